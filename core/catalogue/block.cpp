@@ -1,0 +1,225 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/block.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+#include "core/catalogue/reader.hpp"
+
+namespace pullsheet::catalogue {
+namespace {
+
+Refused refuse(Language language, Phrase phrase, Fill fill) {
+    return {FailureKind::wrong_argument, say(language, phrase, fill)};
+}
+
+// The label of the schema that `written` stands for; for a numbered label the number in it goes to `number`.
+const Label* match(const BlockSchema& schema, std::string_view written, double& number) {
+    const std::string normal = normal_label(written);
+    for (const Label& label : schema.labels)
+        if (!label.is_numbered() && normal_label(label.name) == normal) return &label;
+    for (const Label& label : schema.labels) {
+        if (!label.is_numbered()) continue;
+        const std::string pattern = normal_label(label.name);
+        const auto hash = pattern.find('#');
+        const std::string_view head(pattern.data(), hash);
+        const std::string tail = pattern.substr(hash + 1);
+        if (normal.size() <= head.size() || !normal.starts_with(head)) continue;
+        NumberText parsed;
+        if (split_number(std::string_view(normal).substr(head.size()), parsed) && parsed.tidy &&
+            (normal_label(parsed.unit) == tail || (!tail.empty() && parsed.unit.empty()))) {
+            number = parsed.number;
+            return &label;
+        }
+    }
+    return nullptr;
+}
+
+std::string cell_text(const Cell& cell) {
+    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
+    if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
+    return {};
+}
+
+const Unit* unit_of(const Label& label) { return label.unit.empty() ? nullptr : find_unit(label.unit); }
+
+}  // namespace
+
+std::string normal_label(std::string_view label) {
+    std::string result;
+    for (const char c : label) {
+        if (c == ' ' || c == '\t' || c == '-' || c == '_' || c == '\r' || c == '\n') continue;
+        result += (c >= 'A' && c <= 'Z') ? static_cast<char>(c - 'A' + 'a') : c;
+    }
+    std::string::size_type at;
+    while ((at = result.find("\u00a0")) != std::string::npos) result.erase(at, 2);
+    return result;
+}
+
+std::string_view nearest(std::string_view word, const std::vector<std::string_view>& known) {
+    const std::string wanted = normal_label(word);
+    std::string_view best;
+    std::size_t best_distance = std::max<std::size_t>(2, wanted.size() / 3) + 1;
+    std::vector<std::size_t> row;
+    for (const auto candidate : known) {
+        const std::string other = normal_label(candidate);
+        // Edit distance of Levenshtein (1966), one row at a time.
+        row.resize(other.size() + 1);
+        std::iota(row.begin(), row.end(), std::size_t{0});
+        for (std::size_t i = 1; i <= wanted.size(); ++i) {
+            std::size_t diagonal = row[0];
+            row[0] = i;
+            for (std::size_t j = 1; j <= other.size(); ++j) {
+                const std::size_t above = row[j];
+                row[j] = std::min({row[j] + 1, row[j - 1] + 1, diagonal + (wanted[i - 1] == other[j - 1] ? 0u : 1u)});
+                diagonal = above;
+            }
+        }
+        if (row.back() < best_distance) {
+            best_distance = row.back();
+            best = candidate;
+        }
+    }
+    return best;
+}
+
+bool looks_like_block(const Table& table) {
+    if (table.columns() < 2 || table.columns() > 4) return false;
+    for (std::size_t r = 0; r < table.rows(); ++r) {
+        const Cell& cell = table.at(r, 0);
+        if (is_blank(cell)) continue;
+        const auto* text = std::get_if<std::string>(&cell);
+        NumberText parsed;
+        return text && !split_number(*text, parsed);
+    }
+    return false;
+}
+
+bool Block::has(std::string_view label) const {
+    return entries_.contains(normal_label(label)) || numbered_.contains(normal_label(label));
+}
+
+std::optional<double> Block::find(std::string_view label) const {
+    const auto found = entries_.find(normal_label(label));
+    if (found != entries_.end()) return found->second.number;
+    for (const Label& known : schema_->labels)
+        if (known.name == label && known.default_value) {
+            const Unit* unit = unit_of(known);
+            return unit ? unit->to_si(*known.default_value, known.quantity) : *known.default_value;
+        }
+    return std::nullopt;
+}
+
+double Block::number(std::string_view label) const { return find(label).value(); }
+
+std::string_view Block::text(std::string_view label) const {
+    const auto found = entries_.find(normal_label(label));
+    return found == entries_.end() ? std::string_view{} : std::string_view(found->second.text);
+}
+
+std::optional<double> Block::uncertainty(std::string_view label) const {
+    const auto found = entries_.find(normal_label(label));
+    return found == entries_.end() ? std::nullopt : found->second.uncertainty;
+}
+
+std::map<double, double> Block::numbered(std::string_view label) const {
+    const auto found = numbered_.find(normal_label(label));
+    return found == numbered_.end() ? std::map<double, double>{} : found->second;
+}
+
+Block read_block(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
+                 std::vector<std::string>& warnings) {
+    Block block;
+    block.schema_ = &schema;
+    const std::string parameter_text(parameter);
+    if (table.columns() < 2 || table.columns() > 4)
+        throw refuse(language, Phrase::block_two_columns,
+                     {{"parameter", parameter_text}, {"columns", std::to_string(table.columns())}});
+
+    std::vector<std::string_view> names;
+    for (const Label& label : schema.labels) names.push_back(label.name);
+
+    for (std::size_t r = 0; r < table.rows(); ++r) {
+        const Cell& label_cell = table.at(r, 0);
+        if (is_blank(label_cell)) continue;
+        if (const auto* failure = std::get_if<Failure>(&label_cell))
+            throw Refused{failure->kind, failure->sentence};
+        const std::string written = cell_text(label_cell);
+        double number_in_label = 0.0;
+        const Label* label = match(schema, written, number_in_label);
+        if (!label) {
+            const auto near = nearest(written, names);
+            if (near.empty())
+                throw refuse(language, Phrase::block_label_unknown,
+                             {{"parameter", parameter_text}, {"label", written}, {"labels", joined(names)}});
+            throw refuse(language, Phrase::block_label_unknown_near,
+                         {{"parameter", parameter_text}, {"label", written}, {"near", std::string(near)}});
+        }
+        const Cell& value_cell = table.at(r, 1);
+        // A row that is labelled but left blank counts as not given, so that a form can stand half filled in.
+        if (is_blank(value_cell)) continue;
+
+        const std::string key = normal_label(label->name);
+        const std::string shown = say(language, Phrase::block_value, {{"parameter", parameter_text}, {"label", written}});
+        Block::Entry entry;
+        if (label->is_text) {
+            entry.text = cell_text(value_cell);
+        } else {
+            const Unit* unit = unit_of(*label);
+            const Wanted wanted{shown, label->quantity, unit, label->range,
+                                label->established_range ? &*label->established_range : nullptr};
+            const Cell unit_cell = table.columns() > 2 ? table.at(r, 2) : Cell{};
+            const auto with_unit = [&](const Cell& content) -> Cell {
+                if (is_blank(unit_cell)) return content;
+                const std::string unit_text = cell_text(unit_cell);
+                if (unit_text == "-" || unit_text == "–" || unit_text == "1") return content;
+                if (const auto* number = std::get_if<double>(&content)) {
+                    // "85" beside "%" means 85 %; Calc has already divided a cell shown as 85 %.
+                    return exact_text(*number) + " " + unit_text;
+                }
+                NumberText parsed;
+                const std::string text = cell_text(content);
+                if (split_number(text, parsed) && !parsed.unit.empty())
+                    throw refuse(language, Phrase::block_unit_twice,
+                                 {{"parameter", parameter_text}, {"label", written}, {"value", text}, {"unit", unit_text}});
+                return text + " " + unit_text;
+            };
+            entry.number = read_number(with_unit(value_cell), wanted, language, warnings);
+            if (table.columns() > 3 && !is_blank(table.at(r, 3))) {
+                const std::string uncertain =
+                    say(language, Phrase::block_uncertainty, {{"parameter", parameter_text}, {"label", written}});
+                const Quantity as = label->quantity == Quantity::temperature ? Quantity::temperature_change
+                                    : label->quantity == Quantity::pressure  ? Quantity::pressure_difference
+                                                                             : label->quantity;
+                const Wanted wanted_uncertainty{uncertain, as, unit, from(0), nullptr};
+                entry.uncertainty = read_number(with_unit(table.at(r, 3)), wanted_uncertainty, language, warnings);
+            }
+        }
+        const bool is_new = label->is_numbered() ? block.numbered_[key].emplace(number_in_label, entry.number).second
+                                                 : block.entries_.emplace(key, entry).second;
+        if (!is_new)
+            throw refuse(language, Phrase::block_label_doubled, {{"parameter", parameter_text}, {"label", written}});
+    }
+
+    for (const auto& group : schema.one_of) {
+        std::string_view given;
+        for (const auto name : group) {
+            if (!block.has(name)) continue;
+            if (!given.empty())
+                throw refuse(language, Phrase::block_one_of,
+                             {{"parameter", parameter_text}, {"label", std::string(given)}, {"other", std::string(name)}});
+            given = name;
+        }
+    }
+    for (const Label& label : schema.labels)
+        if (label.required && !block.has(label.name))
+            throw refuse(language, Phrase::block_label_missing,
+                         {{"parameter", parameter_text},
+                          {"label", std::string(label.name)},
+                          {"meaning", std::string(translated(language, label.meaning))},
+                          {"wanted", say(language, Phrase::wanted,
+                                         {{"allowed", allowed_text(label.range, label.quantity, unit_of(label), language)}})}});
+    return block;
+}
+
+}  // namespace pullsheet::catalogue

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/catalogue/block.hpp"
+#include "core/catalogue/function.hpp"
+#include "core/catalogue/sentences.hpp"
+#include "core/fuel/fuel.hpp"
+
+namespace pullsheet::catalogue {
+
+/// The greatest number of parameters of a function, the unit of the result included.
+inline constexpr std::size_t max_parameters = 20;
+
+/// The arguments of one call, read and in SI; what the functions behind the entries work with. Parameters are
+/// counted from 0 in the order of the entry.
+class Call {
+  public:
+    Call(const Function& function, Language language) : function_(function), language_(language) {}
+
+    /// The number of parameter `i`, SI; its default if it was omitted.
+    double si(std::size_t i) const { return read_[i].number; }
+    /// False if the argument was omitted (also if a default stands in its place).
+    bool given(std::size_t i) const { return read_[i].given; }
+    /// The text of parameter `i`, empty if omitted.
+    std::string_view text(std::size_t i) const;
+    /// The index of the choice of parameter `i`.
+    std::size_t choice(std::size_t i) const { return static_cast<std::size_t>(read_[i].number); }
+    /// The fuel of parameter `i`.
+    fuel::Fuel fuel(std::size_t i);
+    /// The row or column of parameter `i`, SI. Every cell must hold a number.
+    std::vector<double> series(std::size_t i);
+    /// The same from a raw log: cells that are not numbers arrive as NaN.
+    std::vector<double> raw_series(std::size_t i);
+    /// The block of parameter `i`.
+    Block block(std::size_t i);
+    /// The argument as it came.
+    const Value& value(std::size_t i) const { return *read_[i].value; }
+    /// All arguments from parameter `i` on (Kind::list).
+    std::span<const Value> list() const { return list_; }
+
+    Language language() const { return language_; }
+    const Function& function() const { return function_; }
+
+    /// Puts a warning beside the value.
+    void warn(Reason reason, std::initializer_list<Detail> details = {});
+    void warn(const std::vector<Warning>& warnings);
+    void warn(std::string sentence) { warnings.push_back(std::move(sentence)); }
+
+    std::vector<std::string> warnings;
+
+  private:
+    friend class Evaluation;
+    struct Read {
+        double number = 0.0;
+        const Value* value = nullptr;
+        const Cell* cell = nullptr;  ///< when the argument is one cell of a range
+        bool given = false;
+    };
+    const Function& function_;
+    Language language_;
+    Read read_[max_parameters];
+    std::span<const Value> list_;
+};
+
+/// The fuel block as the catalogue takes it.
+const BlockSchema& fuel_schema();
+/// A fuel from its block.
+fuel::Fuel fuel_from(const Block& block);
+
+}  // namespace pullsheet::catalogue

@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/catalogue.hpp"
+
+#include <algorithm>
+#include <stdexcept>
+#include <unordered_map>
+
+#include "core/catalogue/block.hpp"
+#include "core/catalogue/call.hpp"
+#include "core/catalogue/families/families.hpp"
+
+namespace pullsheet::catalogue {
+namespace {
+
+class Catalogue {
+  public:
+    Catalogue() {
+        for (auto family : {families::unit, families::function})
+            for (Function& function : family()) add(std::move(function));
+    }
+
+    std::span<const Function> functions() const { return functions_; }
+
+    const Function* find(std::string_view name) const {
+        const auto found = by_name_.find(normal_label(name));
+        return found == by_name_.end() ? nullptr : &functions_[found->second];
+    }
+
+  private:
+    void add(Function function) {
+        for (Parameter& parameter : function.parameters)
+            parameter.default_unit = unit_of(parameter.unit, parameter.quantity, function);
+        for (Column& column : function.result.columns)
+            column.default_unit = unit_of(column.unit, column.quantity, function);
+        Result& result = function.result;
+        result.default_unit = unit_of(result.unit, result.quantity, function);
+        if (result.kind == ResultKind::number && result.default_unit && !function.takes_list()) {
+            Parameter unit;
+            unit.name = "unit";
+            unit.meaning = "the unit in which the result is wanted";
+            unit.kind = Kind::unit;
+            unit.required = false;
+            unit.default_text = result.unit;
+            function.parameters.push_back(unit);
+        }
+        if (function.parameters.size() > max_parameters) throw std::logic_error("too many parameters");
+        by_name_.emplace(normal_label(function.name), functions_.size());
+        functions_.push_back(std::move(function));
+    }
+
+    static const Unit* unit_of(std::string_view symbol, Quantity quantity, const Function& function) {
+        if (symbol.empty()) return nullptr;
+        const Unit* unit = find_unit(symbol);
+        if (!unit || unit->quantity != unit_quantity(quantity))
+            throw std::logic_error(std::string(function.name.view()) + ": no such unit: " + std::string(symbol));
+        return unit;
+    }
+
+    std::vector<Function> functions_;
+    std::unordered_map<std::string, std::size_t> by_name_;
+};
+
+const Catalogue& the_catalogue() {
+    static const Catalogue catalogue;
+    return catalogue;
+}
+
+}  // namespace
+
+std::string_view version() { return PULLSHEET_VERSION; }
+
+std::span<const Function> functions() { return the_catalogue().functions(); }
+
+std::vector<std::string_view> family_names() {
+    std::vector<std::string_view> result;
+    for (const Function& function : functions())
+        if (std::find(result.begin(), result.end(), function.family()) == result.end())
+            result.push_back(function.family());
+    return result;
+}
+
+const Function* find_function(std::string_view name) { return the_catalogue().find(name); }
+
+std::string unknown_function(std::string_view name, Language language) {
+    std::vector<std::string_view> names;
+    for (const Function& function : functions()) names.push_back(function.name);
+    const auto near = nearest(name, names);
+    return near.empty() ? say(language, Phrase::unknown_function, {{"value", std::string(name)}})
+                        : say(language, Phrase::unknown_function_near,
+                              {{"value", std::string(name)}, {"near", std::string(near)}});
+}
+
+}  // namespace pullsheet::catalogue

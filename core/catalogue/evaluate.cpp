@@ -1,0 +1,438 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+
+#include "core/catalogue/call.hpp"
+#include "core/catalogue/catalogue.hpp"
+#include "core/catalogue/reader.hpp"
+
+namespace pullsheet::catalogue {
+namespace {
+
+/// At most this many warnings travel beside one value.
+constexpr std::size_t max_warnings = 8;
+
+void add_warning(std::vector<std::string>& warnings, std::string warning) {
+    if (warnings.size() < max_warnings && std::find(warnings.begin(), warnings.end(), warning) == warnings.end())
+        warnings.push_back(std::move(warning));
+}
+
+bool repeats(const Parameter& parameter, const Table& table) {
+    switch (parameter.kind) {
+        case Kind::number:
+        case Kind::choice:
+        case Kind::text:
+            return true;
+        case Kind::fuel:
+            return !looks_like_block(table);
+        default:
+            return false;
+    }
+}
+
+}  // namespace
+
+/// One call: reads, computes, writes.
+class Evaluation {
+  public:
+    Evaluation(const Function& function, Language language) : function_(function), language_(language) {}
+
+    Outcome run(std::span<const Value> arguments) {
+        try {
+            return {dispatch(arguments), std::move(warnings_)};
+        } catch (const Refused& refused) {
+            return {failure(refused.kind, refused.sentence), std::move(warnings_)};
+        }
+    }
+
+  private:
+    Failure failure(FailureKind kind, const std::string& sentence) const {
+        return {kind, std::string(function_.name.view()) + ": " + sentence};
+    }
+
+    Refused refuse(Phrase phrase, Fill fill = {}) const {
+        return {FailureKind::wrong_argument, say(language_, phrase, fill)};
+    }
+
+    Value dispatch(std::span<const Value> arguments) {
+        const auto& parameters = function_.parameters;
+        if (arguments.size() > parameters.size() && !function_.takes_list())
+            throw refuse(Phrase::too_many_arguments, {{"given", std::to_string(arguments.size())},
+                                                      {"allowed", std::to_string(parameters.size())}});
+
+        // Which arguments are ranges to be answered element by element, and of what shape is the answer?
+        std::size_t rows = 1;
+        std::size_t columns = 1;
+        bool is_repeated = false;
+        for (std::size_t i = 0; i < parameters.size() && i < arguments.size(); ++i) {
+            const Table* range = std::get_if<Table>(&arguments[i]);
+            if (!range || !repeats(parameters[i], *range)) continue;
+            if (range->empty()) throw refuse(Phrase::empty, {{"parameter", name(i)}, {"wanted", allowed(parameters[i])}});
+            if (range->rows() == 1 && range->columns() == 1) continue;
+            if (function_.result.kind == ResultKind::table)
+                throw refuse(Phrase::single_value_wanted, {{"parameter", name(i)},
+                                                           {"rows", std::to_string(range->rows())},
+                                                           {"columns", std::to_string(range->columns())}});
+            const bool fits = (rows == 1 || range->rows() == 1 || range->rows() == rows) &&
+                              (columns == 1 || range->columns() == 1 || range->columns() == columns);
+            if (!fits)
+                throw refuse(Phrase::shapes_differ, {{"parameter", name(i)},
+                                                     {"rows", std::to_string(range->rows())},
+                                                     {"columns", std::to_string(range->columns())},
+                                                     {"other_rows", std::to_string(rows)},
+                                                     {"other_columns", std::to_string(columns)}});
+            rows = std::max(rows, range->rows());
+            columns = std::max(columns, range->columns());
+            is_repeated = true;
+        }
+
+        Call call(function_, language_);
+        call.list_ = function_.takes_list() && arguments.size() >= parameters.size()
+                         ? arguments.subspan(parameters.size() - 1)
+                         : std::span<const Value>{};
+        if (!is_repeated) {
+            for (std::size_t i = 0; i < parameters.size(); ++i)
+                read(call, i, i < arguments.size() ? arguments[i] : nothing, 0, 0);
+            return compute(call);
+        }
+
+        Table answer(rows, columns);
+        // What does not change from element to element is read once.
+        for (std::size_t i = 0; i < parameters.size(); ++i)
+            if (!changes(i, arguments)) read(call, i, i < arguments.size() ? arguments[i] : nothing, 0, 0);
+        for (std::size_t r = 0; r < rows; ++r) {
+            for (std::size_t c = 0; c < columns; ++c) {
+                try {
+                    for (std::size_t i = 0; i < parameters.size() && i < arguments.size(); ++i)
+                        if (changes(i, arguments)) read(call, i, arguments[i], r, c);
+                    Value value = compute(call);
+                    std::visit(
+                        [&](auto& content) {
+                            if constexpr (!std::is_same_v<std::decay_t<decltype(content)>, Table>)
+                                answer.at(r, c) = std::move(content);
+                        },
+                        value);
+                } catch (const Refused& refused) {
+                    answer.at(r, c) =
+                        failure(refused.kind, say(language_, Phrase::element, {{"row", std::to_string(r + 1)},
+                                                                               {"column", std::to_string(c + 1)},
+                                                                               {"sentence", refused.sentence}}));
+                }
+            }
+        }
+        return answer;
+    }
+
+    bool changes(std::size_t i, std::span<const Value> arguments) const {
+        if (i >= arguments.size()) return false;
+        const Table* range = std::get_if<Table>(&arguments[i]);
+        return range && repeats(function_.parameters[i], *range) && (range->rows() > 1 || range->columns() > 1);
+    }
+
+    std::string name(std::size_t i) const { return std::string(function_.parameters[i].name); }
+
+    std::string allowed(const Parameter& parameter) const {
+        switch (parameter.kind) {
+            case Kind::choice:
+                return say(language_, Phrase::wanted, {{"allowed", joined(parameter.choices)}});
+            case Kind::number:
+            case Kind::fuel:
+                return say(language_, Phrase::wanted,
+                           {{"allowed", allowed_text(parameter.range, parameter.quantity, parameter.default_unit, language_)}});
+            default:
+                return std::string(translated(language_, parameter.meaning));
+        }
+    }
+
+    // Reads argument `i`; of a repeated range, the element at (row, column).
+    void read(Call& call, std::size_t i, const Value& value, std::size_t row, std::size_t column) {
+        const Parameter& parameter = function_.parameters[i];
+        Call::Read& read = call.read_[i];
+        read.value = &value;
+        read.cell = nullptr;
+        // The fast way: a plain number.
+        if (const auto* plain = std::get_if<double>(&value); plain && parameter.kind == Kind::number) {
+            if (parameter.range.contains(*plain) && !parameter.established_range && std::isfinite(*plain)) {
+                read.given = true;
+                read.number = parameter.default_unit ? parameter.default_unit->to_si(*plain, parameter.quantity) : *plain;
+                return;
+            }
+        }
+        const Table* range = std::get_if<Table>(&value);
+        Cell single;
+        if (range && repeats(parameter, *range)) {
+            read.cell = &range->at(range->rows() == 1 ? 0 : row, range->columns() == 1 ? 0 : column);
+            single = *read.cell;
+        } else if (!range) {
+            std::visit(
+                [&](const auto& content) {
+                    if constexpr (!std::is_same_v<std::decay_t<decltype(content)>, Table>) single = content;
+                },
+                value);
+        }
+        if (parameter.kind == Kind::list) {
+            read.given = !call.list_.empty();
+            return;
+        }
+        const bool omitted = !range && std::holds_alternative<std::monostate>(value);
+        if (const auto* error = std::get_if<Failure>(&value); error && parameter.kind != Kind::any)
+            throw Refused{error->kind, say(language_, Phrase::error_in_argument,
+                                           {{"parameter", name(i)}, {"value", error->sentence}})};
+        read.given = !omitted;
+        if (omitted) {
+            if (parameter.required) throw refuse(Phrase::missing, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
+            read.number = !parameter.default_value ? 0.0
+                          : parameter.default_unit ? parameter.default_unit->to_si(*parameter.default_value, parameter.quantity)
+                                                   : *parameter.default_value;
+            return;
+        }
+        switch (parameter.kind) {
+            case Kind::fuel:
+                if (range && !read.cell) return;  // a block: read by Call::fuel
+                [[fallthrough]];
+            case Kind::number: {
+                const Wanted wanted{parameter.name, parameter.quantity, parameter.default_unit, parameter.range,
+                                    parameter.established_range ? &*parameter.established_range : nullptr};
+                std::vector<std::string> warnings;
+                read.number = read_number(single, wanted, language_, warnings);
+                for (auto& warning : warnings) add_warning(warnings_, std::move(warning));
+                return;
+            }
+            case Kind::choice:
+                read.number = static_cast<double>(read_choice(parameter, single));
+                return;
+            case Kind::text:
+                if (!std::holds_alternative<std::string>(single))
+                    throw refuse(Phrase::text_wanted, {{"parameter", name(i)}, {"value", cell_text(single)}});
+                return;
+            case Kind::unit:
+                if (range)
+                    throw refuse(Phrase::single_value_wanted, {{"parameter", name(i)},
+                                                               {"rows", std::to_string(range->rows())},
+                                                               {"columns", std::to_string(range->columns())}});
+                return;
+            case Kind::block:
+            case Kind::table:
+                if (!range) throw refuse(Phrase::range_wanted, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
+                return;
+            case Kind::cell:
+                throw refuse(Phrase::only_in_calc);
+            case Kind::series:
+            case Kind::any:
+            case Kind::list:
+                return;
+        }
+    }
+
+    static std::string cell_text(const Cell& cell) {
+        if (const auto* text = std::get_if<std::string>(&cell)) return *text;
+        if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
+        return {};
+    }
+
+    std::size_t read_choice(const Parameter& parameter, const Cell& content) const {
+        const std::string written = cell_text(content);
+        const std::string wanted = normal_label(written);
+        for (std::size_t k = 0; k < parameter.choices.size(); ++k)
+            if (normal_label(parameter.choices[k]) == wanted) return k;
+        if (wanted.empty() || std::holds_alternative<double>(content))
+            throw refuse(Phrase::unknown_choice, {{"parameter", std::string(parameter.name)},
+                                                  {"value", written},
+                                                  {"choices", joined(parameter.choices)}});
+        const auto near = nearest(written, parameter.choices);
+        if (near.empty())
+            throw refuse(Phrase::unknown_choice, {{"parameter", std::string(parameter.name)},
+                                                  {"value", written},
+                                                  {"choices", joined(parameter.choices)}});
+        throw refuse(Phrase::unknown_choice_near, {{"parameter", std::string(parameter.name)},
+                                                   {"value", written},
+                                                   {"near", std::string(near)},
+                                                   {"choices", joined(parameter.choices)}});
+    }
+
+    Value compute(Call& call) {
+        const Unit* unit = function_.result.default_unit;
+        const std::size_t last = function_.parameters.size() - 1;
+        if (!function_.parameters.empty() && function_.parameters[last].kind == Kind::unit && call.given(last)) {
+            Cell asked;
+            if (const auto* text = std::get_if<std::string>(&call.value(last))) asked = *text;
+            if (const auto* number = std::get_if<double>(&call.value(last))) asked = *number;
+            unit = read_result_unit(asked, function_.result.quantity, language_);
+        }
+        try {
+            Answer answer = function_.compute.call(call);
+            for (auto& warning : call.warnings) add_warning(warnings_, std::move(warning));
+            call.warnings.clear();
+            if (const auto* number = std::get_if<double>(&answer)) {
+                const double shown = unit ? unit->from_si(*number, function_.result.quantity) : *number;
+                if (!std::isfinite(shown)) throw Refused{FailureKind::no_solution, say(language_, Phrase::result_not_finite)};
+                return shown;
+            }
+            if (auto* text = std::get_if<std::string>(&answer)) return std::move(*text);
+            if (auto* ready = std::get_if<Table>(&answer)) return finite_table(std::move(*ready));
+            return finite_table(with_header(std::get<Rows>(answer)));
+        } catch (const InvalidArgument& error) {
+            throw Refused{FailureKind::wrong_argument, sentence(error)};
+        } catch (const NoSolution& error) {
+            throw Refused{FailureKind::no_solution, say(language_, error.reason(), error.details())};
+        } catch (const NoData& error) {
+            throw Refused{FailureKind::no_data, say(language_, error.reason(), error.details())};
+        } catch (const std::exception& error) {
+            throw Refused{FailureKind::no_solution, say(language_, Phrase::internal, {{"what", error.what()}})};
+        }
+    }
+
+    std::string sentence(const InvalidArgument& error) const {
+        std::string trade_name = error.parameter();
+        if (error.reason() != Reason::out_of_range) {
+            const std::string said = say(language_, error.reason(), error.details());
+            return trade_name.empty() ? said : trade_name + ": " + said;
+        }
+        Quantity quantity = Quantity::number;
+        const Unit* unit = nullptr;
+        for (const Parameter& parameter : function_.parameters)
+            if (parameter.name == trade_name) {
+                quantity = parameter.quantity;
+                unit = parameter.default_unit;
+            }
+        Interval in_unit = error.allowed();
+        double value = error.value();
+        if (unit) {
+            in_unit.low = unit->from_si(in_unit.low, quantity);
+            in_unit.high = unit->from_si(in_unit.high, quantity);
+            value = unit->from_si(value, quantity);
+        }
+        return say(language_, Phrase::outside,
+                   {{"parameter", trade_name},
+                    {"value", number_text(value, unit)},
+                    {"allowed", allowed_text(in_unit, quantity, unit, language_)}});
+    }
+
+    Table with_header(const Rows& rows) const {
+        const auto& columns = function_.result.columns;
+        Table table(rows.size() + 1, columns.size());
+        for (std::size_t c = 0; c < columns.size(); ++c) {
+            std::string title(translated(language_, columns[c].name));
+            if (!columns[c].unit.empty()) title.append(" [").append(columns[c].unit).append("]");
+            table.at(0, c) = std::move(title);
+            for (std::size_t r = 0; r < rows.size(); ++r) {
+                if (c >= rows[r].size()) continue;
+                Cell cell = rows[r][c];
+                if (auto* number = std::get_if<double>(&cell); number && columns[c].default_unit)
+                    *number = columns[c].default_unit->from_si(*number, columns[c].quantity);
+                table.at(r + 1, c) = std::move(cell);
+            }
+        }
+        return table;
+    }
+
+    // No number that is not finite leaves the catalogue.
+    Table finite_table(Table table) const {
+        for (std::size_t r = 0; r < table.rows(); ++r)
+            for (std::size_t c = 0; c < table.columns(); ++c)
+                if (const auto* number = std::get_if<double>(&table.at(r, c)); number && !std::isfinite(*number))
+                    table.at(r, c) = failure(FailureKind::no_solution, say(language_, Phrase::result_not_finite));
+        return table;
+    }
+
+    static inline const Value nothing{};
+    const Function& function_;
+    Language language_;
+    std::vector<std::string> warnings_;
+};
+
+Outcome evaluate(const Function& function, std::span<const Value> arguments, Language language) {
+    return Evaluation(function, language).run(arguments);
+}
+
+std::string_view Call::text(std::size_t i) const {
+    const Read& read = read_[i];
+    if (read.cell) {
+        const auto* text = std::get_if<std::string>(read.cell);
+        return text ? std::string_view(*text) : std::string_view{};
+    }
+    const auto* text = read.value ? std::get_if<std::string>(read.value) : nullptr;
+    return text ? std::string_view(*text) : std::string_view{};
+}
+
+fuel::Fuel Call::fuel(std::size_t i) {
+    const Table* range = read_[i].given && !read_[i].cell ? std::get_if<Table>(read_[i].value) : nullptr;
+    if (range) return fuel_from(read_block(*range, fuel_schema(), function_.parameters[i].name, language_, warnings));
+    fuel::Fuel fuel;
+    fuel.ethanol_share = read_[i].number;
+    return fuel;
+}
+
+Block Call::block(std::size_t i) {
+    return read_block(std::get<Table>(*read_[i].value), *function_.parameters[i].schema, function_.parameters[i].name,
+                      language_, warnings);
+}
+
+std::vector<double> Call::series(std::size_t i) {
+    const Parameter& parameter = function_.parameters[i];
+    const std::string name(parameter.name);
+    std::vector<double> numbers;
+    const auto read_cell = [&](const Cell& cell, std::size_t at) {
+        const std::string shown = name + "[" + std::to_string(at + 1) + "]";
+        const Wanted wanted{shown, parameter.quantity, parameter.default_unit, parameter.range,
+                            parameter.established_range ? &*parameter.established_range : nullptr};
+        numbers.push_back(read_number(cell, wanted, language_, warnings));
+    };
+    const Table* range = std::get_if<Table>(read_[i].value);
+    if (!range) {
+        std::visit(
+            [&](const auto& content) {
+                if constexpr (!std::is_same_v<std::decay_t<decltype(content)>, Table>) read_cell(content, 0);
+            },
+            *read_[i].value);
+        return numbers;
+    }
+    if (range->rows() != 1 && range->columns() != 1)
+        throw Refused{FailureKind::wrong_argument, say(language_, Phrase::one_row_or_column,
+                                                       {{"parameter", name},
+                                                        {"rows", std::to_string(range->rows())},
+                                                        {"columns", std::to_string(range->columns())}})};
+    const std::size_t n = range->rows() * range->columns();
+    numbers.reserve(n);
+    for (std::size_t k = 0; k < n; ++k) read_cell(range->columns() == 1 ? range->at(k, 0) : range->at(0, k), k);
+    return numbers;
+}
+
+std::vector<double> Call::raw_series(std::size_t i) {
+    const Parameter& parameter = function_.parameters[i];
+    const Table* range = std::get_if<Table>(read_[i].value);
+    if (!range) return series(i);
+    if (range->rows() != 1 && range->columns() != 1)
+        throw Refused{FailureKind::wrong_argument, say(language_, Phrase::one_row_or_column,
+                                                       {{"parameter", std::string(parameter.name)},
+                                                        {"rows", std::to_string(range->rows())},
+                                                        {"columns", std::to_string(range->columns())}})};
+    const std::size_t n = range->rows() * range->columns();
+    std::vector<double> numbers(n, std::numeric_limits<double>::quiet_NaN());
+    const Wanted wanted{parameter.name, parameter.quantity, parameter.default_unit, parameter.range, nullptr};
+    for (std::size_t k = 0; k < n; ++k) {
+        const Cell& cell = range->columns() == 1 ? range->at(k, 0) : range->at(0, k);
+        if (const auto* number = std::get_if<double>(&cell)) {
+            if (std::isfinite(*number))
+                numbers[k] = parameter.default_unit ? parameter.default_unit->to_si(*number, parameter.quantity) : *number;
+            continue;
+        }
+        if (is_blank(cell)) continue;
+        try {
+            numbers[k] = read_number(cell, wanted, language_, warnings);
+        } catch (const Refused&) {
+            // A heading or a remark in a pasted log: not a number, and counted as such by the cleaning.
+        }
+    }
+    return numbers;
+}
+
+void Call::warn(Reason reason, std::initializer_list<Detail> details) {
+    warnings.push_back(say(language_, reason, std::vector<Detail>(details)));
+}
+
+void Call::warn(const std::vector<Warning>& more) {
+    for (const Warning& warning : more) warnings.push_back(say(language_, warning.reason, warning.details));
+}
+
+}  // namespace pullsheet::catalogue

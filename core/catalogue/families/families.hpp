@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <vector>
+
+#include "core/catalogue/call.hpp"
+#include "core/catalogue/function.hpp"
+
+/// The entries, a file a family.
+namespace pullsheet::catalogue::families {
+
+std::vector<Function> unit();
+std::vector<Function> function();
+
+}  // namespace pullsheet::catalogue::families

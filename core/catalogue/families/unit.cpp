@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/families/families.hpp"
+#include "core/catalogue/reader.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Answer convert(Call& call) {
+    const auto refuse = [&](Phrase phrase, Fill fill) {
+        return Refused{FailureKind::wrong_argument, say(call.language(), phrase, fill)};
+    };
+    const std::string from_text(call.text(1));
+    const std::string to_text(call.text(2));
+    const Unit* from = find_unit(from_text);
+    const Unit* to = find_unit(to_text);
+    if (!from) throw refuse(Phrase::convert_unknown, {{"unit", from_text}});
+    if (!to) throw refuse(Phrase::convert_unknown, {{"unit", to_text}});
+    if (from->quantity != to->quantity)
+        throw refuse(Phrase::convert_quantities, {{"from", std::string(from->symbol)},
+                                                  {"quantity", std::string(quantity_name(from->quantity))},
+                                                  {"to", std::string(to->symbol)},
+                                                  {"other", std::string(quantity_name(to->quantity))}});
+    if (from->pressure_kind != to->pressure_kind && from->pressure_kind != PressureKind::unsaid &&
+        to->pressure_kind != PressureKind::unsaid)
+        throw refuse(Phrase::convert_pressure_kinds,
+                     {{"from", std::string(from->symbol)}, {"to", std::string(to->symbol)}});
+    if (from->quantity == Quantity::temperature && !(from->to_si(call.si(0), from->quantity) >= 0.0))
+        throw InvalidArgument("value", call.si(0), Interval{-from->offset});
+    if (from == to || from->symbol == to->symbol) return call.si(0);
+    return to->from_si(from->to_si(call.si(0), from->quantity), to->quantity);
+}
+
+}  // namespace
+
+std::vector<Function> unit() {
+    return {
+        {
+            .name = "UNIT.CONVERT",
+            .summary = "A value in another unit of the same quantity",
+            .parameters = {plain("value", "the number to convert", Quantity::number, finite),
+                           text("from", "the unit it is in, for example \"PS\""),
+                           text("to", "the unit wanted, for example \"kW\"")},
+            .result = Result::plain("the value in the unit wanted", Quantity::number),
+            .method = "Exact definitions; temperatures with their zero, PS (75 kgf·m/s) and hp (550 ft·lbf/s) kept apart; inHg "
+                      "and mmHg are the conventional columns at 0 °C. A gauge pressure is never turned into an absolute one.",
+            .sources = {"SI Brochure 2019", "NIST SP 811"},
+            .example = {{750.0, "PS", "kW"}, 551.6240625},
+            .compute = convert,
+        },
+    };
+}
+
+}  // namespace pullsheet::catalogue::families

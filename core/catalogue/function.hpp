@@ -1,0 +1,202 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "core/catalogue/text.hpp"
+#include "core/catalogue/units.hpp"
+#include "core/catalogue/value.hpp"
+#include "core/error.hpp"
+
+namespace pullsheet::catalogue {
+
+class Call;
+struct BlockSchema;
+
+/// What a parameter takes.
+enum class Kind {
+    number,  ///< a number or a text with a unit; a range is answered element by element
+    choice,  ///< one of a list of texts; a range is answered element by element
+    text,    ///< any text; a range is answered element by element
+    fuel,    ///< an ethanol share (element by element) or a fuel block
+    series,  ///< one row or column of numbers
+    block,   ///< label, value, unit
+    table,   ///< a table with a header row, read by the function
+    any,     ///< anything, read by the function
+    list,    ///< all further arguments; only as the last parameter
+    cell,    ///< a cell of a sheet itself, not its value; Calc only
+    unit,    ///< the unit in which the result is wanted; added by the catalogue
+};
+
+/// One parameter of a function. Numbers in it are in `unit`, the default unit. Made by the functions below, which
+/// leave no field out.
+struct Parameter {
+    std::string_view name;
+    std::string_view meaning;
+    Kind kind = Kind::number;
+    Quantity quantity = Quantity::number;
+    std::string_view unit;                      ///< default unit; empty for plain numbers
+    Interval range;                             ///< outside: an error
+    std::optional<Interval> established_range;  ///< outside: a warning
+    bool required = true;
+    std::optional<double> default_value;       ///< taken when omitted
+    std::string_view default_text;             ///< what an omitted argument means, where no number says it
+    std::vector<std::string_view> choices;     ///< Kind::choice
+    const BlockSchema* schema = nullptr;       ///< Kind::block
+
+    /// The value taken when the argument is omitted.
+    Parameter otherwise(double value) && {
+        required = false;
+        default_value = value;
+        return std::move(*this);
+    }
+    /// May be omitted; `meaning_of_omission` says what that means.
+    Parameter optional(Text meaning_of_omission) && {
+        required = false;
+        default_text = meaning_of_omission;
+        return std::move(*this);
+    }
+    /// The range for which the formula was established.
+    Parameter established(Interval interval) && {
+        established_range = interval;
+        return std::move(*this);
+    }
+
+    const Unit* default_unit = nullptr;  ///< found by the catalogue
+};
+
+/// A number of `quantity`, in `unit` unless the text says another; `range` is what is physically possible.
+Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Interval range);
+/// A number without a unit.
+Parameter plain(Text name, Text meaning, Quantity quantity, Interval range);
+/// A share, 0…1 unless `range` says less.
+Parameter share(Text name, Text meaning, Interval range = unit_share);
+/// One of `choices`.
+Parameter choice(Text name, Text meaning, std::vector<std::string_view> choices);
+/// Any text.
+Parameter text(Text name, Text meaning);
+/// An ethanol share by volume or a fuel block; omitted: the reference gasoline.
+Parameter fuel_parameter();
+/// A row or column of numbers of `quantity` in `unit`.
+Parameter series(Text name, Text meaning, Quantity quantity, Text unit);
+/// A row or column of numbers whose unit does not matter.
+Parameter plain_series(Text name, Text meaning);
+/// A block of labelled values.
+Parameter block(Text name, Text meaning, const BlockSchema& schema);
+/// A table with a header row.
+Parameter table(Text name, Text meaning);
+/// Anything.
+Parameter anything(Text name, Text meaning);
+/// All further arguments.
+Parameter further(Text name, Text meaning);
+/// A cell of a sheet.
+Parameter cell(Text name, Text meaning);
+
+inline constexpr Interval between(double low, double high) { return {low, high, false, false}; }
+inline constexpr Interval above(double low) {
+    return {low, std::numeric_limits<double>::infinity(), true, true};
+}
+inline constexpr Interval from(double low) {
+    return {low, std::numeric_limits<double>::infinity(), false, true};
+}
+
+/// A column of a table result. Cells that hold numbers are in SI when the function returns them.
+struct Column {
+    std::string_view name;
+    Quantity quantity = Quantity::number;
+    std::string_view unit;
+    Column(Text name_, Quantity quantity_, Text unit_) : name(name_), quantity(quantity_), unit(unit_) {}
+    Column(Text name_) : name(name_) {}
+
+    const Unit* default_unit = nullptr;  ///< found by the catalogue
+};
+
+enum class ResultKind { number, text, table };
+
+/// What a function answers with.
+struct Result {
+    ResultKind kind;
+    std::string_view meaning;
+    Quantity quantity = Quantity::number;
+    std::string_view unit;
+    std::vector<Column> columns;
+    const Unit* default_unit = nullptr;  ///< found by the catalogue
+
+    /// A number of `quantity`, in `unit` unless another is asked for.
+    static Result number(Text meaning, Quantity quantity, Text unit) {
+        return {ResultKind::number, meaning, quantity, unit, {}, nullptr};
+    }
+    /// A number without a unit.
+    static Result plain(Text meaning, Quantity quantity) {
+        return {ResultKind::number, meaning, quantity, {}, {}, nullptr};
+    }
+    static Result text(Text meaning) { return {ResultKind::text, meaning, Quantity::number, {}, {}, nullptr}; }
+    /// A table with a header row made from `columns`.
+    static Result table(Text meaning, std::vector<Column> columns) {
+        return {ResultKind::table, meaning, Quantity::number, {}, std::move(columns), nullptr};
+    }
+    /// A table of rows label, value, unit.
+    static Result labelled(Text meaning) { return table(meaning, {{"quantity"}, {"value"}, {"unit"}}); }
+};
+
+/// The rows of a table result, without the header row.
+using Rows = std::vector<std::vector<Cell>>;
+
+/// What the computation of a function returns: a number in SI, a text, rows, or a ready table without typed columns.
+using Answer = std::variant<double, std::string, Rows, Table>;
+
+/// A worked example with its value; it is executed by the tests and shown in the guide.
+struct Example {
+    /// `expected` is what the cell shows (in the default unit); for a table, what stands in `row` and `column`
+    /// (the header is row 0).
+    Example(std::vector<Value> arguments_, Cell expected_, double tolerance_ = 1e-9, std::size_t row_ = 0,
+            std::size_t column_ = 0)
+        : arguments(std::move(arguments_)), expected(std::move(expected_)), tolerance(tolerance_), row(row_),
+          column(column_) {}
+    std::vector<Value> arguments;
+    Cell expected;
+    double tolerance;  ///< relative
+    std::size_t row;
+    std::size_t column;
+};
+
+/// Keys of the bibliography; "common practice" is a key too.
+struct Sources {
+    Sources(std::initializer_list<Text> keys_) {
+        for (const Text& key : keys_) keys.emplace_back(key.view());
+    }
+    std::vector<std::string_view> keys;
+};
+
+/// The function of the core behind an entry.
+struct Compute {
+    template <class F>
+    Compute(F f) : call(+f) {}
+    Answer (*call)(Call&);
+};
+
+/// One function of the catalogue. No field but `accuracy` can be left out (`parameters` may be empty).
+struct Function {
+    Text name;     ///< FAMILY.QUANTITY
+    Text summary;  ///< one sentence
+    std::vector<Parameter> parameters;
+    Result result;
+    Text method;  ///< how it is computed, and what is left out
+    Sources sources;
+    Example example;
+    Compute compute;
+    std::string_view accuracy = {};  ///< how well it was seen to hold, and against what
+
+    std::string_view family() const { return name.view().substr(0, name.view().find('.')); }
+    /// The name in the add-in's interface: AIR.DENSITY is airDensity. Files store it.
+    std::string identifier() const;
+    /// True if the last parameter takes all further arguments.
+    bool takes_list() const { return !parameters.empty() && parameters.back().kind == Kind::list; }
+};
+
+}  // namespace pullsheet::catalogue

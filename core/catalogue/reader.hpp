@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/catalogue/function.hpp"
+#include "core/catalogue/sentences.hpp"
+
+namespace pullsheet::catalogue {
+
+/// An argument (or a result unit) that was refused, with the sentence that says why.
+struct Refused {
+    FailureKind kind;
+    std::string sentence;
+};
+
+/// What a number must be, for reading one cell. Everything is in `unit`, or plain where `unit` is nullptr.
+struct Wanted {
+    std::string_view name;
+    Quantity quantity;
+    const Unit* unit;
+    Interval range;
+    const Interval* established = nullptr;
+};
+
+/// Reads a number or a text with a unit into SI. Adds a warning outside the established range.
+double read_number(const Cell& content, const Wanted& wanted, Language language, std::vector<std::string>& warnings);
+
+/// Splits "22 psi" into the number and the unit written behind it. False if it does not begin with a number.
+/// `tidy` is false if the number was written with more than one decimal mark.
+struct NumberText {
+    double number = 0.0;
+    std::string_view unit;
+    bool tidy = true;
+};
+bool split_number(std::string_view text, NumberText& result);
+
+/// What is allowed, in words: "−100 to 100 °C".
+std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, Language language);
+
+/// The unit written as `text` for a result of `quantity`. Throws Refused if it does not fit.
+const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language);
+
+/// "°C, °F, K"
+std::string joined(const std::vector<std::string_view>& words);
+
+}  // namespace pullsheet::catalogue

@@ -1,0 +1,137 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/sentences.hpp"
+
+#include <fmt/args.h>
+#include <fmt/format.h>
+
+namespace pullsheet::catalogue {
+namespace {
+
+// One sentence a phrase. Names in braces are filled in by the caller.
+std::string_view english(Phrase phrase) {
+    switch (phrase) {
+        case Phrase::wanted: return "allowed is {allowed}";
+        case Phrase::missing: return "{parameter} is missing; {wanted}";
+        case Phrase::empty: return "{parameter} is empty; {wanted}";
+        case Phrase::zero_or_empty: return "{parameter} is 0 or empty; allowed is {allowed}";
+        case Phrase::outside: return "{parameter} is {value}; allowed is {allowed}";
+        case Phrase::not_a_number: return "{parameter} is \"{value}\", which is not a number; {wanted}";
+        case Phrase::bad_number:
+            return "{parameter} is \"{value}\"; write one number with a decimal point or comma and no separator between "
+                   "thousands";
+        case Phrase::unknown_unit: return "{parameter} is \"{value}\"; the unit \"{unit}\" is not known, use {units}";
+        case Phrase::wrong_quantity:
+            return "{parameter} is \"{value}\"; {unit} is a unit of {quantity}, but a {wanted} is wanted ({units})";
+        case Phrase::unit_not_wanted: return "{parameter} is \"{value}\"; it is a plain number without a unit";
+        case Phrase::gauge_for_absolute:
+            return "{parameter} is \"{value}\"; {unit} is a gauge unit, but an absolute pressure is wanted (bara, kPaa, psia), "
+                   "or the plain unit for an absolute pressure";
+        case Phrase::absolute_for_gauge:
+            return "{parameter} is \"{value}\"; {unit} is an absolute unit, but a pressure over the surroundings is wanted "
+                   "(barg, kPag, psig), or the plain unit for a difference";
+        case Phrase::percent_meant:
+            return "{parameter} is {value}; a share lies between 0 and 1, did you mean {value} %?";
+        case Phrase::fuel_name:
+            return "{parameter} is \"{value}\", a name and not a share: what is sold under it varies (51 to 83 % for E85 by "
+                   "ASTM D5798); give the measured ethanol share by volume, for example 85 %";
+        case Phrase::not_finite_argument: return "{parameter} is not a finite number; {wanted}";
+        case Phrase::error_in_argument: return "{parameter} holds an error: {value}";
+        case Phrase::text_wanted: return "{parameter} is {value}; a text is wanted";
+        case Phrase::unknown_choice: return "{parameter} is \"{value}\"; known are {choices}";
+        case Phrase::unknown_choice_near: return "{parameter} is \"{value}\"; did you mean \"{near}\"? Known are {choices}";
+        case Phrase::single_value_wanted: return "{parameter} is a range of {rows} × {columns} cells; one value is wanted";
+        case Phrase::shapes_differ:
+            return "{parameter} is a range of {rows} × {columns} cells, another argument one of {other_rows} × {other_columns}; "
+                   "ranges must have the same shape";
+        case Phrase::range_wanted: return "{parameter} is a single value; a range of cells is wanted ({wanted})";
+        case Phrase::one_row_or_column:
+            return "{parameter} is a range of {rows} × {columns} cells; one row or one column is wanted";
+        case Phrase::too_many_arguments: return "{given} arguments were given; at most {allowed} are taken";
+        case Phrase::unknown_function: return "there is no function \"{value}\"";
+        case Phrase::unknown_function_near: return "there is no function \"{value}\"; did you mean {near}?";
+        case Phrase::only_in_calc: return "this function reads a cell of a sheet and works in Calc only";
+        case Phrase::result_unit_unknown: return "the wanted unit \"{unit}\" is not known, use {units}";
+        case Phrase::result_unit_wrong: return "the result is a {wanted}; {unit} is a unit of {quantity}, use {units}";
+        case Phrase::result_not_finite: return "the result is not a finite number for these arguments";
+        case Phrase::established: return "{parameter} is {value}; the formula was established for {allowed}";
+        case Phrase::allowed_between: return "{low} to {high}{unit}";
+        case Phrase::allowed_above: return "above {low}{unit}";
+        case Phrase::allowed_below: return "below {high}{unit}";
+        case Phrase::allowed_from: return "{low}{unit} or more";
+        case Phrase::allowed_up_to: return "up to {high}{unit}";
+        case Phrase::allowed_any: return "any number";
+        case Phrase::allowed_share: return "{low} to {high} (a share: 85 % or 0.85)";
+        case Phrase::block_two_columns: return "{parameter} has {columns} columns; a block has label, value and, if wanted, unit";
+        case Phrase::block_label_missing: return "{parameter} has no row \"{label}\" ({meaning}); {wanted}";
+        case Phrase::block_label_doubled: return "{parameter} has the row \"{label}\" twice";
+        case Phrase::block_label_unknown: return "{parameter} has a row \"{label}\" that is not known; known are {labels}";
+        case Phrase::block_label_unknown_near:
+            return "{parameter} has a row \"{label}\" that is not known; did you mean \"{near}\"?";
+        case Phrase::block_unit_twice:
+            return "{parameter}, row \"{label}\": the value \"{value}\" carries a unit and the third column says \"{unit}\"";
+        case Phrase::block_value: return "{parameter}, row \"{label}\"";
+        case Phrase::block_one_of: return "{parameter} has the rows \"{label}\" and \"{other}\"; give one of them";
+        case Phrase::block_uncertainty: return "uncertainty of {parameter}, row \"{label}\"";
+        case Phrase::convert_quantities: return "{from} is a unit of {quantity}, {to} one of {other}; they cannot be converted";
+        case Phrase::convert_pressure_kinds:
+            return "{from} and {to} count from different zeros; add or subtract the pressure of the surroundings";
+        case Phrase::convert_unknown: return "the unit \"{unit}\" is not known";
+        case Phrase::internal: return "the computation failed: {what}";
+        case Phrase::column_missing: return "{parameter} has no column \"{label}\"";
+        case Phrase::column_unknown: return "{parameter} has a column \"{label}\" that is not known; known are {labels}";
+        case Phrase::element: return "row {row}, column {column}: {sentence}";
+    }
+    return "";
+}
+
+// One sentence a reason. {0}, {1} … are the details in the order of core/reason.hpp.
+std::string_view english(Reason reason) {
+    switch (reason) {
+        case Reason::out_of_range: return "the value lies outside what is allowed";
+        case Reason::not_finite: return "the result is not a finite number";
+        case Reason::lengths_differ: return "the two series differ in length: {0} and {1} values";
+        case Reason::too_few_points: return "there are {0} points; at least {1} are needed";
+    }
+    return "";
+}
+
+std::string fill_in(std::string_view text, const fmt::dynamic_format_arg_store<fmt::format_context>& store) {
+    return fmt::vformat(text, store);
+}
+
+}  // namespace
+
+std::string_view translated(Language, std::string_view text) { return text; }
+
+std::string say(Language language, Phrase phrase, Fill fill) {
+    fmt::dynamic_format_arg_store<fmt::format_context> store;
+    for (const auto& [name, value] : fill) store.push_back(fmt::arg(std::string(name).c_str(), value));
+    return fill_in(translated(language, english(phrase)), store);
+}
+
+std::string say(Language language, Reason reason, const std::vector<Detail>& details) {
+    fmt::dynamic_format_arg_store<fmt::format_context> store;
+    for (const Detail& detail : details) store.push_back(quantity_text(detail.value, detail.quantity));
+    return fill_in(translated(language, english(reason)), store);
+}
+
+std::string number_text(double value) {
+    if (value == 0.0) return "0";
+    return fmt::format("{:.6g}", value);
+}
+
+std::string number_text(double value, const Unit* unit) {
+    return unit ? fmt::format("{} {}", number_text(value), unit->symbol) : number_text(value);
+}
+
+std::string exact_text(double value) { return fmt::format("{}", value); }
+
+std::string quantity_text(double si, Quantity quantity) {
+    if (quantity == Quantity::share) return fmt::format("{} %", number_text(si * 100.0));
+    const auto symbols = unit_symbols(quantity);
+    if (symbols.empty()) return number_text(si);
+    const Unit* unit = find_unit(symbols.front());
+    return number_text(unit->from_si(si, quantity), unit);
+}
+
+}  // namespace pullsheet::catalogue

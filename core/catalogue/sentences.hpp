@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <initializer_list>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "core/catalogue/units.hpp"
+#include "core/error.hpp"
+
+namespace pullsheet::catalogue {
+
+/// The languages in which the catalogue speaks.
+enum class Language { english, german };
+
+/// What the catalogue itself has to say while it reads arguments and writes results.
+enum class Phrase {
+    wanted,
+    missing,
+    empty,
+    zero_or_empty,
+    outside,
+    not_a_number,
+    bad_number,
+    unknown_unit,
+    wrong_quantity,
+    unit_not_wanted,
+    gauge_for_absolute,
+    absolute_for_gauge,
+    percent_meant,
+    fuel_name,
+    not_finite_argument,
+    error_in_argument,
+    text_wanted,
+    unknown_choice,
+    unknown_choice_near,
+    single_value_wanted,
+    shapes_differ,
+    range_wanted,
+    one_row_or_column,
+    too_many_arguments,
+    unknown_function,
+    unknown_function_near,
+    only_in_calc,
+    result_unit_unknown,
+    result_unit_wrong,
+    result_not_finite,
+    established,
+    allowed_between,
+    allowed_above,
+    allowed_below,
+    allowed_from,
+    allowed_up_to,
+    allowed_any,
+    allowed_share,
+    block_two_columns,
+    block_label_missing,
+    block_label_doubled,
+    block_label_unknown,
+    block_label_unknown_near,
+    block_unit_twice,
+    block_value,
+    block_one_of,
+    block_uncertainty,
+    convert_quantities,
+    convert_pressure_kinds,
+    convert_unknown,
+    internal,
+    column_missing,
+    column_unknown,
+    element,
+};
+
+using Fill = std::initializer_list<std::pair<std::string_view, std::string>>;
+
+/// The phrase in `language`, with {name} replaced by what `fill` holds under that name.
+std::string say(Language language, Phrase phrase, Fill fill = {});
+
+/// The sentence of a reason in `language`; details are written in the trade's units.
+std::string say(Language language, Reason reason, const std::vector<Detail>& details);
+
+/// `text` in `language`: texts of the catalogue are written in English and looked up by it.
+std::string_view translated(Language language, std::string_view text);
+
+/// A number as a person would write it: up to six significant digits, a decimal point.
+std::string number_text(double value);
+
+/// The same with the unit behind it, where there is one.
+std::string number_text(double value, const Unit* unit);
+
+/// A number with all its digits, so that it can be read back.
+std::string exact_text(double value);
+
+/// A number of the core with the unit that the trade uses first for the quantity ("95 kPa").
+std::string quantity_text(double si, Quantity quantity);
+
+}  // namespace pullsheet::catalogue

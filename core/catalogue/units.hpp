@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/quantity.hpp"
+
+namespace pullsheet::catalogue {
+
+/// Whether a unit says of itself that it counts from vacuum or from the surroundings (bara, barg).
+enum class PressureKind { unsaid, absolute, gauge };
+
+/// A unit of the trade. A value in it becomes SI by (value + offset) * factor.
+struct Unit {
+    std::string_view symbol;  ///< as it is printed
+    Quantity quantity;        ///< temperature stands for temperature changes too, pressure for pressure differences
+    double factor;
+    double offset = 0.0;
+    PressureKind pressure_kind = PressureKind::unsaid;
+
+    double to_si(double value, Quantity as) const {
+        return as == Quantity::temperature_change ? value * factor : (value + offset) * factor;
+    }
+    double from_si(double si, Quantity as) const {
+        return as == Quantity::temperature_change ? si / factor : si / factor - offset;
+    }
+};
+
+/// The quantity under which the units of `quantity` stand in the table (a temperature change is measured in units
+/// of temperature, a pressure difference in units of pressure).
+Quantity unit_quantity(Quantity quantity);
+
+/// The unit written as `text` (any usual spelling, upper or lower case), or nullptr.
+const Unit* find_unit(std::string_view text);
+
+/// The SI unit in which the core holds `quantity`, or nullptr for plain numbers.
+const Unit* si_unit(Quantity quantity);
+
+/// The symbols of all units of `quantity`, in the order of the table.
+std::vector<std::string_view> unit_symbols(Quantity quantity);
+
+/// The name of the quantity in plain words ("mass flow").
+std::string_view quantity_name(Quantity quantity);
+
+/// True if a result of this quantity can be asked for in a unit.
+bool has_units(Quantity quantity);
+
+}  // namespace pullsheet::catalogue
