@@ -2,6 +2,7 @@
 #include "core/catalogue/catalogue.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <stdexcept>
 #include <unordered_map>
 
@@ -28,8 +29,12 @@ class Catalogue {
 
   private:
     void add(Function function) {
-        for (Parameter& parameter : function.parameters)
+        for (Parameter& parameter : function.parameters) {
             parameter.default_unit = unit_of(parameter.unit, parameter.quantity, function);
+            if (parameter.range_in_si) parameter.range = from_si(parameter.range, parameter);
+            if (parameter.established_in_si)
+                parameter.established_range = from_si(*parameter.established_range, parameter);
+        }
         for (Column& column : function.result.columns)
             column.default_unit = unit_of(column.unit, column.quantity, function);
         Result& result = function.result;
@@ -46,6 +51,17 @@ class Catalogue {
         if (function.parameters.size() > max_parameters) throw std::logic_error("too many parameters");
         by_name_.emplace(normal_label(function.name), functions_.size());
         functions_.push_back(std::move(function));
+    }
+
+    static Interval from_si(Interval interval, const Parameter& parameter) {
+        const Unit* unit = parameter.default_unit;
+        if (!unit) return interval;
+        // Nine digits are more than any limit is known to; the rounding of the conversion is taken out.
+        const auto convert = [&](double si) {
+            const double value = unit->from_si(si, parameter.quantity);
+            return std::isfinite(value) ? std::round(value * 1e9) / 1e9 : value;
+        };
+        return {convert(interval.low), convert(interval.high), interval.low_open, interval.high_open};
     }
 
     static const Unit* unit_of(std::string_view symbol, Quantity quantity, const Function& function) {

@@ -22,6 +22,12 @@ Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Interval
     return parameter;
 }
 
+Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Si range) {
+    Parameter parameter = number(name, meaning, quantity, unit, range.interval);
+    parameter.range_in_si = true;
+    return parameter;
+}
+
 Parameter plain(Text name, Text meaning, Quantity quantity, Interval range) {
     Parameter parameter = of_kind(Kind::number, name, meaning);
     parameter.quantity = quantity;

@@ -33,6 +33,12 @@ enum class Kind {
     unit,    ///< the unit in which the result is wanted; added by the catalogue
 };
 
+/// An interval of the core, in SI, where one in the default unit is expected; the catalogue converts it.
+struct Si {
+    explicit constexpr Si(Interval interval_) : interval(interval_) {}
+    Interval interval;
+};
+
 /// One parameter of a function. Numbers in it are in `unit`, the default unit. Made by the functions below, which
 /// leave no field out.
 struct Parameter {
@@ -48,6 +54,8 @@ struct Parameter {
     std::string_view default_text;             ///< what an omitted argument means, where no number says it
     std::vector<std::string_view> choices;     ///< Kind::choice
     const BlockSchema* schema = nullptr;       ///< Kind::block
+    bool range_in_si = false;                  ///< `range` was written in SI; the catalogue converts it
+    bool established_in_si = false;            ///< likewise
 
     /// The value taken when the argument is omitted.
     Parameter otherwise(double value) && {
@@ -66,12 +74,18 @@ struct Parameter {
         established_range = interval;
         return std::move(*this);
     }
+    Parameter established(Si si) && {
+        established_range = si.interval;
+        established_in_si = true;
+        return std::move(*this);
+    }
 
     const Unit* default_unit = nullptr;  ///< found by the catalogue
 };
 
 /// A number of `quantity`, in `unit` unless the text says another; `range` is what is physically possible.
 Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Interval range);
+Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Si range);
 /// A number without a unit.
 Parameter plain(Text name, Text meaning, Quantity quantity, Interval range);
 /// A share, 0…1 unless `range` says less.

@@ -1,0 +1,468 @@
+# SPDX-License-Identifier: Apache-2.0
+"""What all example sheets share: named styles, layout, inputs, charts, print pages.
+
+A sheet is described by a Python file beside this one and written by Calc itself, so that every value in the saved
+file was computed by Calc with the extension. Formulas are given in English with semicolons.
+"""
+
+import datetime
+
+import uno
+from com.sun.star.awt import Rectangle, Size
+from com.sun.star.beans import PropertyValue
+from com.sun.star.sheet.ConditionOperator import BETWEEN, EQUAL
+from com.sun.star.sheet.ValidationType import DECIMAL, LIST
+from com.sun.star.table import BorderLine2, CellRangeAddress, TableBorder2
+from com.sun.star.table.CellHoriJustify import CENTER, LEFT, RIGHT
+from com.sun.star.table.CellVertJustify2 import CENTER as MIDDLE
+
+INK = 0x20303A
+PAPER = 0xFFFFFF
+RULE = 0x9AA8AE
+BAND = 0x2F5D62
+BAND_SOFT = 0xE3ECEB
+INPUT_PAPER = 0xFFF6DC
+INPUT_INK = 0x1B3FA0
+GOOD = 0xDDEFD8
+BAD = 0xF6D5CE
+SERIES_COLOURS = [0x2F5D62, 0xC8743A, 0x6B8E4E, 0x7B5EA7, 0xB03A48, 0x3C79B4]
+
+CAUTIONS = [
+    "Figures are estimates from the inputs stated and never a release for road use.",
+    "Raising power or removing emission equipment is subject to type approval, registration and emission law: "
+    "ask the local authority and a licensed engineer before the work is done.",
+    "Ethanol fuels are flammable and attack unsuited seals, hoses and tanks; use rated parts and keep sparks away.",
+    "Relieve the fuel pressure before opening a line; a high-pressure jet goes through skin and needs surgery at once.",
+    "Rollers and full-load runs need guards, restraint, ventilation for exhaust gas and nobody in line with the wheels.",
+    "Speed tests belong on a closed course.",
+]
+
+
+def property_value(name, value):
+    item = PropertyValue()
+    item.Name = name
+    item.Value = value
+    return item
+
+
+def column_name(index):
+    name = ""
+    index += 1
+    while index:
+        index, rest = divmod(index - 1, 26)
+        name = chr(65 + rest) + name
+    return name
+
+
+class Book:
+    """A new spreadsheet document with the named styles of all example sheets."""
+
+    def __init__(self, desktop, title, subject):
+        self.doc = desktop.loadComponentFromURL("private:factory/scalc", "_blank", 0, (property_value("Hidden", True),))
+        info = self.doc.DocumentProperties
+        info.Title = title
+        info.Subject = subject
+        info.Author = "Pullsheet"
+        self.title = title
+        locale = uno.createUnoStruct("com.sun.star.lang.Locale")
+        locale.Language, locale.Country = "en", "GB"
+        self.locale = locale
+        self.styles = self.doc.StyleFamilies.getByName("CellStyles")
+        default = self.styles.getByName("Default")
+        default.CharFontName = "Liberation Sans"
+        default.CharHeight = 9.5
+        default.CharColor = INK
+        default.CharLocale = locale
+        default.VertJustify = MIDDLE.value if hasattr(MIDDLE, "value") else 2
+        self._make_styles()
+        self._sheets_made = 0
+
+    def _style(self, name, parent="Default", **properties):
+        style = self.doc.createInstance("com.sun.star.style.CellStyle")
+        self.styles.insertByName(name, style)
+        style.ParentStyle = parent
+        for key, value in properties.items():
+            style.setPropertyValue(key, value)
+        return style
+
+    def number_format(self, code):
+        formats = self.doc.NumberFormats
+        key = formats.queryKey(code, self.locale, False)
+        return key if key != -1 else formats.addNew(code, self.locale)
+
+    def _make_styles(self):
+        line = BorderLine2()
+        line.Color, line.OuterWidth, line.LineWidth = RULE, 9, 9
+        boxed = {side: line for side in ("TopBorder", "BottomBorder", "LeftBorder", "RightBorder")}
+        self._style("Page title", CharHeight=17, CharWeight=150.0, CharColor=BAND)
+        self._style("Subtitle", CharHeight=10.5, CharColor=0x5B6B72)
+        self._style("Section", CharHeight=11, CharWeight=150.0, CharColor=PAPER, CellBackColor=BAND)
+        self._style("Column head", CharWeight=150.0, CellBackColor=BAND_SOFT, IsTextWrapped=True, HoriJustify=CENTER, **boxed)
+        self._style("Row head", CharWeight=150.0, CellBackColor=BAND_SOFT, IsTextWrapped=True, **boxed)
+        self._style("Label", IsTextWrapped=False)
+        self._style("Unit", CharColor=0x5B6B72)
+        self._style("Note", CharColor=0x5B6B72, CharHeight=8.5, IsTextWrapped=True)
+        self._style("Text", IsTextWrapped=True)
+        self._style("Caution", CharHeight=8.5, IsTextWrapped=True, CharColor=0x7A2E1D)
+        self._style("Input", CellBackColor=INPUT_PAPER, CharColor=INPUT_INK, **boxed)
+        self._style("Input text", "Input", IsTextWrapped=True)
+        self._style("Computed", **boxed)
+        self._style("Computed text", "Computed", HoriJustify=CENTER, IsTextWrapped=True)
+        self._style("Headline", "Computed", CharWeight=150.0, CharHeight=11.5, HoriJustify=CENTER)
+        self._style("Agrees", "Computed", CellBackColor=GOOD, HoriJustify=CENTER, CharWeight=150.0)
+        self._style("Stands out", "Computed", CellBackColor=BAD, HoriJustify=CENTER, CharWeight=150.0)
+
+    def sheet(self, name, widths):
+        """A new sheet; widths of the columns in millimetres."""
+        sheets = self.doc.Sheets
+        if self._sheets_made == 0:
+            first = sheets.getByIndex(0)
+            first.Name = name
+        else:
+            sheets.insertNewByName(name, sheets.Count)
+        self._sheets_made += 1
+        page = Page(self, sheets.getByName(name))
+        for index, width in enumerate(widths):
+            page.sheet.Columns.getByIndex(index).Width = int(width * 100)
+        return page
+
+    def name(self, name, page, address):
+        """A named range, document-wide."""
+        names = self.doc.NamedRanges
+        cell = page.sheet.getCellRangeByName(address)
+        origin = page.sheet.getCellByPosition(0, 0).CellAddress
+        names.addNewByName(name, "$'%s'.%s" % (page.sheet.Name, absolute(address)), origin, 0)
+        return cell
+
+    def save(self, path):
+        controller = self.doc.CurrentController
+        if controller is not None:
+            controller.setActiveSheet(self.doc.Sheets.getByIndex(0))
+        self.doc.calculateAll()
+        url = uno.systemPathToFileUrl(path)
+        self.doc.storeToURL(url, (property_value("FilterName", "OpenDocument Spreadsheet Flat XML"),))
+
+    def close(self):
+        self.doc.close(True)
+
+
+def absolute(address):
+    """A1:B2 → $A$1:$B$2"""
+    parts = []
+    for part in address.split(":"):
+        letters = "".join(c for c in part if c.isalpha())
+        digits = "".join(c for c in part if c.isdigit())
+        parts.append("$%s$%s" % (letters, digits))
+    return ":".join(parts)
+
+
+class Page:
+    """One sheet and what is written on it. Addresses are written as in Calc ("B4")."""
+
+    def __init__(self, book, sheet):
+        self.book = book
+        self.sheet = sheet
+
+    def range(self, address):
+        return self.sheet.getCellRangeByName(address)
+
+    def put(self, address, content, style=None, number_format=None, name=None):
+        """Writes a number, a text or a formula (a text that begins with =)."""
+        cell = self.range(address)
+        if isinstance(content, datetime.date):
+            cell.setFormula(content.isoformat())
+            number_format = number_format or "YYYY-MM-DD"
+        elif isinstance(content, (int, float)):
+            cell.setValue(content)
+        elif isinstance(content, str) and content.startswith("="):
+            cell.setFormula(content)
+        elif content is not None:
+            cell.setString(content)
+        if style:
+            cell.CellStyle = style
+        if number_format:
+            cell.NumberFormat = self.book.number_format(number_format)
+        if name:
+            self.book.name(name, self, address)
+        return cell
+
+    def array(self, address, formula, style=None, number_format=None):
+        """An array formula over the range."""
+        area = self.range(address)
+        area.setArrayFormula(formula)
+        if style:
+            area.CellStyle = style
+        if number_format:
+            area.NumberFormat = self.book.number_format(number_format)
+        return area
+
+    def style(self, address, style, number_format=None):
+        area = self.range(address)
+        area.CellStyle = style
+        if number_format:
+            area.NumberFormat = self.book.number_format(number_format)
+
+    def merge(self, address, content=None, style=None, height=None):
+        area = self.range(address)
+        area.merge(True)
+        first = address.split(":")[0]
+        if content is not None:
+            self.put(first, content)
+        if style:
+            area.CellStyle = style
+        if height:
+            self.height(first, height)
+
+    def height(self, address, millimetres):
+        row = self.range(address).Rows.getByIndex(0)
+        row.OptimalHeight = False
+        row.Height = int(millimetres * 100)
+
+    def section(self, address, text):
+        """A heading over the width of the range."""
+        self.range(address).CellStyle = "Section"
+        self.put(address.split(":")[0], text)
+
+    def heads(self, first, texts, style="Column head", height=None):
+        """Column heads from `first` to the right."""
+        cell = self.range(first)
+        column, row = cell.CellAddress.Column, cell.CellAddress.Row
+        for offset, text in enumerate(texts):
+            self.put("%s%d" % (column_name(column + offset), row + 1), text, style)
+        if height:
+            self.height(first, height)
+
+    def input(self, address, value, number_format=None, name=None, low=None, high=None, choices=None, help=None):
+        """An input cell in the input style, with its validity and help text."""
+        style = "Input text" if isinstance(value, str) and not choices else "Input"
+        cell = self.put(address, value, style, number_format, name)
+        self.validity(address, low=low, high=high, choices=choices, help=help)
+        return cell
+
+    def validity(self, address, low=None, high=None, choices=None, help=None):
+        area = self.range(address)
+        validation = area.Validation
+        if choices:
+            validation.Type = LIST
+            if isinstance(choices, str):
+                validation.setFormula1(choices)
+            else:
+                validation.setFormula1(";".join('"%s"' % choice for choice in choices))
+            validation.ErrorMessage = "Choose one of the list."
+            validation.ShowErrorMessage = True
+        elif low is not None:
+            validation.Type = DECIMAL
+            validation.setOperator(BETWEEN)
+            validation.setFormula1(repr(low))
+            validation.setFormula2(repr(high))
+            validation.ErrorMessage = "Allowed is %g to %g." % (low, high)
+            validation.ShowErrorMessage = True
+        if help:
+            validation.InputTitle = "Pullsheet"
+            validation.InputMessage = help
+            validation.ShowInputMessage = True
+        area.Validation = validation
+
+    def conditional(self, address, formula, style):
+        """The style where the formula (relative to the first cell) holds."""
+        from com.sun.star.sheet.ConditionOperator import FORMULA
+
+        area = self.range(address)
+        conditions = area.ConditionalFormat
+        conditions.addNew(
+            (
+                property_value("Operator", FORMULA),
+                property_value("Formula1", formula),
+                property_value("StyleName", style),
+            )
+        )
+        area.ConditionalFormat = conditions
+
+    def freeze(self, columns, rows):
+        controller = self.book.doc.CurrentController
+        if controller is not None:
+            controller.setActiveSheet(self.sheet)
+            controller.freezeAtPosition(columns, rows)
+
+    def print_page(self, address, landscape=False, pages_wide=1, pages_high=1, repeat_rows=None):
+        """An A4 page with a footer that carries date, version and page."""
+        styles = self.book.doc.StyleFamilies.getByName("PageStyles")
+        name = "Page of " + self.sheet.Name
+        style = self.book.doc.createInstance("com.sun.star.style.PageStyle")
+        styles.insertByName(name, style)
+        style = styles.getByName(name)
+        style.IsLandscape = landscape
+        style.Width, style.Height = (29700, 21000) if landscape else (21000, 29700)
+        for margin in ("LeftMargin", "RightMargin"):
+            style.setPropertyValue(margin, 1500)
+        style.TopMargin, style.BottomMargin = 1300, 1000
+        style.ScaleToPagesX, style.ScaleToPagesY = pages_wide, pages_high
+        style.CenterHorizontally = True
+        style.HeaderOn = False
+        style.FooterOn = True
+        footer = style.RightPageFooterContent
+        footer.LeftText.String = self.book.title
+        cursor = footer.CenterText.createTextCursor()
+        footer.CenterText.String = ""
+        date = self.book.doc.createInstance("com.sun.star.text.TextField.DateTime")
+        date.IsDate = True
+        cursor = footer.CenterText.createTextCursor()
+        footer.CenterText.insertTextContent(cursor, date, False)
+        footer.RightText.String = "Pullsheet " + self.book.version + ", page "
+        cursor = footer.RightText.createTextCursor()
+        cursor.gotoEnd(False)
+        number = self.book.doc.createInstance("com.sun.star.text.TextField.PageNumber")
+        footer.RightText.insertTextContent(cursor, number, False)
+        style.RightPageFooterContent = footer
+        self.sheet.PageStyle = name
+        area = self.range(address).RangeAddress
+        self.sheet.setPrintAreas((area,))
+        if repeat_rows:
+            self.sheet.setPrintTitleRows(True)
+            self.sheet.setTitleRows(self.range(repeat_rows).RangeAddress)
+
+    def no_print(self):
+        """Keeps this sheet off the printer: the customer takes only the pages meant for them."""
+        self.sheet.setPrintAreas(())
+
+    def chart(self, name, anchor, size, ranges, kind="xy", title=None, x_title=None, y_title=None, second_y_title=None,
+              second_from=None, lines=True, symbols=False, columns_head=True, legend=True, x_range=None, y_range=None,
+              second_y_range=None, symbols_for=()):
+        """A chart from cell ranges. `kind`: "xy" (first range is x) or "column". `anchor` is the top left cell, size in
+        millimetres. `second_from`: the index of the first series drawn against the second y axis."""
+        position = self.range(anchor).Position
+        box = Rectangle(position.X, position.Y, int(size[0] * 100), int(size[1] * 100))
+        addresses = tuple(self.range(address).RangeAddress for address in ranges)
+        charts = self.sheet.Charts
+        charts.addNewByName(name, box, addresses, columns_head, kind == "column")
+        chart = charts.getByName(name).EmbeddedObject
+        diagram_service = "com.sun.star.chart.XYDiagram" if kind == "xy" else "com.sun.star.chart.BarDiagram"
+        diagram = chart.createInstance(diagram_service)
+        chart.setDiagram(diagram)
+        if kind == "xy":
+            diagram.Lines = lines
+            diagram.SymbolType = -3 if not symbols else -1
+        if title:
+            chart.HasMainTitle = True
+            chart.Title.String = title
+            chart.Title.CharHeight = 11
+        else:
+            chart.HasMainTitle = False
+        chart.HasLegend = legend
+        if legend:
+            from com.sun.star.chart.ChartLegendPosition import BOTTOM
+
+            chart.Legend.Alignment = BOTTOM
+            chart.Legend.CharHeight = 8.5
+        if x_title:
+            diagram.HasXAxisTitle = True
+            diagram.XAxisTitle.String = x_title
+            diagram.XAxisTitle.CharHeight = 9
+        if y_title:
+            diagram.HasYAxisTitle = True
+            diagram.YAxisTitle.String = y_title
+            diagram.YAxisTitle.CharHeight = 9
+        diagram.HasXAxisGrid = kind == "xy"
+        diagram.HasYAxisGrid = True
+        for grid in ([diagram.XMainGrid] if kind == "xy" else []) + [diagram.YMainGrid]:
+            grid.LineColor = 0xD5DCDE
+        series = chart.getFirstDiagram().getCoordinateSystems()[0].getChartTypes()[0].getDataSeries()
+        for index, one in enumerate(series):
+            colour = SERIES_COLOURS[index % len(SERIES_COLOURS)]
+            one.setPropertyValue("Color", colour)
+            if kind == "xy":
+                one.setPropertyValue("LineWidth", 60)
+        if second_from is not None:
+            diagram.HasSecondaryYAxis = True
+            for index in range(second_from, len(series)):
+                diagram.getDataRowProperties(index).Axis = uno.getConstantByName(
+                    "com.sun.star.chart.ChartAxisAssign.SECONDARY_Y")
+            if second_y_title:
+                diagram.HasSecondaryYAxisTitle = True
+                diagram.SecondYAxisTitle.String = second_y_title
+                diagram.SecondYAxisTitle.CharHeight = 9
+        for axis, limits in ((diagram.XAxis, x_range), (diagram.YAxis, y_range)):
+            axis.CharHeight = 8.5
+            if limits:
+                axis.Min, axis.Max = limits
+        if second_y_range and second_from is not None:
+            diagram.SecondaryYAxis.Min, diagram.SecondaryYAxis.Max = second_y_range
+        return chart
+
+
+def about_page(book, paragraphs, steps, invented):
+    """The first sheet of every example: what it is for, how to use it, and whether the extension is there."""
+    page = book.sheet("About", [6, 160])
+    page.put("B1", book.title, "Page title")
+    page.height("B1", 11)
+    page.put("B2", book.doc.DocumentProperties.Subject, "Subtitle")
+    page.put(
+        "B4",
+        '=IF(ISERROR(FUNCTION.VERSION());"The Pullsheet extension is not installed in this Calc: the cells of this file '
+        'cannot be computed and show #NAME?. Install pullsheet.oxt (Tools, Extensions), close all windows, open the '
+        'file again.";"Pullsheet "&FUNCTION.VERSION()&" is installed: every figure in this file is computed by it.")',
+        "Row head",
+    )
+    page.height("B4", 10)
+    row = 6
+    for paragraph in paragraphs:
+        page.put("B%d" % row, paragraph, "Text")
+        page.height("B%d" % row, 5.0 * (1 + len(paragraph) // 105))
+        row += 1
+    row += 1
+    page.section("B%d:B%d" % (row, row), "How to use it")
+    row += 1
+    for number, step in enumerate(steps, 1):
+        page.put("A%d" % row, number, "Unit")
+        page.put("B%d" % row, step, "Text")
+        page.height("B%d" % row, 5.0 * (1 + len(step) // 105))
+        row += 1
+    row += 1
+    page.section("B%d:B%d" % (row, row), "Whose data this is")
+    row += 1
+    page.put("B%d" % row, invented, "Text")
+    page.height("B%d" % row, 5.0 * (1 + len(invented) // 105))
+    row += 2
+    page.section("B%d:B%d" % (row, row), "Cautions")
+    row += 1
+    for caution in CAUTIONS:
+        page.put("B%d" % row, caution, "Caution")
+        page.height("B%d" % row, 4.6 * (1 + len(caution) // 115))
+        row += 1
+    page.put("B%d" % (row + 1), "Cells on yellow paper are inputs; everything else is computed.", "Note")
+    page.print_page("A1:B%d" % (row + 1))
+    return page
+
+
+def checks_page(book, rows):
+    """The last sheet: what is expected beside what is computed, and one cell that says that all agree.
+
+    `rows`: (what, formula, expected, relative tolerance, where the expected value comes from)."""
+    page = book.sheet("Checks", [78, 26, 26, 22, 22, 70])
+    page.put("A1", "Checks", "Page title")
+    page.put("A2", "Expected values beside computed ones: independent of the inputs unless a row says so.", "Subtitle")
+    page.put("A4", "All checks agree", "Row head")
+    first = 7
+    last = first + len(rows) - 1
+    page.put("B4", '=IF(SUMPRODUCT(--(E%d:E%d="agrees"))=%d;"yes";"no")' % (first, last, len(rows)), "Headline",
+             name="all_checks_agree")
+    page.conditional("B4", '$B$4="yes"', "Agrees")
+    page.conditional("B4", '$B$4<>"yes"', "Stands out")
+    page.heads("A6", ["what is checked", "computed", "expected", "tolerance", "verdict", "where the expected value comes from"])
+    for index, (what, formula, expected, tolerance, origin) in enumerate(rows):
+        row = first + index
+        page.put("A%d" % row, what, "Text")
+        page.put("B%d" % row, formula, "Computed", None if isinstance(expected, str) else "0.000000")
+        page.put("C%d" % row, expected, "Computed", None if isinstance(expected, str) else "0.000000")
+        page.put("D%d" % row, tolerance, "Computed", "0.0E+00")
+        if isinstance(expected, str):
+            verdict = '=IF(IFERROR(B%d=C%d;FALSE());"agrees";"differs")' % (row, row)
+        else:
+            verdict = '=IF(IFERROR(ABS(B%d-C%d)<=D%d*MAX(1E-9;ABS(C%d));FALSE());"agrees";"differs")' % ((row,) * 4)
+        page.put("E%d" % row, verdict, "Computed text")
+        page.put("F%d" % row, origin, "Note")
+        page.height("A%d" % row, 8.5)
+    page.conditional("E%d:E%d" % (first, last), 'E%d="agrees"' % first, "Agrees")
+    page.conditional("E%d:E%d" % (first, last), 'E%d<>"agrees"' % first, "Stands out")
+    page.print_page("A1:F%d" % last, landscape=True)
+    return page
