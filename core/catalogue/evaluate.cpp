@@ -373,7 +373,8 @@ std::vector<double> Call::series(std::size_t i) {
     const std::string name(parameter.name);
     std::vector<double> numbers;
     const auto read_cell = [&](const Cell& cell, std::size_t at) {
-        const std::string shown = name + "[" + std::to_string(at + 1) + "]";
+        std::string shown = name;
+        shown.append("[").append(std::to_string(at + 1)).append("]");
         const Wanted wanted{shown, parameter.quantity, parameter.default_unit, parameter.range,
                             parameter.established_range ? &*parameter.established_range : nullptr};
         numbers.push_back(read_number(cell, wanted, language_, warnings));

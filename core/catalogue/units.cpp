@@ -176,7 +176,7 @@ class UnitIndex {
                 rest = blank == std::string_view::npos ? std::string_view{} : rest.substr(blank + 1);
             }
             if (row.unit.quantity == Quantity::temperature && row.unit.symbol != "K")
-                add("deg" + normal_form(row.unit.symbol.substr(row.unit.symbol.size() - 1)), row.unit);
+                add(std::string("deg").append(row.unit.symbol.substr(row.unit.symbol.size() - 1)), row.unit);
             if (row.unit.quantity == Quantity::pressure) {
                 add_pressure(row.unit, PressureKind::absolute, {"a", "abs", "absolute"});
                 add_pressure(row.unit, PressureKind::gauge, {"g", "gauge"});
