@@ -2,6 +2,8 @@
 #include "core/catalogue/units.hpp"
 
 #include <array>
+#include <boost/algorithm/string/erase.hpp>
+#include <boost/algorithm/string/replace.hpp>
 #include <unordered_map>
 
 #include "core/constants.hpp"
@@ -141,19 +143,14 @@ constexpr Row rows[] = {
     {{"mg/(L·cycle)", Quantity::mass_per_volume_and_cycle, 0.001}, "mg/l mg/lcycle"},
 };
 
-void replace_all(std::string& text, std::string_view what, std::string_view by) {
-    for (std::size_t at = 0; (at = text.find(what, at)) != std::string::npos; at += by.size())
-        text.replace(at, what.size(), by);
-}
-
 // Lower case, without blanks, dots, hyphens, stars and brackets; superscripts as digits, ° as "deg".
 std::string normal_form(std::string_view written) {
     std::string text(written);
-    replace_all(text, "²", "2");
-    replace_all(text, "³", "3");
-    replace_all(text, "°", "deg");
-    replace_all(text, "º", "deg");
-    for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–"}) replace_all(text, drop, "");
+    boost::algorithm::replace_all(text, "²", "2");
+    boost::algorithm::replace_all(text, "³", "3");
+    boost::algorithm::replace_all(text, "°", "deg");
+    boost::algorithm::replace_all(text, "º", "deg");
+    for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–"}) boost::algorithm::erase_all(text, drop);
     std::string result;
     for (const char c : text) {
         if (c == ' ' || c == '\t' || c == '*' || c == '.' || c == '(' || c == ')' || c == '-' || c == '^' || c == '_')
