@@ -91,6 +91,42 @@ std::string_view english(Reason reason) {
         case Reason::not_finite: return "the result is not a finite number";
         case Reason::lengths_differ: return "the two series differ in length: {0} and {1} values";
         case Reason::too_few_points: return "there are {0} points; at least {1} are needed";
+        case Reason::colder_than_isentropic:
+            return "the outlet at {0} would be colder than a compressor without losses makes it ({1}); check temperatures and "
+                   "pressure ratio";
+        case Reason::no_temperature_difference:
+            return "the charge enters at the temperature of the coolant ({0}), so the effectiveness cannot be told";
+        case Reason::effectiveness_out_of_reach:
+            return "no cooler of this arrangement reaches {0}, however large; the highest is {1}";
+        case Reason::turbine_power_out_of_reach:
+            return "the turbine would have to give {0}; the exhaust gas carries less than {1}";
+        case Reason::pipe_choked: return "{0} does not pass through the pipe; at the speed of sound it passes {1}";
+        case Reason::pipe_loss_too_great: return "the pressure loss would be {0}, but the pressure is only {1}";
+        case Reason::pipe_fast:
+            return "the Mach number is {0}; above 0.3 the density changes along the way and the loss is an estimate";
+        case Reason::pipe_loss_large:
+            return "the loss of {0} is more than a tenth of the pressure ({1}); it is an estimate, and too low";
+        case Reason::map_too_small: return "the compressor map has {0} speed lines; at least {1} are needed";
+        case Reason::map_line_too_short:
+            return "the speed line at {0} of the compressor map has {1} points; at least {2} are needed";
+        case Reason::map_line_shape:
+            return "the speed line at {0} of the compressor map does not fall from a higher pressure ratio at little flow to a "
+                   "lower one at much flow";
+        case Reason::map_point_twice: return "the speed line at {0} of the compressor map has two points at {1}";
+        case Reason::map_lines_cross:
+            return "the speed lines at {0} and {1} of the compressor map cross; the faster one must lie above the slower";
+        case Reason::map_ends_left:
+            return "at pressure ratio {0} the compressor map begins at {1} (surge), and {2} is asked for";
+        case Reason::map_ends_right:
+            return "at pressure ratio {0} the compressor map ends at {1}, and {2} is asked for";
+        case Reason::map_ends_above:
+            return "the compressor map ends at pressure ratio {0}, and {1} is asked for";
+        case Reason::map_begins_above:
+            return "at this flow the compressor map begins at pressure ratio {0}, and {1} is asked for";
+        case Reason::near_surge: return "only {0} of the flow to the surge side of the compressor map";
+        case Reason::near_choke: return "only {0} of the flow to the choke side of the compressor map";
+        case Reason::near_highest_speed:
+            return "only {0} of the flow to the highest shaft speed of the compressor map";
     }
     return "";
 }

@@ -1,0 +1,332 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/boost/compressor_map.hpp"
+
+#include <algorithm>
+#include <array>
+#include <boost/math/interpolators/cubic_hermite.hpp>
+#include <cmath>
+#include <optional>
+
+#include "core/solve.hpp"
+
+namespace pullsheet::boost {
+
+namespace {
+
+constexpr double same_speed = 0.005;  // share by which the points of a line may differ
+constexpr double near_edge = 0.05;    // margin below which a warning is given
+constexpr double slip = 0.05;         // of a line's range: how far a hand may slip in digitising
+constexpr double rounding = 1e-9;     // a digitised point lies on the edge, not beyond it
+constexpr int solver_bits = 36;       // far below what can be digitised
+
+/// Slopes of a monotone cubic through the points: Fritsch & Butland (1984), one-sided differences at the
+/// ends.
+template <class Container>
+Container monotone_slopes(const Container& x, const Container& y) {
+    Container slopes = x;
+    const std::size_t last = x.size() - 1;
+    const auto secant = [&](std::size_t k) { return (y[k + 1] - y[k]) / (x[k + 1] - x[k]); };
+    slopes[0] = secant(0);
+    slopes[last] = secant(last - 1);
+    for (std::size_t k = 1; k < last; ++k) {
+        const double before = secant(k - 1);
+        const double after = secant(k);
+        const double w1 = 2.0 * (x[k + 1] - x[k]) + (x[k] - x[k - 1]);
+        const double w2 = (x[k + 1] - x[k]) + 2.0 * (x[k] - x[k - 1]);
+        slopes[k] = before * after > 0.0 ? (w1 + w2) / (w1 / before + w2 / after) : 0.0;
+    }
+    return slopes;
+}
+
+template <class Container>
+using Cubic = ::boost::math::interpolators::cubic_hermite<Container>;
+
+template <class Container>
+Cubic<Container> monotone_cubic(Container x, Container y) {
+    Container slopes = monotone_slopes(x, y);
+    return {std::move(x), std::move(y), std::move(slopes)};
+}
+
+/// One speed line over its coordinate u, 0 at surge, 1 at choke.
+struct Line {
+    double shaft_speed;
+    double peak;        // u of the highest ratio
+    double peak_ratio;  // it is a point: monotone cubics have their extrema at points
+    Cubic<std::vector<double>> flow;
+    Cubic<std::vector<double>> ratio;
+    Cubic<std::vector<double>> efficiency;
+};
+
+Line build_line(std::vector<MapPoint> points) {
+    const double speed = points.front().shaft_speed;
+    if (points.size() < 3) {
+        throw NoData(Reason::map_line_too_short, {{speed, Quantity::angular_speed},
+                                                  {static_cast<double>(points.size()), Quantity::count},
+                                                  {3.0, Quantity::count}});
+    }
+    const auto by_flow = [](const MapPoint& a, const MapPoint& b) {
+        return a.corrected_flow < b.corrected_flow;
+    };
+    const auto by_ratio = [](const MapPoint& a, const MapPoint& b) {
+        return a.pressure_ratio < b.pressure_ratio;
+    };
+    const auto [least, most] = std::minmax_element(points.begin(), points.end(), by_flow);
+    const auto [lowest, highest] = std::minmax_element(points.begin(), points.end(), by_ratio);
+    double flow_range = most->corrected_flow - least->corrected_flow;
+    double ratio_range = highest->pressure_ratio - lowest->pressure_ratio;
+    const auto shape_error = [&] {
+        return InvalidArgument("map", Reason::map_line_shape, {{speed, Quantity::angular_speed}});
+    };
+    if (!(flow_range > 0.0) || !(ratio_range > 0.0)) throw shape_error();
+    const auto along = [&](const MapPoint& p) {
+        return p.corrected_flow / flow_range - p.pressure_ratio / ratio_range;
+    };
+    std::sort(points.begin(), points.end(),
+              [&](const MapPoint& a, const MapPoint& b) { return along(a) < along(b); });
+    // From here on the ranges are those between the two ends of the line.
+    flow_range = points.back().corrected_flow - points.front().corrected_flow;
+    ratio_range = points.front().pressure_ratio - points.back().pressure_ratio;
+    if (!(flow_range > 0.0) || !(ratio_range > 0.0)) throw shape_error();
+    const double start = along(points.front());
+    std::vector<double> u, flow, ratio, efficiency;
+    for (const MapPoint& p : points) {
+        const double here = std::clamp(0.5 * (along(p) - start), 0.0, 1.0);
+        if (!u.empty() && !(here > u.back() + 1e-9)) {
+            throw InvalidArgument(
+                "map", Reason::map_point_twice,
+                {{speed, Quantity::angular_speed}, {p.corrected_flow, Quantity::mass_flow}});
+        }
+        u.push_back(here);
+        flow.push_back(p.corrected_flow);
+        ratio.push_back(p.pressure_ratio);
+        efficiency.push_back(p.efficiency);
+    }
+    u.back() = 1.0;
+    const auto peak = std::max_element(ratio.begin(), ratio.end());
+    for (std::size_t k = 1; k < u.size(); ++k) {
+        const double rise = (ratio[k] - ratio[k - 1]) / ratio_range;
+        const bool before_peak = ratio.begin() + static_cast<std::ptrdiff_t>(k) <= peak;
+        const bool back_in_flow = flow[k] - flow[k - 1] < -slip * flow_range;
+        if (back_in_flow || (before_peak ? rise < -slip : rise > slip)) throw shape_error();
+    }
+    const double peak_ratio = *peak;
+    const double u_peak = u[static_cast<std::size_t>(peak - ratio.begin())];
+    return {speed,
+            u_peak,
+            peak_ratio,
+            monotone_cubic(u, flow),
+            monotone_cubic(u, ratio),
+            monotone_cubic(u, efficiency)};
+}
+
+double flow_margin(double more, double less, double flow) {
+    return (more - less) / flow;
+}
+
+}  // namespace
+
+struct CompressorMap::Lines {
+    std::vector<Line> line;  // slowest first
+
+    const Line& slowest() const { return line.front(); }
+    const Line& fastest() const { return line.back(); }
+    double highest_ratio() const { return fastest().peak_ratio; }
+
+    struct State {
+        double flow;
+        double efficiency;
+        double shaft_speed;
+    };
+
+    /// The place of the interpolation between lines: ratios at equal u, ascending, around the one wanted.
+    template <std::size_t n, class Value>
+    static double across(const std::array<double, n>& ratios, double ratio, Value value) {
+        std::array<double, n> y{};
+        for (std::size_t i = 0; i < n; ++i) y[i] = value(i);
+        return monotone_cubic(ratios, y)(std::clamp(ratio, ratios.front(), ratios.back()));
+    }
+
+    template <std::size_t n>
+    double flow_across(std::size_t first, double u, double ratio) const {
+        std::array<double, n> ratios{};
+        for (std::size_t i = 0; i < n; ++i) ratios[i] = line[first + i].ratio(u);
+        return across(ratios, ratio, [&](std::size_t i) { return line[first + i].flow(u); });
+    }
+
+    template <std::size_t n>
+    State state_across(std::size_t first, double u, double ratio) const {
+        std::array<double, n> ratios{};
+        for (std::size_t i = 0; i < n; ++i) ratios[i] = line[first + i].ratio(u);
+        return {across(ratios, ratio, [&](std::size_t i) { return line[first + i].flow(u); }),
+                across(ratios, ratio, [&](std::size_t i) { return line[first + i].efficiency(u); }),
+                across(ratios, ratio, [&](std::size_t i) { return line[first + i].shaft_speed; })};
+    }
+
+    /// The first of the (at most four) lines that decide the monotone cubic around `ratio` at `u`: two on
+    /// each side. More lines would not change the result, since the slopes at a point depend on its
+    /// neighbours only.
+    std::size_t first_line(double u, double ratio) const {
+        std::size_t above = 1;
+        while (above + 1 < line.size() && line[above].ratio(u) < ratio) ++above;
+        const std::size_t first = above >= 2 ? above - 2 : 0;
+        return std::min(first, line.size() >= 4 ? line.size() - 4 : 0);
+    }
+
+    double flow(double u, double ratio) const {
+        if (line.size() == 2) return flow_across<2>(0, u, ratio);
+        if (line.size() == 3) return flow_across<3>(0, u, ratio);
+        return flow_across<4>(first_line(u, ratio), u, ratio);
+    }
+
+    State state(double u, double ratio) const {
+        if (line.size() == 2) return state_across<2>(0, u, ratio);
+        if (line.size() == 3) return state_across<3>(0, u, ratio);
+        return state_across<4>(first_line(u, ratio), u, ratio);
+    }
+
+    /// Where a line has the ratio, between two u at which it lies on either side of it.
+    static double u_at_ratio(const Line& of, double ratio, double from, double to) {
+        return root_between([&](double u) { return of.ratio(u) - ratio; }, from, to, Reason::map_ends_above,
+                            {{of.peak_ratio, Quantity::ratio}, {ratio, Quantity::ratio}}, solver_bits);
+    }
+
+    /// The stretch of u in which the pressure ratio lies in the map.
+    struct Stretch {
+        double from;
+        double to;
+        MapEdge left;
+        MapEdge right;
+    };
+
+    Stretch stretch(double ratio) const {
+        Stretch s{0.0, 1.0, MapEdge::surge, MapEdge::choke};
+        const Line& top = fastest();
+        if (top.ratio(1.0) < ratio) {
+            s.to = u_at_ratio(top, ratio, top.peak, 1.0);
+            s.right = MapEdge::highest_speed;
+        }
+        if (top.ratio(0.0) < ratio) {  // on the rising beginning of the fastest line
+            s.from = u_at_ratio(top, ratio, 0.0, top.peak);
+            s.left = MapEdge::highest_speed;
+        }
+        return s;
+    }
+};
+
+CompressorMap::CompressorMap(std::span<const MapPoint> points, Reference reference) : reference_(reference) {
+    require("reference_temperature", reference.temperature, positive);
+    require("reference_pressure", reference.pressure, positive);
+    std::vector<MapPoint> sorted(points.begin(), points.end());
+    for (const MapPoint& p : sorted) {
+        require("shaft_speed", p.shaft_speed, positive);
+        require("corrected_flow", p.corrected_flow, positive);
+        require("pressure_ratio", p.pressure_ratio,
+                {1.0, std::numeric_limits<double>::infinity(), false, true});
+        require("efficiency", p.efficiency, {0.0, 1.0, true, false});
+    }
+    std::stable_sort(sorted.begin(), sorted.end(),
+                     [](const MapPoint& a, const MapPoint& b) { return a.shaft_speed < b.shaft_speed; });
+    auto lines = std::make_shared<Lines>();
+    for (auto first = sorted.begin(); first != sorted.end();) {
+        const auto next = std::find_if(first, sorted.end(), [&](const MapPoint& p) {
+            return p.shaft_speed > first->shaft_speed * (1.0 + same_speed);
+        });
+        lines->line.push_back(build_line({first, next}));
+        first = next;
+    }
+    if (lines->line.size() < 2) {
+        throw NoData(Reason::map_too_small,
+                     {{static_cast<double>(lines->line.size()), Quantity::count}, {2.0, Quantity::count}});
+    }
+    for (std::size_t i = 1; i < lines->line.size(); ++i) {
+        const Line& slow = lines->line[i - 1];
+        const Line& fast = lines->line[i];
+        for (int k = 0; k <= 64; ++k) {
+            const double u = k / 64.0;
+            if (!(fast.ratio(u) > slow.ratio(u))) {
+                throw InvalidArgument("map", Reason::map_lines_cross,
+                                      {{slow.shaft_speed, Quantity::angular_speed},
+                                       {fast.shaft_speed, Quantity::angular_speed}});
+            }
+        }
+    }
+    lines_ = std::move(lines);
+}
+
+double CompressorMap::highest_ratio() const noexcept {
+    return lines_->highest_ratio();
+}
+
+MapReading CompressorMap::nearest(double corrected_flow, double pressure_ratio) const {
+    require("corrected_flow", corrected_flow, positive);
+    require("pressure_ratio", pressure_ratio, positive);
+    const double ratio = std::min(pressure_ratio, lines_->highest_ratio());
+    const Line& bottom = lines_->slowest();
+    const Lines::Stretch stretch = lines_->stretch(ratio);
+    MapReading reading{};
+    reading.left_edge = stretch.left;
+    reading.right_edge = stretch.right;
+    const double begins = lines_->flow(stretch.from, ratio);
+    reading.left_flow = begins;
+    reading.right_flow = lines_->flow(stretch.to, ratio);
+    if (ratio < bottom.ratio(0.0)) {
+        reading.left_edge = MapEdge::lowest_speed;
+        reading.left_flow = ratio > bottom.ratio(1.0)
+                                ? bottom.flow(Lines::u_at_ratio(bottom, ratio, bottom.peak, 1.0))
+                                : bottom.flow(1.0);
+    }
+    // Below the slowest line `flow` follows that line, so that the point found there has the flow asked for.
+    double u = stretch.to;
+    if (corrected_flow <= begins) {
+        u = stretch.from;
+    } else if (corrected_flow < reading.right_flow) {
+        u = root_between([&](double at) { return lines_->flow(at, ratio) - corrected_flow; }, stretch.from,
+                         stretch.to, Reason::map_ends_right, {}, solver_bits);
+    }
+    reading.lowest_ratio = bottom.ratio(u);
+    const Lines::State state = lines_->state(u, ratio);
+    reading.efficiency = state.efficiency;
+    reading.shaft_speed = state.shaft_speed;
+    reading.surge_margin = flow_margin(corrected_flow, reading.left_flow, corrected_flow);
+    reading.choke_margin = flow_margin(reading.right_flow, corrected_flow, corrected_flow);
+    reading.ratio_margin = (lines_->highest_ratio() - pressure_ratio) / pressure_ratio;
+    return reading;
+}
+
+MapReading CompressorMap::at(double corrected_flow, double pressure_ratio) const {
+    MapReading reading = nearest(corrected_flow, pressure_ratio);
+    if (reading.ratio_margin < -rounding) {
+        throw NoSolution(Reason::map_ends_above,
+                         {{highest_ratio(), Quantity::ratio}, {pressure_ratio, Quantity::ratio}});
+    }
+    if (reading.left_edge != MapEdge::lowest_speed && reading.surge_margin < -rounding) {
+        throw NoSolution(Reason::map_ends_left, {{pressure_ratio, Quantity::ratio},
+                                                 {reading.left_flow, Quantity::mass_flow},
+                                                 {corrected_flow, Quantity::mass_flow}});
+    }
+    if (reading.choke_margin < -rounding) {
+        throw NoSolution(Reason::map_ends_right, {{pressure_ratio, Quantity::ratio},
+                                                  {reading.right_flow, Quantity::mass_flow},
+                                                  {corrected_flow, Quantity::mass_flow}});
+    }
+    if (pressure_ratio < reading.lowest_ratio * (1.0 - rounding)) {
+        throw NoSolution(Reason::map_begins_above,
+                         {{reading.lowest_ratio, Quantity::ratio}, {pressure_ratio, Quantity::ratio}});
+    }
+    if (reading.left_edge == MapEdge::surge && reading.surge_margin < near_edge) {
+        reading.warnings.push_back({Reason::near_surge, {{reading.surge_margin, Quantity::share}}});
+    }
+    if (reading.choke_margin < near_edge) {
+        reading.warnings.push_back(
+            {reading.right_edge == MapEdge::choke ? Reason::near_choke : Reason::near_highest_speed,
+             {{reading.choke_margin, Quantity::share}}});
+    }
+    return reading;
+}
+
+double clearance(const MapReading& reading) {
+    const double right = std::min(reading.choke_margin, reading.ratio_margin);
+    return reading.left_edge == MapEdge::lowest_speed ? right : std::min(right, reading.surge_margin);
+}
+
+}  // namespace pullsheet::boost

@@ -1,0 +1,226 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/boost/compressor_map.hpp"
+
+#include <gtest/gtest.h>
+#include <math.h>  // Boost 1.74's pchip calls isnan without its namespace
+
+#include <algorithm>
+#include <boost/math/interpolators/pchip.hpp>
+#include <cmath>
+#include <random>
+
+#include "tests/boost/invented_map.hpp"
+
+namespace pullsheet::boost {
+namespace {
+
+/// A map given by formulas: at u on the line of speed x (1 is 1000 rad/s).
+MapPoint smooth(double x, double u) {
+    const double flow = (0.1 + 0.25 * x) * (0.4 + 0.6 * u) * x;
+    const double ratio = 1.0 + 0.9 * x * x * (1.0 - 0.55 * u * u * u);
+    return {x * 1000.0, flow, ratio, 0.78 - 0.9 * (u - 0.45) * (u - 0.45) - 0.05 * (x - 1.1) * (x - 1.1)};
+}
+
+std::vector<MapPoint> smooth_map(int lines, int points) {
+    std::vector<MapPoint> map;
+    for (int i = 0; i < lines; ++i) {
+        for (int k = 0; k < points; ++k)
+            map.push_back(smooth(0.5 + 1.0 * i / (lines - 1), 1.0 * k / (points - 1)));
+    }
+    return map;
+}
+
+// Evidence from outside: along a speed line the curve is that of Boost.Math's pchip through the same points.
+TEST(BoostMathPchip, AlongASpeedLine) {
+    const auto points = invented_map();
+    const CompressorMap map(points);
+    // The slowest line; with u as the class documents it.
+    std::vector<double> u, flow, ratio, efficiency;
+    const double flows = points[4].corrected_flow - points[0].corrected_flow;
+    const double ratios = points[0].pressure_ratio - points[4].pressure_ratio;
+    for (std::size_t k = 0; k < 5; ++k) {
+        u.push_back(0.5 * ((points[k].corrected_flow - points[0].corrected_flow) / flows +
+                           (points[0].pressure_ratio - points[k].pressure_ratio) / ratios));
+        flow.push_back(points[k].corrected_flow);
+        ratio.push_back(points[k].pressure_ratio);
+        efficiency.push_back(points[k].efficiency);
+    }
+    using Pchip = ::boost::math::interpolators::pchip<std::vector<double>>;
+    const Pchip flow_at{std::vector(u), std::move(flow)};
+    const Pchip ratio_at{std::vector(u), std::move(ratio)};
+    const Pchip efficiency_at{std::vector(u), std::move(efficiency)};
+    for (double at : {0.05, 0.21, 0.4, 0.66, 0.87}) {
+        const MapReading reading = map.at(flow_at(at), ratio_at(at) * (1.0 + 1e-12));
+        EXPECT_NEAR(reading.efficiency, efficiency_at(at), 1e-7);
+        EXPECT_NEAR(reading.shaft_speed, points[0].shaft_speed, 1e-3);
+    }
+}
+
+TEST(CompressorMapIdentities, PassesThroughEveryPointInAnyOrder) {
+    auto points = invented_map();
+    std::mt19937 random(1);
+    std::shuffle(points.begin(), points.end(), random);
+    const CompressorMap map(points);
+    for (const MapPoint& p : points) {
+        const MapReading reading = map.at(p.corrected_flow, p.pressure_ratio);
+        EXPECT_NEAR(reading.efficiency, p.efficiency, 1e-6) << p.corrected_flow << ' ' << p.pressure_ratio;
+        EXPECT_NEAR(reading.shaft_speed / p.shaft_speed, 1.0, 1e-6);
+    }
+}
+
+TEST(CompressorMapIdentities, RecoversASmoothMapBetweenItsPoints) {
+    const CompressorMap coarse(smooth_map(6, 6));
+    const CompressorMap fine(smooth_map(21, 21));
+    double worst_coarse = 0.0, worst_fine = 0.0;
+    for (double x = 0.55; x < 1.45; x += 0.07) {
+        for (double u = 0.06; u < 0.95; u += 0.073) {
+            const MapPoint p = smooth(x, u);
+            const auto deviation = [&](const CompressorMap& map) {
+                const MapReading r = map.at(p.corrected_flow, p.pressure_ratio);
+                EXPECT_NEAR(r.shaft_speed / p.shaft_speed, 1.0, 0.01);
+                return std::fabs(r.efficiency - p.efficiency);
+            };
+            worst_coarse = std::max(worst_coarse, deviation(coarse));
+            worst_fine = std::max(worst_fine, deviation(fine));
+        }
+    }
+    EXPECT_LT(worst_coarse, 0.01);
+    EXPECT_LT(worst_fine, 0.001);
+}
+
+TEST(CompressorMapIdentities, EfficiencyDoesNotOvershoot) {
+    const auto points = invented_map();
+    const CompressorMap map(points);
+    for (double ratio = 1.1; ratio < map.highest_ratio(); ratio += 0.03) {
+        for (double flow = 0.05; flow < 0.72; flow += 0.007) {
+            const MapReading r = map.nearest(flow, ratio);
+            EXPECT_GE(r.efficiency, 0.5 - 1e-12);
+            EXPECT_LE(r.efficiency, 0.765 + 1e-12);
+            EXPECT_GE(r.shaft_speed, points.front().shaft_speed * (1.0 - 1e-12));
+            EXPECT_LE(r.shaft_speed, points.back().shaft_speed * (1.0 + 1e-12));
+        }
+    }
+}
+
+TEST(CompressorMapIdentities, ReadingIsContinuous) {
+    const CompressorMap map(invented_map());
+    for (double ratio = 1.35; ratio < 3.7; ratio += 0.1) {
+        const MapReading any = map.nearest(0.3, ratio);
+        double last = map.at(any.left_flow, ratio).efficiency;
+        const int steps = 400;
+        for (int k = 1; k <= steps; ++k) {
+            const double flow = any.left_flow + (any.right_flow - any.left_flow) * k / steps;
+            const double now = map.at(flow, ratio).efficiency;
+            EXPECT_LT(std::fabs(now - last), 0.02) << ratio << ' ' << flow;
+            last = now;
+        }
+    }
+}
+
+TEST(CompressorMapIdentities, MarginsAreSharesOfTheFlow) {
+    const CompressorMap map(invented_map());
+    const MapReading r = map.at(0.45, 2.4);
+    EXPECT_NEAR(0.45 * (1.0 - r.surge_margin), r.left_flow, 1e-12);
+    EXPECT_NEAR(0.45 * (1.0 + r.choke_margin), r.right_flow, 1e-12);
+    EXPECT_EQ(r.left_edge, MapEdge::surge);
+    EXPECT_EQ(r.right_edge, MapEdge::choke);
+    EXPECT_EQ(map.at(0.6, 3.0).right_edge, MapEdge::highest_speed);
+    EXPECT_EQ(map.at(0.3, 1.2).left_edge, MapEdge::lowest_speed);
+    // At the surge end of a line the map begins, at its choke end it ends.
+    EXPECT_NEAR(map.at(0.290, 2.640).left_flow, 0.290, 1e-9);
+    EXPECT_NEAR(map.at(0.610, 1.750).right_flow, 0.610, 1e-9);
+}
+
+TEST(CompressorMapIdentities, SmallestMap) {
+    const std::vector<MapPoint> points = {{5e3, 0.1, 1.5, 0.65},  {5e3, 0.2, 1.45, 0.74},
+                                          {5e3, 0.25, 1.2, 0.6},  {8e3, 0.18, 2.2, 0.64},
+                                          {8e3, 0.32, 2.1, 0.73}, {8e3, 0.38, 1.6, 0.58}};
+    const CompressorMap map(points);
+    for (const MapPoint& p : points)
+        EXPECT_NEAR(map.at(p.corrected_flow, p.pressure_ratio).efficiency, p.efficiency, 1e-6);
+    EXPECT_NEAR(map.at(0.25, 1.8).shaft_speed, 6.5e3, 1e3);
+}
+
+TEST(CompressorMapIdentities, StandsHandDigitisedChokeEnd) {
+    // Near choke a hand slips: the flow falls back a little while the ratio falls.
+    auto points = invented_map();
+    for (MapPoint& p : points) {
+        if (p.corrected_flow == 0.670) p.corrected_flow = 0.6295;
+    }
+    const CompressorMap map(points);
+    EXPECT_NEAR(map.at(0.6295, 2.05).efficiency, 0.53, 1e-6);
+    EXPECT_NEAR(map.at(0.630, 2.68).efficiency, 0.69, 1e-6);
+}
+
+template <class Error, class Call>
+Error caught(Call call) {
+    try {
+        call();
+    } catch (const Error& error) {
+        return error;
+    }
+    throw std::runtime_error("no error");
+}
+
+TEST(CompressorMapErrors, OutsideTheMap) {
+    const CompressorMap map(invented_map());
+    const auto left = caught<NoSolution>([&] { map.at(0.2, 2.5); });
+    EXPECT_EQ(left.reason(), Reason::map_ends_left);
+    EXPECT_NEAR(left.details().at(1).value, 0.27, 0.01);
+    EXPECT_EQ(left.details().at(2).value, 0.2);
+    const auto right = caught<NoSolution>([&] { map.at(0.7, 2.0); });
+    EXPECT_EQ(right.reason(), Reason::map_ends_right);
+    EXPECT_NEAR(right.details().at(1).value, 0.65, 0.02);
+    const auto above = caught<NoSolution>([&] { map.at(0.5, 4.0); });
+    EXPECT_EQ(above.reason(), Reason::map_ends_above);
+    EXPECT_EQ(above.details().at(0).value, 3.76);
+    const auto below = caught<NoSolution>([&] { map.at(0.15, 1.1); });
+    EXPECT_EQ(below.reason(), Reason::map_begins_above);
+    EXPECT_NEAR(below.details().at(0).value, 1.32, 0.01);
+    EXPECT_LT(clearance(map.nearest(0.2, 2.5)), 0.0);
+    EXPECT_LT(clearance(map.nearest(0.7, 2.0)), 0.0);
+    EXPECT_LT(clearance(map.nearest(0.5, 4.0)), 0.0);
+    EXPECT_GT(clearance(map.nearest(0.15, 1.1)), 0.0);
+}
+
+TEST(CompressorMapErrors, RefusesWhatIsNoMap) {
+    const auto points = invented_map();
+    EXPECT_EQ(caught<NoData>([] { CompressorMap(std::vector<MapPoint>{}); }).reason(), Reason::map_too_small);
+    EXPECT_EQ(
+        caught<NoData>([&] { CompressorMap(std::vector(points.begin(), points.begin() + 5)); }).reason(),
+        Reason::map_too_small);
+    EXPECT_EQ(
+        caught<NoData>([&] { CompressorMap(std::vector(points.begin(), points.begin() + 7)); }).reason(),
+        Reason::map_line_too_short);
+    auto twice = points;
+    twice.push_back(points[7]);
+    EXPECT_EQ(caught<InvalidArgument>([&] { CompressorMap{twice}; }).reason(), Reason::map_point_twice);
+    auto rising = points;
+    std::swap(rising[0].pressure_ratio, rising[4].pressure_ratio);
+    EXPECT_EQ(caught<InvalidArgument>([&] { CompressorMap{rising}; }).reason(), Reason::map_line_shape);
+    auto crossing = points;
+    for (MapPoint& p : crossing) {
+        if (p.shaft_speed == points[5].shaft_speed) p.shaft_speed = 0.5 * points[0].shaft_speed;
+    }
+    EXPECT_EQ(caught<InvalidArgument>([&] { CompressorMap{crossing}; }).reason(), Reason::map_lines_cross);
+    auto bad = points;
+    bad[3].efficiency = 70.0;
+    EXPECT_THROW(CompressorMap{bad}, InvalidArgument);
+    bad = points;
+    bad[3].corrected_flow = std::nan("");
+    EXPECT_THROW(CompressorMap{bad}, InvalidArgument);
+    EXPECT_THROW(CompressorMap(points, {298.15, 0.0}), InvalidArgument);
+    EXPECT_THROW(CompressorMap(points).at(std::nan(""), 2.0), InvalidArgument);
+    EXPECT_THROW(CompressorMap(points).at(0.3, std::nan("")), InvalidArgument);
+}
+
+TEST(CompressorMapWarnings, NearTheEdges) {
+    const CompressorMap map(invented_map());
+    EXPECT_TRUE(map.at(0.45, 2.4).warnings.empty());
+    EXPECT_EQ(map.at(0.295, 2.640).warnings.at(0).reason, Reason::near_surge);
+    EXPECT_EQ(map.at(0.608, 1.750).warnings.at(0).reason, Reason::near_choke);
+    EXPECT_EQ(map.at(0.68, 3.10).warnings.at(0).reason, Reason::near_highest_speed);
+}
+
+}  // namespace
+}  // namespace pullsheet::boost
