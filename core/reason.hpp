@@ -30,6 +30,17 @@ enum class Reason {
     near_surge,                   ///< warning: little way to the surge side of the map: margin
     near_choke,                   ///< warning: little way to the choke side of the map: margin
     near_highest_speed,           ///< warning: little way to the fastest speed line of the map: margin
+    nothing_to_burn,          ///< a formula holds at least as much oxygen as it can burn
+    nothing_to_mix,           ///< the volumes to be mixed add up to nothing
+    blend_out_of_reach,       ///< a blend cannot be reached: lowest, highest ethanol share within reach
+    no_carbon_in_exhaust,     ///< neither carbon dioxide nor carbon monoxide in the exhaust
+    not_whole,                ///< a count that is not a whole number: given
+    neither_two_nor_four,     ///< strokes of a cycle: given
+    no_clearance_volume,      ///< the volume at top dead centre is not above zero: volume
+    speed_needed,             ///< a dead time counts only together with an engine speed
+    not_ascending,            ///< the same value twice where each may stand once: value
+    pump_curve_ends,          ///< outside a pump's curve: wanted, lowest, highest pressure (differences)
+    injector_always_open,     ///< a duty above one cannot be held: duty
 };
 
 }  // namespace pullsheet

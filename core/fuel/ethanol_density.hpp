@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 
 #include "core/constants.hpp"
 #include "core/error.hpp"
@@ -51,7 +52,16 @@ constexpr std::array<double, 7> in_temperature(double p) {
             B[5]};
 }
 
+/// The derivative of a polynomial.
+template <std::size_t n>
+constexpr std::array<double, n - 1> derivative(const std::array<double, n>& coefficients) {
+    std::array<double, n - 1> result{};
+    for (std::size_t k = 1; k < n; ++k) result[k - 1] = static_cast<double>(k) * coefficients[k];
+    return result;
+}
+
 inline constexpr std::array<double, 7> pure_ethanol = in_temperature(1.0);
+inline constexpr std::array<double, 6> pure_ethanol_slope = derivative(pure_ethanol);
 inline constexpr double reference_temperature = zero_celsius + 20.0;
 
 }  // namespace oiml_r22
@@ -64,9 +74,18 @@ constexpr double ethanol_water_density(double ethanol_mass, double temperature) 
                                 temperature - oiml_r22::reference_temperature);
 }
 
-/// Density of pure ethanol, kg/m³; temperature in K. OIML R 22 (1975) at a mass share of one; −20 … 40 °C.
+/// Density of pure ethanol, kg/m³; temperature in K. OIML R 22 (1975) at a mass share of one, −20 … 40 °C.
+/// The polynomial bends away soon beyond that range; there the volume goes on in a straight line from the
+/// range's end.
 constexpr double ethanol_density(double temperature) {
-    return oiml_r22::polynomial(oiml_r22::pure_ethanol, temperature - oiml_r22::reference_temperature);
+    const double t = temperature - oiml_r22::reference_temperature;
+    constexpr double low = established_ethanol_temperature.low - oiml_r22::reference_temperature;
+    constexpr double high = established_ethanol_temperature.high - oiml_r22::reference_temperature;
+    const double inside = t < low ? low : t > high ? high : t;
+    const double density = oiml_r22::polynomial(oiml_r22::pure_ethanol, inside);
+    if (t == inside) return density;
+    const double slope = oiml_r22::polynomial(oiml_r22::pure_ethanol_slope, inside);
+    return density / (1.0 - slope / density * (t - inside));
 }
 
 }  // namespace pullsheet::fuel

@@ -41,8 +41,8 @@ inline constexpr double mon = 90.0;   ///< motor octane number, common practice
 /// What the fields of a gasoline can physically be.
 namespace possible {
 inline constexpr Interval hydrogen_per_carbon{0.5, 4.0};  ///< aromatics of several rings … methane
-inline constexpr Interval carbon_share{
-    0.749, 0.9597};  ///< by mass, of a hydrocarbon: methane … hydrogen_per_carbon 0.5
+/// Carbon by mass of a hydrocarbon: methane … hydrogen_per_carbon of 0.5.
+inline constexpr Interval carbon_share{0.749, 0.9597};
 inline constexpr Interval density{600.0, 900.0};      ///< kg/m³ at 15 °C
 inline constexpr Interval heating_value{30e6, 50e6};  ///< J/kg
 inline constexpr Interval latent_heat{100e3, 600e3};  ///< J/kg

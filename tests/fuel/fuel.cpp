@@ -38,6 +38,22 @@ TEST(OimlR22, EthanolAndWater) {
     EXPECT_NEAR(ethanol_water_density(0.3, celsius(0)), 965.23921, 5e-6);
 }
 
+TEST(EthanolDensityIdentities, GoesOnSmoothlyBeyondTheEstablishedRange) {
+    for (const double t : {-20.0, 40.0}) {
+        const double step = 1e-3;
+        const double before = ethanol_density(celsius(t)) - ethanol_density(celsius(t - step));
+        const double after = ethanol_density(celsius(t + step)) - ethanol_density(celsius(t));
+        EXPECT_NEAR(before / after, 1.0, 1e-4);
+    }
+    double last = ethanol_density(possible::temperature.low);
+    for (double t = possible::temperature.low + 1.0; t <= possible::temperature.high; t += 1.0) {
+        EXPECT_LT(ethanol_density(t), last);
+        last = ethanol_density(t);
+    }
+    // Saturated liquid at 78 °C, about 737 kg/m³, from memory.
+    EXPECT_NEAR(ethanol_density(celsius(78)), 737.0, 0.005 * 737.0);
+}
+
 // Blends by mass, volume and amount of substance at 15 °C, ideal mixing, computed independently with gasoline
 // of 745 kg/m³, 44.0 MJ/kg, 105 g/mol and ethanol of 26.9 MJ/kg (Heywood 1988, table D.4, from memory).
 struct BlendRow {
