@@ -127,6 +127,17 @@ std::string_view english(Reason reason) {
         case Reason::near_choke: return "only {0} of the flow to the choke side of the compressor map";
         case Reason::near_highest_speed:
             return "only {0} of the flow to the highest shaft speed of the compressor map";
+        case Reason::nothing_to_burn: return "the formula brings all the oxygen it can use: there is nothing to burn";
+        case Reason::nothing_to_mix: return "the volumes add up to nothing";
+        case Reason::blend_out_of_reach: return "the target is out of reach: the blend can hold {0} to {1} ethanol";
+        case Reason::no_carbon_in_exhaust: return "there is neither CO2 nor CO, so this is not exhaust gas";
+        case Reason::not_whole: return "{0} is not a whole number";
+        case Reason::neither_two_nor_four: return "{0} strokes are neither 2 nor 4";
+        case Reason::no_clearance_volume: return "no volume is left above the piston at top dead centre: it comes to {0}";
+        case Reason::speed_needed: return "a dead time counts only with the engine speed; give the speed too";
+        case Reason::not_ascending: return "{0} stands there twice";
+        case Reason::pump_curve_ends: return "{0} lies outside the pump's curve, which runs from {1} to {2}";
+        case Reason::injector_always_open: return "a duty of {0} cannot be held: the injectors are too small";
     }
     return "";
 }
