@@ -41,6 +41,12 @@ enum class Reason {
     not_ascending,            ///< the same value twice where each may stand once: value
     pump_curve_ends,          ///< outside a pump's curve: wanted, lowest, highest pressure (differences)
     injector_always_open,     ///< a duty above one cannot be held: duty
+    dew_point_above_temperature,  ///< the air would be oversaturated: dew point, temperature
+    vapour_reaches_pressure,      ///< the water vapour alone has the whole pressure: vapour pressure, pressure
+    density_without_altitude,     ///< the standard atmosphere has it nowhere: density, lowest, highest altitude
+    factor_outside_standard,      ///< power correction outside its standard's limits: factor, low, high
+    test_temperature_outside_standard,  ///< temperature, low, high
+    test_pressure_outside_standard,     ///< dry pressure, low, high
 };
 
 }  // namespace pullsheet

@@ -138,6 +138,18 @@ std::string_view english(Reason reason) {
         case Reason::not_ascending: return "{0} stands there twice";
         case Reason::pump_curve_ends: return "{0} lies outside the pump's curve, which runs from {1} to {2}";
         case Reason::injector_always_open: return "a duty of {0} cannot be held: the injectors are too small";
+        case Reason::dew_point_above_temperature: return "the dew point {0} is above the temperature {1}";
+        case Reason::vapour_reaches_pressure:
+            return "at this temperature and humidity the water vapour alone has {0}, but the pressure is only {1}";
+        case Reason::density_without_altitude:
+            return "the standard atmosphere has a density of {0} at no altitude from {1} to {2}";
+        case Reason::factor_outside_standard:
+            return "the factor {0} lies outside {1} to {2}, the limits of its standard; state the test conditions "
+                   "beside the corrected power";
+        case Reason::test_temperature_outside_standard:
+            return "the temperature {0} lies outside {1} to {2}, the limits of the standard for a test";
+        case Reason::test_pressure_outside_standard:
+            return "the dry pressure {0} lies outside {1} to {2}, the limits of the standard for a test";
     }
     return "";
 }
