@@ -47,6 +47,14 @@ enum class Reason {
     factor_outside_standard,      ///< power correction outside its standard's limits: factor, low, high
     test_temperature_outside_standard,  ///< temperature, low, high
     test_pressure_outside_standard,     ///< dry pressure, low, high
+    not_increasing,           ///< a series that must increase does not at a row (counted from 1): row
+    gears_not_descending,     ///< a gear is not longer than the gear below it: gear
+    speed_beyond_gearing,     ///< a speed lies above the rev limit in the longest gear: speed at that limit
+    speed_not_reached,        ///< resistance takes all the power before the speed sought: speed reached
+    car_does_not_move,        ///< grip or torque is not enough to move the car at all: force available, force needed
+    time_not_reached,         ///< no power gives the time sought; the shortest time that grip and shifts allow: time
+    trap_speed_not_reached,   ///< no power gives the trap speed sought; the greatest that grip and gearing allow: speed
+    integration_failed,       ///< the integration took more steps than allowed: steps
 };
 
 }  // namespace pullsheet

@@ -1,0 +1,704 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/road/acceleration.hpp"
+
+#include <algorithm>
+#include <array>
+// Boost 1.74: the steppers' headers rely on this one without including it.
+#include <boost/numeric/odeint/util/unwrap_reference.hpp>
+
+#include <boost/numeric/odeint/algebra/array_algebra.hpp>
+#include <boost/numeric/odeint/stepper/dense_output_runge_kutta.hpp>
+#include <boost/numeric/odeint/stepper/generation.hpp>
+#include <boost/numeric/odeint/stepper/runge_kutta_dopri5.hpp>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+#include "core/constants.hpp"
+#include "core/error.hpp"
+#include "core/solve.hpp"
+
+namespace pullsheet::road {
+
+namespace {
+
+namespace odeint = boost::numeric::odeint;
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+constexpr double foot = 0.3048;
+constexpr double trap_length = 66.0 * foot;
+constexpr std::array mark_distances{60.0 * foot,   330.0 * foot,  660.0 * foot, 1000.0 * foot,
+                                    1320.0 * foot, 2640.0 * foot, 5280.0 * foot};
+/// Below this acceleration, m/s², at full torque a car counts as at its top speed.
+constexpr double standstill_of_speed = 1e-5;
+constexpr int step_limit = 200000;
+
+/// The car in numbers that the integration needs at every step.
+class Car {
+  public:
+    Car(const Vehicle& vehicle, const TorqueCurve& curve, const Weather& weather)
+        : curve_(curve), limit_(traction_limit(vehicle, weather)) {
+        const double radius = vehicle.rolling_radius;
+        weather_ = weather;
+        drag_ = 0.5 * weather.air_density * vehicle.drag_area;
+        constant_load_ = road_load(vehicle, weather, -weather.headwind);
+        inverse_open_mass_ = 1.0 / effective_mass(vehicle, 0);
+        const double free_wheels = vehicle.drive == Drive::all ? 0.0 : 2.0;
+        inverse_grip_mass_ = 1.0 / (vehicle.mass + free_wheels * vehicle.wheel_inertia / (radius * radius));
+        const double lowest = curve.lowest_speed();
+        rev_limit_ = curve.highest_speed();
+        if (vehicle.rev_limit) {
+            require("rev_limit", *vehicle.rev_limit, {lowest, infinity, true, true});
+            rev_limit_ = std::min(rev_limit_, *vehicle.rev_limit);
+        }
+        launch_speed_ = std::max(lowest, vehicle.launch_speed);
+        require("launch_speed", launch_speed_, {0.0, rev_limit_, true, true});
+        for (std::size_t gear = 1; gear <= vehicle.gears.size(); ++gear) {
+            const double ratio = overall_ratio(vehicle, gear);
+            gears_.push_back({ratio / radius, vehicle.driveline_efficiency * ratio / radius,
+                              1.0 / effective_mass(vehicle, gear), rev_limit_ * radius / ratio,
+                              lowest * radius / ratio});
+        }
+        time_constant_ = vehicle.rise_time_of_torque / std::log(9.0);
+        shift_time_ = vehicle.shift_time;
+        torque_in_shift_ = vehicle.torque_in_shift;
+    }
+
+    std::size_t gear_count() const { return gears_.size(); }
+    double rev_limited_speed(std::size_t gear) const { return gears_[gear - 1].highest; }
+    double lowest_speed(std::size_t gear) const { return gears_[gear - 1].lowest; }
+    double engine_speed(std::size_t gear, double v) const { return gears_[gear - 1].turns * v; }
+    double launch_speed() const { return launch_speed_; }
+    double time_constant() const { return time_constant_; }
+    double shift_time() const { return shift_time_; }
+    double torque_in_shift() const { return torque_in_shift_; }
+    double rev_limit() const { return rev_limit_; }
+    const TorqueCurve& curve() const { return curve_; }
+    double grip_limit() const { return limit_; }
+
+    double load(double v) const {
+        const double air_speed = v + weather_.headwind;
+        return constant_load_ + drag_ * air_speed * std::abs(air_speed);
+    }
+    /// Force at the wheels that the full torque at an engine speed gives in a gear.
+    double force(std::size_t gear, double engine_speed) const {
+        return curve_.torque(engine_speed) * gears_[gear - 1].force;
+    }
+    /// Acceleration that a share of the full torque gives, clutch closed.
+    double closed(std::size_t gear, double v, double share) const {
+        const Gear& g = gears_[gear - 1];
+        return (share * curve_.torque(g.turns * v) * g.force - load(v)) * g.inverse_mass;
+    }
+    /// The same with the engine held at a speed, or its inertia not coupled.
+    double open(std::size_t gear, double v, double engine_speed, double share) const {
+        const double pulling = share > 0.0 ? share * force(gear, engine_speed) : 0.0;
+        return (pulling - load(v)) * inverse_open_mass_;
+    }
+    /// Acceleration at the limit of grip.
+    double gripping(double v) const { return (limit_ - load(v)) * inverse_grip_mass_; }
+
+  private:
+    struct Gear {
+        double turns;         ///< engine rad for each m
+        double force;         ///< wheel force for each N·m at the crank
+        double inverse_mass;  ///< 1 / effective mass
+        double highest;       ///< speed at the rev limit
+        double lowest;        ///< speed at the first point of the curve
+    };
+    const TorqueCurve& curve_;
+    Weather weather_;
+    std::vector<Gear> gears_;
+    double limit_, drag_, constant_load_, inverse_open_mass_, inverse_grip_mass_, rev_limit_, launch_speed_;
+    double time_constant_, shift_time_, torque_in_shift_;
+};
+
+/// Where a run ends: at a speed or at a distance, whichever is finite.
+struct Goal {
+    double speed = infinity;
+    double distance = infinity;
+};
+
+/// The gear at the start, and the speed at which each gear is left (infinity: never).
+struct Plan {
+    std::size_t first_gear = 1;
+    std::vector<double> shift_at;
+};
+
+struct Course {
+    double time = infinity, speed = 0.0, distance = 0.0;
+    std::size_t first_gear = 1;
+    std::vector<Shift> shifts;
+    std::vector<Mark> marks;
+    std::vector<TraceRow> rows;
+};
+
+/// One run by a plan: a chain of phases (clutch slipping, clutch closed, shift), each integrated by Dormand &
+/// Prince's pair with dense output; every change is found as a root of the dense output, where the
+/// integration starts anew.
+class Run {
+  public:
+    /// `marks`: distances at which to note time and speed, ascending. `time_step`: of the trace, 0 for none.
+    Run(const Car& car, const Plan& plan, double from, Goal goal, std::vector<double> marks, double time_step,
+        double tolerance)
+        : car_(car),
+          plan_(plan),
+          goal_(goal),
+          pending_(std::move(marks)),
+          time_step_(time_step),
+          stepper_(odeint::make_dense_output(1e-3 * tolerance, tolerance, Stepper())) {
+        v_ = from;
+        gear_ = plan.first_gear;
+        course_.first_gear = gear_;
+        launching_ = gear_ == 1 && from < car.lowest_speed(1);
+        lag_from_ = 0.0;
+        lag_share_ = 0.0;
+    }
+
+    Course operator()() {
+        phase_ = phase_in_gear();
+        note_row();
+        wait_for_torque();
+        while (!done_) {
+            switch (phase_) {
+                case Phase::slipping:
+                    advance(infinity, hold_speed_on_road());
+                    if (!done_) phase_ = Phase::closed;
+                    break;
+                case Phase::closed:
+                    advance(infinity, std::min(plan_.shift_at[gear_ - 1], car_.rev_limited_speed(gear_)));
+                    if (!done_ && phase_ == Phase::closed) leave_gear();
+                    break;
+                case Phase::shifting:
+                    if (car_.shift_time() > 0.0) advance(shift_end_, infinity);
+                    if (!done_) {
+                        lag_from_ = t_;
+                        lag_share_ = car_.torque_in_shift();
+                        phase_ = phase_in_gear();
+                        note_row();
+                    }
+                    break;
+                case Phase::limiter:
+                    cruise();
+                    break;
+            }
+        }
+        note_row();
+        course_.time = t_;
+        course_.speed = v_;
+        course_.distance = x_;
+        return std::move(course_);
+    }
+
+  private:
+    using State = std::array<double, 2>;  // speed, distance
+    using Stepper = odeint::runge_kutta_dopri5<State, double, State, double, odeint::array_algebra>;
+    using DenseStepper = decltype(odeint::make_dense_output(1.0, 1.0, Stepper()));
+    enum class Phase { slipping, closed, shifting, limiter };
+
+    double share(double t) const {
+        if (!(car_.time_constant() > 0.0)) return 1.0;
+        return 1.0 - (1.0 - lag_share_) * std::exp(-(t - lag_from_) / car_.time_constant());
+    }
+    /// Engine speed at which the slipping clutch holds the engine in the present gear.
+    double hold_speed() const {
+        return gear_ == 1 && launching_ ? car_.launch_speed() : car_.curve().lowest_speed();
+    }
+    double hold_speed_on_road() const { return hold_speed() / car_.engine_speed(gear_, 1.0); }
+    Phase phase_in_gear() const { return v_ < hold_speed_on_road() ? Phase::slipping : Phase::closed; }
+
+    /// Acceleration by the engine, as if grip had no end.
+    double pull(double v, double t) const {
+        switch (phase_) {
+            case Phase::slipping:
+                return car_.open(gear_, v, hold_speed(), share(t));
+            case Phase::closed:
+                return car_.closed(gear_, v, share(t));
+            case Phase::shifting:
+                return car_.open(gear_, v, std::max(car_.engine_speed(gear_, v), car_.curve().lowest_speed()),
+                                 car_.torque_in_shift());
+            case Phase::limiter:
+                break;
+        }
+        return 0.0;
+    }
+    double acceleration(double v, double t) const { return gripping_ ? car_.gripping(v) : pull(v, t); }
+
+    /// From rest the brakes hold until the rising torque outweighs the resistance.
+    void wait_for_torque() {
+        if (v_ > 0.0 || !(car_.time_constant() > 0.0)) return;
+        const double needed = car_.load(0.0) / car_.force(gear_, hold_speed());
+        if (needed > 0.0 && needed < 1.0) t_ = -car_.time_constant() * std::log1p(-needed);
+    }
+
+    /// Integrates the present phase to a time or an upward crossing of a speed, or to the goal.
+    void advance(double t_end, double v_end) {
+        gripping_ = pull(v_, t_) > car_.gripping(v_);
+        const auto system = [this](const State& s, State& d, double t) {
+            d[0] = acceleration(s[0], t);
+            d[1] = s[0];
+        };
+        start_stepper();
+        while (true) {
+            if (++steps_ > step_limit)
+                throw NoSolution(Reason::integration_failed,
+                                 {{static_cast<double>(steps_), Quantity::count}});
+            const auto [a, b] = step(system);
+            // The earliest of the events in this step cuts it.
+            enum class Event { none, time, speed, goal, grip, clutch } event = Event::none;
+            const State at_start{v_, x_};
+            double cut = b;
+            State at_cut = stepper_.current_state();
+            const auto cut_at = [&](double t, Event e) {
+                cut = t;
+                at_cut = state_at(t);
+                event = e;
+            };
+            const auto crossing = [&](auto f, double end) {
+                return root_between([&](double t) { return f(state_at(t), t); }, a, end,
+                                    Reason::integration_failed);
+            };
+            if (b >= t_end) cut_at(t_end, Event::time);
+            const auto excess = [&](const State& s, double t) { return pull(s[0], t) - car_.gripping(s[0]); };
+            const double sign = gripping_ ? -1.0 : 1.0;
+            const auto holds = [&](const State& s, double t) { return sign * excess(s, t) < 0.0; };
+            // Grip may be reached and left within a step, so the middle is looked at as well.
+            const double middle = 0.5 * (a + cut);
+            for (const double t : {middle, cut}) {
+                if (!(sign * excess(t == cut ? at_cut : state_at(t), t) > 0.0)) continue;
+                // Right behind a change the sign is a matter of rounding: look a little further on.
+                double begin = a;
+                bool held = holds(at_start, a);
+                for (double u = t; !held && u - a > 1e-6 * (t - a); u = a + 0.5 * (u - a))
+                    if ((held = holds(state_at(u), u))) begin = u;
+                cut_at(held ? root_between([&](double u) { return excess(state_at(u), u); }, begin, t,
+                                           Reason::integration_failed)
+                            : a,
+                       Event::grip);
+                break;
+            }
+            const auto crosses_up = [&](double level, std::size_t component, Event e) {
+                if (!(at_cut[component] >= level)) return;
+                const auto above = [=](const State& s, double) { return s[component] - level; };
+                cut_at(at_start[component] >= level ? a : crossing(above, cut), e);
+            };
+            if (v_end < infinity) crosses_up(v_end, 0, Event::speed);
+            if (goal_.speed < infinity) crosses_up(goal_.speed, 0, Event::goal);
+            if (goal_.distance < infinity) crosses_up(goal_.distance, 1, Event::goal);
+            // The engine is pulled down to the first point of its curve: the clutch slips again.
+            if (phase_ == Phase::closed) {
+                const double bog = hold_speed_on_road() * (1.0 - 1e-9);
+                if (at_cut[0] < bog && at_start[0] >= bog)
+                    cut_at(crossing([=](const State& s, double) { return s[0] - bog; }, cut), Event::clutch);
+            }
+
+            note_marks(a, cut, at_cut[1]);
+            note_rows(a, cut);
+            t_ = cut;
+            v_ = at_cut[0];
+            x_ = at_cut[1];
+            refuse_to_crawl();
+            switch (event) {
+                case Event::none:
+                    continue;
+                case Event::goal:
+                    done_ = true;
+                    return;
+                case Event::time:
+                case Event::speed:
+                    return;
+                case Event::clutch:
+                    phase_ = Phase::slipping;
+                    return;
+                case Event::grip:
+                    gripping_ = !gripping_;
+                    start_stepper();
+            }
+        }
+    }
+
+    template <class System>
+    std::pair<double, double> step(const System& system) {
+        try {
+            return stepper_.do_step(system);
+        } catch (const odeint::odeint_error&) {
+            throw NoSolution(Reason::integration_failed, {{static_cast<double>(steps_), Quantity::count}});
+        }
+    }
+
+    void start_stepper() { stepper_.initialize(State{v_, x_}, t_, std::clamp(step_, 1e-3, 1.0)); }
+
+    State state_at(double t) {
+        State s;
+        stepper_.calc_state(t, s);
+        return s;
+    }
+
+    /// A run that gains no more speed does not end.
+    void refuse_to_crawl() {
+        step_ = stepper_.current_time_step();
+        const bool full_torque = phase_ != Phase::shifting && share(t_) > 0.999;
+        const double gain = acceleration(v_, t_);
+        if (v_ < -1e-6 || (full_torque && v_ < 1e-3 && gain <= 0.0))
+            throw NoSolution(Reason::car_does_not_move,
+                             {{std::min(car_.grip_limit(), car_.force(gear_, hold_speed())), Quantity::force},
+                              {car_.load(0.0), Quantity::force}});
+        if (goal_.speed < infinity && full_torque && gain < standstill_of_speed)
+            throw NoSolution(Reason::speed_not_reached, {{v_, Quantity::speed}});
+    }
+
+    /// The gear has done its part: shift up, or stay at the rev limit.
+    void leave_gear() {
+        if (gear_ == car_.gear_count() || !(plan_.shift_at[gear_ - 1] < infinity)) {
+            phase_ = Phase::limiter;
+            return;
+        }
+        course_.shifts.push_back({gear_, t_, v_, car_.engine_speed(gear_, v_)});
+        note_row();
+        ++gear_;
+        phase_ = Phase::shifting;
+        shift_end_ = t_ + car_.shift_time();
+    }
+
+    /// On at the speed of the rev limit.
+    void cruise() {
+        if (!(goal_.distance < infinity))
+            throw NoSolution(Reason::speed_not_reached, {{v_, Quantity::speed}});
+        const double t_end = t_ + (goal_.distance - x_) / v_;
+        for (; next_mark_ < pending_.size() && pending_[next_mark_] <= goal_.distance; ++next_mark_)
+            course_.marks.push_back({pending_[next_mark_], t_ + (pending_[next_mark_] - x_) / v_, v_});
+        t_ = t_end;
+        x_ = goal_.distance;
+        done_ = true;
+    }
+
+    void note_marks(double a, double cut, double end) {
+        while (next_mark_ < pending_.size()) {
+            const double distance = pending_[next_mark_];
+            // The end of the run may itself be a mark.
+            if (!(end >= distance) && !(goal_.distance - distance <= 0.0 && end >= distance * (1.0 - 1e-13)))
+                return;
+            const auto beyond = [&](double t) { return state_at(t)[1] - distance; };
+            const double t = beyond(a) >= 0.0     ? a
+                             : beyond(cut) <= 0.0 ? cut
+                                                  : root_between(beyond, a, cut, Reason::integration_failed);
+            course_.marks.push_back({distance, t, state_at(t)[0]});
+            ++next_mark_;
+        }
+    }
+
+    void note_rows(double a, double cut) {
+        if (!(time_step_ > 0.0)) return;
+        while (true) {
+            const double t = static_cast<double>(next_row_) * time_step_;
+            if (!(t < cut)) return;
+            ++next_row_;
+            if (t < a) continue;
+            const State s = state_at(t);
+            push_row(t, s[0], s[1], acceleration(s[0], t));
+        }
+    }
+
+    /// A row for the present moment.
+    void note_row() {
+        if (!(time_step_ > 0.0)) return;
+        gripping_ = pull(v_, t_) > car_.gripping(v_);
+        if (!course_.rows.empty() && course_.rows.back().time == t_) course_.rows.pop_back();
+        while (static_cast<double>(next_row_) * time_step_ <= t_) ++next_row_;
+        push_row(t_, v_, x_, acceleration(v_, t_));
+    }
+
+    void push_row(double t, double v, double x, double gain) {
+        Limit limit = Limit::engine;
+        if (phase_ == Phase::slipping) limit = Limit::clutch;
+        if (gripping_) limit = Limit::grip;
+        if (phase_ == Phase::shifting) limit = Limit::shift;
+        if (phase_ == Phase::limiter) limit = Limit::rev_limit;
+        const double engine_speed = phase_ == Phase::slipping ? hold_speed() : car_.engine_speed(gear_, v);
+        course_.rows.push_back({t, v, x, gear_, engine_speed, gain, limit});
+    }
+
+    const Car& car_;
+    const Plan& plan_;
+    Goal goal_;
+    std::vector<double> pending_;
+    std::size_t next_mark_ = 0;
+    double time_step_;
+    long next_row_ = 0;
+    DenseStepper stepper_;
+    Course course_;
+    Phase phase_ = Phase::closed;
+    double t_ = 0.0, v_ = 0.0, x_ = 0.0;
+    double step_ = 0.05;
+    double lag_from_ = 0.0, lag_share_ = 0.0, shift_end_ = 0.0;
+    std::size_t gear_ = 1;
+    bool launching_ = false, gripping_ = false, done_ = false;
+    int steps_ = 0;
+};
+
+/// The road speed at which to leave a gear: the lowest from which the next gear accelerates the car harder
+/// all the way to the rev limit, or the rev limit itself.
+double best_upshift(const Car& car, std::size_t gear) {
+    const double high = car.rev_limited_speed(gear);
+    const double low = car.lowest_speed(gear + 1);
+    const auto gain = [&](double v) { return car.closed(gear + 1, v, 1.0) - car.closed(gear, v, 1.0); };
+    if (!(low < high) || !(gain(high) > 0.0)) return high;
+    // Between neighbouring points of the curve, in either gear, the balance is looked at from the top down.
+    const std::vector<double>& knots = car.curve().speeds();
+    const double turns = car.engine_speed(gear, 1.0), next_turns = car.engine_speed(gear + 1, 1.0);
+    auto here = knots.rbegin(), there = knots.rbegin();
+    double above = high;
+    while (above > low) {
+        while (here != knots.rend() && *here / turns >= above) ++here;
+        while (there != knots.rend() && *there / next_turns >= above) ++there;
+        double below = low;
+        if (here != knots.rend()) below = std::max(below, *here / turns);
+        if (there != knots.rend()) below = std::max(below, *there / next_turns);
+        if (!(gain(below) > 0.0)) return root_between(gain, below, above, Reason::integration_failed);
+        above = below;
+    }
+    return low;
+}
+
+std::vector<double> best_upshifts(const Car& car) {
+    std::vector<double> speeds(car.gear_count(), infinity);
+    for (std::size_t gear = 1; gear < car.gear_count(); ++gear) speeds[gear - 1] = best_upshift(car, gear);
+    return speeds;
+}
+
+/// One task of the public functions.
+struct Task {
+    double from = 0.0;
+    Goal goal;
+    std::vector<double> marks;
+    double time_step = 0.0;
+};
+
+/// What a driver who wants the best time would do: the quickest of the plans worth a thought.
+Course quickest(const Car& car, const Task& task, const RunOptions& options) {
+    const std::size_t last = car.gear_count();
+    if (!(task.from < car.rev_limited_speed(last)))
+        throw NoSolution(Reason::speed_beyond_gearing, {{car.rev_limited_speed(last), Quantity::speed}});
+    if (task.goal.speed < infinity && task.goal.speed > car.rev_limited_speed(last) * (1.0 + 1e-12))
+        throw NoSolution(Reason::speed_beyond_gearing, {{car.rev_limited_speed(last), Quantity::speed}});
+    Plan best{1, best_upshifts(car)};
+    // A gear in which the car cannot even keep its speed is not taken.
+    for (std::size_t gear = 1; gear < last; ++gear)
+        if (!(car.closed(gear + 1, best.shift_at[gear - 1], 1.0) > 0.0) &&
+            !(best.shift_at[gear - 1] < car.lowest_speed(gear + 1)))
+            best.shift_at[gear - 1] = infinity;
+
+    const auto run = [&](const Plan& plan) {
+        return Run(car, plan, task.from, task.goal, task.marks, task.time_step, options.tolerance)();
+    };
+    // Holding the last gear but one to the end saves a shift.
+    const auto run_and_hold = [&](Plan plan) {
+        Course course = run(plan);
+        while (!course.shifts.empty()) {
+            const std::size_t gear = course.shifts.back().gear;
+            const double limit = car.rev_limited_speed(gear);
+            if (!(plan.shift_at[gear - 1] < limit) || course.speed > limit) break;
+            plan.shift_at[gear - 1] = limit;
+            Course held = run(plan);
+            if (!(held.time < course.time)) break;
+            course = std::move(held);
+        }
+        return course;
+    };
+
+    if (options.first_gear) {
+        const std::size_t gear = *options.first_gear;
+        require("first_gear", static_cast<double>(gear), {1.0, static_cast<double>(last)});
+        if (!(task.from < car.rev_limited_speed(gear)))
+            throw NoSolution(Reason::speed_beyond_gearing, {{car.rev_limited_speed(gear), Quantity::speed}});
+        best.first_gear = gear;
+        return run_and_hold(std::move(best));
+    }
+    while (!(task.from < car.rev_limited_speed(best.first_gear))) ++best.first_gear;
+    const std::size_t next = best.first_gear + 1;
+    if (next > last || task.from < car.lowest_speed(next)) return run_and_hold(std::move(best));
+    Plan longer = best;
+    longer.first_gear = next;
+    Course course = run_and_hold(std::move(best));
+    // The longer gear can only win where the lower one soon ends in a shift.
+    if (course.shifts.empty()) return course;
+    try {
+        Course other = run_and_hold(std::move(longer));
+        if (other.time < course.time) return other;
+    } catch (const NoSolution&) {
+        // The longer gear does not get there at all.
+    }
+    return course;
+}
+
+void check_all(const Vehicle& vehicle, const Weather& weather, const RunOptions& options, double from) {
+    check(vehicle);
+    check(weather);
+    require("tolerance", options.tolerance, {1e-12, 1e-4});
+    require("from", from, not_negative);
+    if (from > 0.0)
+        require("rollout", options.rollout, {0.0, 0.0});
+    else
+        require("rollout", options.rollout, {0.0, 1.0});
+}
+
+/// Time at which the car has rolled out, from the marks of a course.
+double clock_start(const Course& course, double rollout) {
+    if (!(rollout > 0.0)) return 0.0;
+    for (const Mark& mark : course.marks)
+        if (mark.distance == rollout) return mark.time;
+    throw NoSolution(Reason::integration_failed, {{0.0, Quantity::count}});
+}
+
+SpeedRun run_to_speed(const Car& car, double from, double to, const RunOptions& options) {
+    Task task{from, {to, infinity}, {}, 0.0};
+    if (options.rollout > 0.0) task.marks = {options.rollout};
+    Course course = quickest(car, task, options);
+    return {course.time - clock_start(course, options.rollout), course.distance, course.first_gear,
+            std::move(course.shifts)};
+}
+
+DistanceRun run_over_distance(const Car& car, double distance, const RunOptions& options) {
+    Task task{options.from, {infinity, distance}, {}, 0.0};
+    for (const double mark : mark_distances)
+        if (mark <= distance) task.marks.push_back(mark);
+    const double trap_start = std::max(distance - trap_length, options.rollout);
+    if (trap_start > 0.0) task.marks.push_back(trap_start);
+    if (options.rollout > 0.0) task.marks.push_back(options.rollout);
+    std::sort(task.marks.begin(), task.marks.end());
+    task.marks.erase(std::unique(task.marks.begin(), task.marks.end()), task.marks.end());
+
+    Course course = quickest(car, task, options);
+    const double start = clock_start(course, options.rollout);
+    DistanceRun result{course.time - start,     course.speed, 0.0, {}, course.first_gear,
+                       std::move(course.shifts)};
+    double trap_time = 0.0;
+    for (const Mark& mark : course.marks) {
+        if (mark.distance == trap_start) trap_time = mark.time;
+        if (std::find(mark_distances.begin(), mark_distances.end(), mark.distance) != mark_distances.end())
+            result.marks.push_back({mark.distance, mark.time - start, mark.speed});
+    }
+    result.trap_speed = (distance - trap_start) / (course.time - trap_time);
+    return result;
+}
+
+/// The factor on the torque at which `excess` (above 0: too much) vanishes.
+template <class F>
+PowerForTime scale_until(const TorqueCurve& curve, double rev_limit, F excess, Detail best) {
+    constexpr double widest = 64.0;
+    double low = 1.0, high = 1.0;
+    if (excess(1.0) > 0.0) {
+        do low *= 0.5;
+        while (low >= 1.0 / widest && excess(low) > 0.0);
+        high = 2.0 * low;
+    } else {
+        do high *= 2.0;
+        while (high <= widest && !(excess(high) > 0.0));
+        low = 0.5 * high;
+    }
+    if (low < 1.0 / widest || high > widest) throw NoSolution(Reason::time_not_reached, {best});
+    const double factor = root_between(excess, low, high, Reason::time_not_reached, {best}, 40);
+    const TorqueCurve::Peak peak = curve.scaled(factor).peak(rev_limit);
+    return {factor, peak.power, peak.speed, peak.torque};
+}
+
+double rev_limit_of(const Vehicle& vehicle, const TorqueCurve& curve) {
+    return std::min(curve.highest_speed(), vehicle.rev_limit.value_or(infinity));
+}
+
+}  // namespace
+
+SpeedRun speed_run(const Vehicle& vehicle, const TorqueCurve& curve, double from, double to,
+                   const Weather& weather, const RunOptions& options) {
+    check_all(vehicle, weather, options, from);
+    require("to", to, {from, infinity, true, true});
+    return run_to_speed(Car(vehicle, curve, weather), from, to, options);
+}
+
+DistanceRun distance_run(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
+                         const Weather& weather, const RunOptions& options) {
+    check_all(vehicle, weather, options, options.from);
+    require("distance", distance, {options.rollout, 1e5, true, false});
+    return run_over_distance(Car(vehicle, curve, weather), distance, options);
+}
+
+std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, double until_speed,
+                            const Weather& weather, double time_step, const RunOptions& options) {
+    check_all(vehicle, weather, options, options.from);
+    require("until_speed", until_speed, {options.from, infinity, true, true});
+    require("time_step", time_step, {1e-3, 60.0});
+    const Car car(vehicle, curve, weather);
+    Task task{options.from, {until_speed, infinity}, {}, time_step};
+    if (options.rollout > 0.0) task.marks = {options.rollout};
+    Course course = quickest(car, task, options);
+    const double start = clock_start(course, options.rollout);
+    for (TraceRow& row : course.rows) row.time -= start;
+    return std::move(course.rows);
+}
+
+std::vector<ShiftSpeed> shift_speeds(const Vehicle& vehicle, const TorqueCurve& curve,
+                                     const Weather& weather) {
+    check_all(vehicle, weather, {}, 0.0);
+    const Car car(vehicle, curve, weather);
+    std::vector<ShiftSpeed> shifts;
+    for (std::size_t gear = 1; gear < car.gear_count(); ++gear) {
+        const double v = best_upshift(car, gear);
+        shifts.push_back({gear, car.engine_speed(gear, v), v, car.engine_speed(gear + 1, v),
+                          !(v < car.rev_limited_speed(gear))});
+    }
+    return shifts;
+}
+
+PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, double from, double to,
+                            double time, const Weather& weather, const RunOptions& options) {
+    check_all(vehicle, weather, options, from);
+    require("to", to, {from, infinity, true, true});
+    require("time", time, positive);
+    double best = infinity;
+    const auto excess = [&](double factor) {
+        const TorqueCurve scaled = curve.scaled(factor);
+        try {
+            const double taken = run_to_speed(Car(vehicle, scaled, weather), from, to, options).time;
+            best = std::min(best, taken);
+            return 1.0 / taken - 1.0 / time;
+        } catch (const NoSolution& error) {
+            if (error.reason() != Reason::speed_not_reached && error.reason() != Reason::car_does_not_move)
+                throw;
+            return -1.0 / time;
+        }
+    };
+    try {
+        return scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
+    } catch (const NoSolution& error) {
+        if (error.reason() != Reason::time_not_reached) throw;
+        throw NoSolution(Reason::time_not_reached, {{best, Quantity::time}});
+    }
+}
+
+PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
+                                  double trap_speed, const Weather& weather, const RunOptions& options) {
+    check_all(vehicle, weather, options, options.from);
+    require("distance", distance, {options.rollout, 1e5, true, false});
+    require("trap_speed", trap_speed, {options.from, infinity, true, true});
+    double best = 0.0;
+    const auto excess = [&](double factor) {
+        const TorqueCurve scaled = curve.scaled(factor);
+        try {
+            const double reached =
+                run_over_distance(Car(vehicle, scaled, weather), distance, options).trap_speed;
+            best = std::max(best, reached);
+            return reached - trap_speed;
+        } catch (const NoSolution& error) {
+            if (error.reason() != Reason::speed_not_reached && error.reason() != Reason::car_does_not_move)
+                throw;
+            return -trap_speed;
+        }
+    };
+    try {
+        return scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
+    } catch (const NoSolution& error) {
+        if (error.reason() != Reason::time_not_reached) throw;
+        throw NoSolution(Reason::trap_speed_not_reached, {{best, Quantity::speed}});
+    }
+}
+
+}  // namespace pullsheet::road
