@@ -150,6 +150,14 @@ std::string_view english(Reason reason) {
             return "the temperature {0} lies outside {1} to {2}, the limits of the standard for a test";
         case Reason::test_pressure_outside_standard:
             return "the dry pressure {0} lies outside {1} to {2}, the limits of the standard for a test";
+        case Reason::not_increasing: return "the values must increase, and do not in row {0}";
+        case Reason::gears_not_descending: return "gear {0} is not longer than the gear below it; ratios must fall from gear to gear";
+        case Reason::speed_beyond_gearing: return "the car is geared for at most {0} at the rev limit";
+        case Reason::speed_not_reached: return "the car gets no faster than {0}: drag, rolling and slope take all the power, or the gears end";
+        case Reason::car_does_not_move: return "the car does not move: the wheels pull with {0} against a resistance of {1}";
+        case Reason::time_not_reached: return "no power gives this time; with this grip and gearbox the shortest found is {0}";
+        case Reason::trap_speed_not_reached: return "no power gives this trap speed; with this grip and gearing the greatest found is {0}";
+        case Reason::integration_failed: return "the run could not be integrated in {0} steps";
     }
     return "";
 }

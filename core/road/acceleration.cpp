@@ -22,7 +22,7 @@ namespace pullsheet::road {
 
 namespace {
 
-namespace odeint = boost::numeric::odeint;
+namespace odeint = ::boost::numeric::odeint;
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double foot = 0.3048;

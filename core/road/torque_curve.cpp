@@ -92,7 +92,7 @@ TorqueCurve::Peak TorqueCurve::peak(double up_to) const {
         const double end = std::min(speeds_[i + 1], up_to);
         consider(speeds_[i]);
         consider(end);
-        const auto inside = boost::math::tools::brent_find_minima(
+        const auto inside = ::boost::math::tools::brent_find_minima(
             [&](double speed) { return -speed * torque(speed); }, speeds_[i], end, 40);
         consider(inside.first);
     }

@@ -15,7 +15,7 @@
 namespace pullsheet::road {
 namespace {
 
-using boost::math::quadrature::gauss_kronrod;
+using ::boost::math::quadrature::gauss_kronrod;
 
 constexpr double kmh = 1.0 / 3.6;
 constexpr double mph = 0.44704;

@@ -14,7 +14,7 @@
 namespace pullsheet::road {
 namespace {
 
-using boost::math::quadrature::gauss_kronrod;
+using ::boost::math::quadrature::gauss_kronrod;
 
 Vehicle plain_car() {
     Vehicle car;
