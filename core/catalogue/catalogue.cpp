@@ -16,7 +16,7 @@ namespace {
 class Catalogue {
   public:
     Catalogue() {
-        for (auto family : {families::unit, families::function})
+        for (auto family : {families::unit, families::air, families::fuel, families::function})
             for (Function& function : family()) add(std::move(function));
     }
 

@@ -71,6 +71,13 @@ Parameter plain_series(Text name, Text meaning) {
     return parameter;
 }
 
+Parameter share_series(Text name, Text meaning) {
+    Parameter parameter = plain_series(name, meaning);
+    parameter.quantity = Quantity::share;
+    parameter.range = unit_share;
+    return parameter;
+}
+
 Parameter block(Text name, Text meaning, const BlockSchema& schema) {
     Parameter parameter = of_kind(Kind::block, name, meaning);
     parameter.schema = &schema;
@@ -85,6 +92,17 @@ Parameter further(Text name, Text meaning) {
     return parameter;
 }
 Parameter cell(Text name, Text meaning) { return of_kind(Kind::cell, name, meaning); }
+
+Example::Example(std::vector<Value> arguments_, double expected_, double tolerance_, std::size_t row_, std::size_t column_)
+    : arguments(std::move(arguments_)), expected(expected_), tolerance(tolerance_), row(row_), column(column_) {}
+
+Example::Example(std::vector<Value> arguments_, std::string_view expected_, std::size_t row_, std::size_t column_)
+    : arguments(std::move(arguments_)), expected(std::string(expected_)), tolerance(0.0), row(row_), column(column_) {}
+
+Example::~Example() = default;
+Example::Example(const Example&) = default;
+Example::Example(Example&&) noexcept = default;
+Example& Example::operator=(Example&&) noexcept = default;
 
 std::string Function::identifier() const {
     std::string camel;

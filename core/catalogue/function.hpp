@@ -100,6 +100,8 @@ Parameter fuel_parameter();
 Parameter series(Text name, Text meaning, Quantity quantity, Text unit);
 /// A row or column of numbers whose unit does not matter.
 Parameter plain_series(Text name, Text meaning);
+/// A row or column of shares.
+Parameter share_series(Text name, Text meaning);
 /// A block of labelled values.
 Parameter block(Text name, Text meaning, const BlockSchema& schema);
 /// A table with a header row.
@@ -168,10 +170,15 @@ using Answer = std::variant<double, std::string, Rows, Table>;
 struct Example {
     /// `expected` is what the cell shows (in the default unit); for a table, what stands in `row` and `column`
     /// (the header is row 0).
-    Example(std::vector<Value> arguments_, Cell expected_, double tolerance_ = 1e-9, std::size_t row_ = 0,
-            std::size_t column_ = 0)
-        : arguments(std::move(arguments_)), expected(std::move(expected_)), tolerance(tolerance_), row(row_),
-          column(column_) {}
+    Example(std::vector<Value> arguments, double expected, double tolerance = 1e-9, std::size_t row = 0,
+            std::size_t column = 0);
+    Example(std::vector<Value> arguments, std::string_view expected, std::size_t row = 0, std::size_t column = 0);
+    ~Example();
+    Example(const Example&);
+    Example(Example&&) noexcept;
+    Example& operator=(const Example&) = delete;
+    Example& operator=(Example&&) noexcept;
+
     std::vector<Value> arguments;
     Cell expected;
     double tolerance;  ///< relative

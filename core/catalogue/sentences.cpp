@@ -80,6 +80,12 @@ std::string_view english(Phrase phrase) {
         case Phrase::column_missing: return "{parameter} has no column \"{label}\"";
         case Phrase::column_unknown: return "{parameter} has a column \"{label}\" that is not known; known are {labels}";
         case Phrase::element: return "row {row}, column {column}: {sentence}";
+        case Phrase::weather_elevation_missing:
+            return "{parameter} has a sea level pressure but no elevation; give the elevation, or the station pressure";
+        case Phrase::tyre_size: return "{parameter}: \"{value}\" is not a tyre size; write it as 255/35 R19";
+        case Phrase::vehicle_drive: return "{parameter}, row \"drive\": \"{value}\" is not known; known are front, rear, all";
+        case Phrase::vehicle_tyre: return "{parameter} has neither a row \"tyre\" nor a row \"rolling radius\"";
+        case Phrase::vehicle_gear_missing: return "{parameter} has no row \"gear {gear}\"";
     }
     return "";
 }

@@ -71,6 +71,11 @@ enum class Phrase {
     column_missing,
     column_unknown,
     element,
+    weather_elevation_missing,
+    tyre_size,
+    vehicle_drive,
+    vehicle_tyre,
+    vehicle_gear_missing,
 };
 
 using Fill = std::initializer_list<std::pair<std::string_view, std::string>>;

@@ -9,12 +9,36 @@ struct Entry {
     std::string_view citation;
 };
 
-// The bibliography: one entry a source, in alphabetical order of the keys.
+// The bibliography: one entry a source.
 constexpr Entry entries[] = {
+    {"16 CFR 306", "United States Federal Trade Commission, Automotive Fuel Ratings, Certification and Posting, 16 CFR part 306"},
+    {"AFDC", "United States Department of Energy, Alternative Fuels Data Center, Fuel Properties Comparison"},
+    {"API MPMS 11.1", "American Petroleum Institute, Manual of Petroleum Measurement Standards, chapter 11.1 (ASTM D1250), table 54B, "
+                      "1980"},
+    {"Anderson 2010", "J. E. Anderson, U. Kramer, S. A. Mueller, T. J. Wallington, Octane numbers of ethanol– and "
+                      "methanol–gasoline blends estimated from molar concentrations, Energy & Fuels 24 (2010) 6576"},
+    {"Anderson 2012", "J. E. Anderson et al., High octane number ethanol–gasoline blends: quantifying the potential benefits in "
+                      "the United States, Fuel 97 (2012) 585"},
+    {"Brettschneider 1979", "J. Brettschneider, Berechnung des Luftverhältnisses λ von Luft-Kraftstoff-Gemischen und des Einflusses "
+                            "von Meßfehlern auf λ, Bosch Technische Berichte 6 (1979) 4, 177–186"},
+    {"Fox 1973", "G. T. Fox, On the physics of drag racing, American Journal of Physics 41 (1973) 311"},
+    {"Gillespie 1992", "T. D. Gillespie, Fundamentals of Vehicle Dynamics, SAE, 1992, chapters 2 and 4"},
+    {"Heywood 1988", "J. B. Heywood, Internal Combustion Engine Fundamentals, McGraw-Hill, 1988"},
+    {"ICAO Doc 7488", "International Civil Aviation Organization, Manual of the ICAO Standard Atmosphere, Doc 7488, 3rd edition, 1993"},
+    {"ISO 2533", "ISO 2533:1975, Standard Atmosphere"},
+    {"IUPAC 2021", "IUPAC, Standard atomic weights of the elements, 2021"},
     {"NIST SP 811", "NIST Special Publication 811, Guide for the Use of the International System of Units, 2008 edition, "
                     "appendix B"},
+    {"OIML R 22", "International Organization of Legal Metrology, R 22, International alcoholometric tables, 1975"},
+    {"Picard 2008", "A. Picard, R. S. Davis, M. Gläser, K. Fujii, Revised formula for the density of moist air (CIPM-2007), "
+                    "Metrologia 45 (2008) 149–155"},
     {"Pullsheet", "Pullsheet, this project's own definition"},
     {"SI Brochure 2019", "BIPM, The International System of Units (SI), 9th edition, 2019"},
+    {"Wong 2001", "J. Y. Wong, Theory of Ground Vehicles, 3rd edition, Wiley, 2001, chapter 3"},
+    {"common practice", "Common practice of the trade, no published source"},
+    {"ETRTO", "European Tyre and Rim Technical Organisation, Standards Manual, design dimensions; ISO 4000-1"},
+    {"Çengel & Boles 2015", "Y. A. Çengel, M. A. Boles, Thermodynamics: An Engineering Approach, 8th edition, McGraw-Hill, 2015, "
+                            "table A-27"},
 };
 
 }  // namespace

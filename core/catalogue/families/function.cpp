@@ -61,7 +61,7 @@ std::vector<Function> function() {
             .method = "Reads the formula of the cell, finds the call of this catalogue that failed or warns, evaluates it again "
                       "with its arguments and returns its sentence; an error that came from another cell names that cell.",
             .sources = {"Pullsheet"},
-            .example = {{std::monostate{}}, std::string()},
+            .example = {{std::monostate{}}, ""},
             .compute = [](Call&) -> Answer { return std::string(); },
         },
         {
@@ -72,7 +72,7 @@ std::vector<Function> function() {
             .method = "Evaluates the call and returns the sentence of its error, or its warnings.",
             .sources = {"Pullsheet"},
             .example = {{"UNIT.CONVERT", 1.0, "PS", "bar"},
-                        std::string("UNIT.CONVERT: PS is a unit of power, bar one of pressure; they cannot be converted")},
+                        "UNIT.CONVERT: PS is a unit of power, bar one of pressure; they cannot be converted"},
             .compute = error,
         },
         {
@@ -82,7 +82,7 @@ std::vector<Function> function() {
             .result = Result::text("the full citations"),
             .method = "From the catalogue's bibliography.",
             .sources = {"Pullsheet"},
-            .example = {{"FUNCTION.VERSION"}, std::string("Pullsheet, this project's own definition")},
+            .example = {{"FUNCTION.VERSION"}, "Pullsheet, this project's own definition"},
             .compute = source,
         },
         {
@@ -92,7 +92,7 @@ std::vector<Function> function() {
             .result = Result::table("the functions", {{"function"}, {"family"}, {"what it answers"}}),
             .method = "From the catalogue.",
             .sources = {"Pullsheet"},
-            .example = {{}, std::string("UNIT.CONVERT"), 0.0, 1, 0},
+            .example = {{}, "UNIT.CONVERT", 1, 0},
             .compute = list,
         },
         {
@@ -102,7 +102,7 @@ std::vector<Function> function() {
             .result = Result::text("the version"),
             .method = "From the build.",
             .sources = {"Pullsheet"},
-            .example = {{}, std::string(version())},
+            .example = {{}, version()},
             .compute = [](Call&) -> Answer { return std::string(version()); },
         },
     };

@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/air/moist_air.hpp"
+#include "core/air/standard_atmosphere.hpp"
+#include "core/catalogue/families/families.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter temperature(Interval established) {
+    return number("temperature", "air temperature", Quantity::temperature, "°C", Si(air::possible::temperature))
+        .established(Si(established));
+}
+
+Parameter pressure() {
+    return number("pressure", "absolute pressure at the station: the barometer on the wall, not the forecast's", Quantity::pressure,
+                  "kPa", Si(air::possible::pressure));
+}
+
+Parameter humidity() { return share("humidity", "relative humidity").otherwise(0); }
+
+Parameter altitude() {
+    return number("altitude", "geopotential altitude", Quantity::length, "m", Si(air::possible::altitude))
+        .established(Si(air::established::altitude));
+}
+
+}  // namespace
+
+std::vector<Function> air() {
+    return {
+        {
+            .name = "AIR.VAPOUR.PRESSURE",
+            .summary = "Partial pressure of the water vapour in air",
+            .parameters = {temperature(air::established::vapour_temperature), share("humidity", "relative humidity")},
+            .result = Result::number("partial pressure of water vapour", Quantity::pressure, "kPa"),
+            .method = "Saturation formula of CIPM-2007 times the humidity; the enhancement factor of moist air (1.004 near 1 bar) "
+                      "is left out, as in the power standards.",
+            .sources = {"Picard 2008"},
+            .example = {{25.0, 0.5}, 1.58487849, 1e-8},
+            .compute = [](Call& call) -> Answer { return air::vapour_pressure(call.si(0), call.si(1)); },
+            .accuracy = "within 0.01 % of IAPWS (Wagner & Pruss 1993) from 0 to 50 °C",
+        },
+        {
+            .name = "AIR.HUMIDITY",
+            .summary = "Relative humidity from the dew point",
+            .parameters = {temperature(air::established::vapour_temperature),
+                           number("dew_point", "dew point, not above the temperature", Quantity::temperature, "°C",
+                                  Si(air::possible::temperature))
+                               .established(Si(air::established::vapour_temperature))},
+            .result = Result::plain("relative humidity, 0 to 1", Quantity::share),
+            .method = "Ratio of the saturation pressures (CIPM-2007) at the dew point and at the temperature.",
+            .sources = {"Picard 2008"},
+            .example = {{25.0, 13.863973}, 0.5, 1e-4},
+            .compute = [](Call& call) -> Answer { return air::humidity(call.si(0), call.si(1)); },
+        },
+        {
+            .name = "AIR.STATION.PRESSURE",
+            .summary = "Pressure at the place from the sea-level pressure of a forecast",
+            .parameters = {number("sea_level_pressure", "altimeter setting, or the pressure a forecast gives for sea level",
+                                  Quantity::pressure, "kPa", Si(air::possible::sea_level_pressure))
+                               .established(Si(air::established::sea_level_pressure)),
+                           number("elevation", "height of the place over the sea", Quantity::length, "m",
+                                  Si(air::possible::elevation))},
+            .result = Result::number("absolute pressure at the station", Quantity::pressure, "kPa"),
+            .method = "The altimeter setting reduced in the ISA: what the barometer on the wall reads. The power standards and "
+                      "the air mass need this pressure.",
+            .sources = {"ICAO Doc 7488", "ISO 2533"},
+            .example = {{101.6, 310.0}, 97.918, 1e-4},
+            .compute = [](Call& call) -> Answer { return air::station_pressure(call.si(0), call.si(1)); },
+            .accuracy = "a weather map's pressure agrees within about 1 hPa up to 500 m",
+        },
+        {
+            .name = "AIR.DENSITY",
+            .summary = "Density of moist air",
+            .parameters = {temperature(air::established::density_temperature),
+                           pressure().established(Si(air::established::density_pressure)), humidity()},
+            .result = Result::number("density", Quantity::density, "kg/m³"),
+            .method = "CIPM-2007 with 0.0004 of the dry air carbon dioxide.",
+            .sources = {"Picard 2008"},
+            .example = {{20.0, 101.325, 0.5}, 1.1993139, 1e-7},
+            .compute = [](Call& call) -> Answer { return air::density(call.si(0), call.si(1), call.si(2)); },
+            .accuracy = "22 parts in a million by its authors in the established range",
+        },
+        {
+            .name = "AIR.STANDARD.PRESSURE",
+            .summary = "Pressure of the standard atmosphere",
+            .parameters = {altitude()},
+            .result = Result::number("absolute pressure", Quantity::pressure, "kPa"),
+            .method = "ISO 2533, constant lapse rate up to 11 000 m; geopotential altitude.",
+            .sources = {"ISO 2533"},
+            .example = {{1000.0}, 89.87456, 1e-7},
+            .compute = [](Call& call) -> Answer { return air::standard_pressure(call.si(0)); },
+        },
+        {
+            .name = "AIR.STANDARD.TEMPERATURE",
+            .summary = "Temperature of the standard atmosphere",
+            .parameters = {altitude()},
+            .result = Result::number("temperature", Quantity::temperature, "°C"),
+            .method = "ISO 2533, 6.5 K for each kilometre up to 11 000 m; geopotential altitude.",
+            .sources = {"ISO 2533"},
+            .example = {{1000.0}, 8.5},
+            .compute = [](Call& call) -> Answer { return air::standard_temperature(call.si(0)); },
+        },
+        {
+            .name = "AIR.PRESSURE.ALTITUDE",
+            .summary = "Altitude at which the standard atmosphere has a pressure",
+            .parameters = {number("pressure", "absolute pressure at the station", Quantity::pressure, "kPa",
+                                  Si(air::possible::altitude_pressure))
+                               .established(Si(air::established::altitude_pressure))},
+            .result = Result::number("geopotential altitude", Quantity::length, "m"),
+            .method = "ISO 2533 solved for the altitude.",
+            .sources = {"ISO 2533"},
+            .example = {{95.0}, 540.3371, 1e-6},
+            .compute = [](Call& call) -> Answer { return air::pressure_altitude(call.si(0)); },
+        },
+        {
+            .name = "AIR.DENSITY.ALTITUDE",
+            .summary = "Altitude at which the standard atmosphere has the density of the day",
+            .parameters = {temperature(air::established::vapour_temperature), pressure(), humidity()},
+            .result = Result::number("geopotential altitude", Quantity::length, "m"),
+            .method = "The altitude in the ISA with the same density; both as ideal gases, so that standard air stands at its own "
+                      "altitude.",
+            .sources = {"ISO 2533", "Picard 2008"},
+            .example = {{35.0, 101.325, 0.5}, 801.6, 1e-3},
+            .compute = [](Call& call) -> Answer { return air::density_altitude(call.si(0), call.si(1), call.si(2)); },
+        },
+    };
+}
+
+}  // namespace pullsheet::catalogue::families

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "core/catalogue/value.hpp"
+
+/// Invented data for the worked examples of the entries: one car, one engine, one day.
+namespace pullsheet::catalogue::examples {
+
+/// Numbers one below the other.
+Table column(std::initializer_list<double> values);
+
+Table vehicle();
+Table weather();
+Table engine_speeds();
+Table torques();
+
+}  // namespace pullsheet::catalogue::examples

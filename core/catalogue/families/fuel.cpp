@@ -1,0 +1,318 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/fuel/fuel.hpp"
+
+#include "core/catalogue/families/examples.hpp"
+#include "core/catalogue/families/families.hpp"
+#include "core/fuel/blend.hpp"
+#include "core/fuel/charge_cooling.hpp"
+#include "core/fuel/exhaust_lambda.hpp"
+#include "core/fuel/flex_fuel_sensor.hpp"
+#include "core/fuel/octane.hpp"
+#include "core/fuel/stoichiometry.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter fuel_temperature() {
+    return number("temperature", "temperature of the fuel", Quantity::temperature, "°C", Si(fuel::possible::temperature))
+        .otherwise(15)
+        .established(Si(fuel::established::temperature));
+}
+
+Parameter lambda_parameter() {
+    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, fuel::possible::lambda)
+        .otherwise(0.85)
+        .established(fuel::established::lambda);
+}
+
+Parameter efficiency_parameter() {
+    return share("efficiency", "brake power over fuel flow times lower heating value", fuel::possible::efficiency)
+        .otherwise(0.30)
+        .established(fuel::established::efficiency);
+}
+
+Parameter ethanol(Text name, Text meaning) { return share(name, meaning); }
+
+Parameter atoms(Text name, Text meaning) { return plain(name, meaning, Quantity::number, between(0, 1000)); }
+
+Parameter octane_number(Text name, Text meaning) {
+    return plain(name, meaning, Quantity::number, fuel::possible::octane);
+}
+
+Parameter exhaust_share(Text name, Text meaning, Interval range) { return share(name, meaning, range); }
+
+// Serves the entries whose core function takes nothing but the fuel.
+template <double (*property)(const fuel::Fuel&)>
+Answer of_fuel(Call& call) {
+    return property(call.fuel(0));
+}
+
+std::vector<Function> properties() {
+    return {
+        {
+            .name = "FUEL.STOICH",
+            .summary = "Stoichiometric air–fuel ratio",
+            .parameters = {fuel_parameter()},
+            .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio),
+            .method = "Element balance of the blend with the dry air of ISO 2533; components averaged by mass.",
+            .sources = {"Heywood 1988", "ISO 2533"},
+            .example = {{0.1}, 14.0109, 1e-4},
+            .compute = [](Call& call) -> Answer { return fuel::stoich(call.fuel(0)); },
+            .accuracy = "the air model alone moves it by up to 0.7 %; pump petrol by its hydrogen content by as much",
+        },
+        {
+            .name = "FUEL.STOICH.FORMULA",
+            .summary = "Stoichiometric air–fuel ratio from the atoms of the fuel",
+            .parameters = {atoms("carbon", "atoms of carbon"), atoms("hydrogen", "atoms of hydrogen"),
+                           atoms("oxygen", "atoms of oxygen").otherwise(0)},
+            .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio),
+            .method = "Element balance: (c + h/4 − o/2) molecules of oxygen a formula unit, dry air of ISO 2533.",
+            .sources = {"Heywood 1988", "ISO 2533"},
+            .example = {{2.0, 6.0, 1.0}, 9.0045, 1e-4},
+            .compute = [](Call& call) -> Answer {
+                return fuel::stoich_formula({call.si(0), call.si(1), call.si(2)});
+            },
+        },
+        {
+            .name = "FUEL.DENSITY",
+            .summary = "Density of a blend",
+            .parameters = {fuel_parameter(), fuel_temperature()},
+            .result = Result::number("density", Quantity::density, "kg/m³"),
+            .method = "The volumes of the components add (excess volume left out); ethanol by OIML R 22, gasoline from its density "
+                      "at 15 °C by API MPMS 11.1, table 54B.",
+            .sources = {"OIML R 22", "API MPMS 11.1"},
+            .example = {{1.0, 20.0}, 789.2391, 1e-6},
+            .compute = [](Call& call) -> Answer { return fuel::density(call.fuel(0), call.si(1)); },
+            .accuracy = "blends: the excess volume left out is below 0.3 %",
+        },
+        {
+            .name = "FUEL.HEATING.VALUE",
+            .summary = "Lower heating value by mass",
+            .parameters = {fuel_parameter()},
+            .result = Result::number("lower heating value", Quantity::energy_per_mass, "MJ/kg"),
+            .method = "Mean of the components by mass; ethanol 26.8 MJ/kg, reference gasoline 43.4 MJ/kg.",
+            .sources = {"Çengel & Boles 2015", "AFDC"},
+            .example = {{1.0}, 26.8},
+            .compute = of_fuel<fuel::heating_value>,
+        },
+        {
+            .name = "FUEL.ENERGY.DENSITY",
+            .summary = "Lower heating value by volume",
+            .parameters = {fuel_parameter(), fuel_temperature()},
+            .result = Result::number("lower heating value of a litre", Quantity::energy_per_volume, "MJ/L"),
+            .method = "Heating value by mass times the density.",
+            .sources = {"Çengel & Boles 2015", "OIML R 22"},
+            .example = {{0.0}, 32.333},
+            .compute = [](Call& call) -> Answer { return fuel::energy_density(call.fuel(0), call.si(1)); },
+        },
+        {
+            .name = "FUEL.OXYGEN",
+            .summary = "Oxygen in the fuel by mass",
+            .parameters = {fuel_parameter()},
+            .result = Result::plain("share by mass", Quantity::share),
+            .method = "That of the ethanol.",
+            .sources = {"IUPAC 2021"},
+            .example = {{0.1}, 0.03675, 1e-4},
+            .compute = of_fuel<fuel::oxygen>,
+        },
+        {
+            .name = "FUEL.ETHANOL.MASS",
+            .summary = "Ethanol in the fuel by mass",
+            .parameters = {fuel_parameter()},
+            .result = Result::plain("share by mass", Quantity::share),
+            .method = "Volume share times density at 15 °C.",
+            .sources = {"OIML R 22"},
+            .example = {{0.85}, 0.857866, 1e-5},
+            .compute = of_fuel<fuel::ethanol_mass>,
+        },
+        {
+            .name = "FUEL.LATENT.HEAT",
+            .summary = "Latent heat of evaporation",
+            .parameters = {fuel_parameter()},
+            .result = Result::number("latent heat at 25 °C", Quantity::energy_per_mass, "kJ/kg"),
+            .method = "Mean of the components by mass; ethanol 919 kJ/kg, reference gasoline 350 kJ/kg.",
+            .sources = {"Çengel & Boles 2015"},
+            .example = {{1.0}, 919.0},
+            .compute = of_fuel<fuel::latent_heat>,
+        },
+        {
+            .name = "FUEL.OCTANE",
+            .summary = "Octane number of a blend with ethanol",
+            .parameters = {octane_number("base_ron", "octane number of the gasoline part; RON, not AKI"),
+                           ethanol("ethanol", "ethanol share by volume"),
+                           octane_number("ethanol_ron", "blending octane number of ethanol").otherwise(108)},
+            .result = Result::plain("octane number of the same kind", Quantity::number),
+            .method = "Linear on the molar share of ethanol.",
+            .sources = {"Anderson 2010", "Anderson 2012"},
+            .example = {{91.0, 0.1, 108.5}, 94.71756, 1e-6},
+            .compute = [](Call& call) -> Answer { return fuel::octane(call.si(0), call.si(1), call.si(2)); },
+            .accuracy = "base gasolines differ by several octane from the line",
+        },
+        {
+            .name = "FUEL.AKI",
+            .summary = "Anti-knock index, the number on a North American pump",
+            .parameters = {octane_number("ron", "research octane number"), octane_number("mon", "motor octane number")},
+            .result = Result::plain("anti-knock index", Quantity::number),
+            .method = "(RON + MON) / 2. A \"93\" on such a pump is about 98 RON.",
+            .sources = {"16 CFR 306"},
+            .example = {{98.0, 88.0}, 93.0},
+            .compute = [](Call& call) -> Answer { return fuel::aki(call.si(0), call.si(1)); },
+        },
+        {
+            .name = "FUEL.CHARGE.COOLING",
+            .summary = "How far evaporating fuel can cool the charge",
+            .parameters = {fuel_parameter(), lambda_parameter(),
+                           share("evaporated", "share of the fuel that evaporates in the charge").otherwise(1),
+                           number("temperature", "temperature of the charge before", Quantity::temperature, "°C",
+                                  Si(fuel::possible::charge_temperature))
+                               .otherwise(40)
+                               .established(Si(fuel::established::charge_temperature))},
+            .result = Result::number("fall in temperature", Quantity::temperature_change, "K"),
+            .method = "Enthalpy balance of charge and fuel without heat from the walls: the most that it can cool.",
+            .sources = {"Çengel & Boles 2015", "Heywood 1988"},
+            .example = {{0.85, 0.85, 1.0, 40.0}, 84.0, 0.05},
+            .compute = [](Call& call) -> Answer {
+                return fuel::charge_cooling(call.fuel(0), call.si(1), call.si(2), call.si(3));
+            },
+        },
+    };
+}
+
+std::vector<Function> blends() {
+    return {
+        {
+            .name = "FUEL.BLEND.ETHANOL",
+            .summary = "Ethanol share of fuels poured together",
+            .parameters = {series("volumes", "volumes poured together", Quantity::volume, "L"),
+                           share_series("ethanol_shares", "their ethanol shares by volume")},
+            .result = Result::plain("ethanol share by volume", Quantity::share),
+            .method = "Ideal mixing of volumes.",
+            .sources = {"common practice"},
+            .example = {{examples::column({30, 20}), examples::column({0.05, 0.8})}, 0.35},
+            .compute = [](Call& call) -> Answer { return fuel::blend_ethanol(call.series(0), call.series(1)); },
+        },
+        {
+            .name = "FUEL.BLEND.ADD",
+            .summary = "Volume to add to a tank to reach an ethanol share",
+            .parameters = {number("tank_volume", "fuel in the tank", Quantity::volume, "L", above(0)),
+                           ethanol("tank_ethanol", "its ethanol share by volume"),
+                           ethanol("added_ethanol", "ethanol share of the fuel added"),
+                           ethanol("target", "ethanol share wanted")},
+            .result = Result::number("volume to add", Quantity::volume, "L"),
+            .method = "Balance of ethanol; volumes add.",
+            .sources = {"common practice"},
+            .example = {{30.0, 0.05, 0.8, 0.3}, 15.0},
+            .compute = [](Call& call) -> Answer {
+                return fuel::blend_add(call.si(0), call.si(1), call.si(2), call.si(3));
+            },
+        },
+        {
+            .name = "FUEL.BLEND.FILL",
+            .summary = "Litres of two fuels that fill the tank to the brim at an ethanol share",
+            .parameters = {number("tank_capacity", "what the tank holds", Quantity::volume, "L", above(0)),
+                           number("tank_volume", "fuel in the tank", Quantity::volume, "L", from(0)),
+                           ethanol("tank_ethanol", "its ethanol share by volume"),
+                           ethanol("ethanol_a", "ethanol share of fuel a"), ethanol("ethanol_b", "ethanol share of fuel b"),
+                           ethanol("target", "ethanol share wanted in the full tank")},
+            .result = Result::table("litres of each", {{"of a", Quantity::volume, "L"}, {"of b", Quantity::volume, "L"}}),
+            .method = "Balance of ethanol and of volume; says what can be reached if the target cannot.",
+            .sources = {"common practice"},
+            .example = {{60.0, 10.0, 0.05, 0.05, 0.8, 0.3}, 20.0, 1e-9, 1, 1},
+            .compute = [](Call& call) -> Answer {
+                const auto filling =
+                    fuel::blend_fill(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4), call.si(5));
+                return Rows{{filling.a, filling.b}};
+            },
+        },
+        {
+            .name = "FUEL.LAMBDA",
+            .summary = "Lambda from an air–fuel ratio",
+            .parameters = {plain("air_fuel_ratio", "kg of air for each kg of fuel", Quantity::ratio, between(0.5, 100)),
+                           fuel_parameter()},
+            .result = Result::plain("lambda", Quantity::ratio),
+            .method = "Air–fuel ratio over the stoichiometric ratio of this fuel. A gauge that shows 14.7 at lambda 1 is set for "
+                      "petrol whatever is burned.",
+            .sources = {"Heywood 1988"},
+            .example = {{12.5, 0.0}, 0.85598, 1e-4},
+            .compute = [](Call& call) -> Answer { return fuel::lambda(call.si(0), call.fuel(1)); },
+        },
+        {
+            .name = "FUEL.AIR.FUEL.RATIO",
+            .summary = "Air–fuel ratio from lambda",
+            .parameters = {plain("lambda", "air over the stoichiometric air", Quantity::ratio, fuel::possible::lambda),
+                           fuel_parameter()},
+            .result = Result::plain("kg of air for each kg of fuel", Quantity::ratio),
+            .method = "Lambda times the stoichiometric ratio of this fuel.",
+            .sources = {"Heywood 1988"},
+            .example = {{1.0, 0.85}, 9.8008, 1e-4},
+            .compute = [](Call& call) -> Answer { return fuel::air_fuel_ratio(call.si(0), call.fuel(1)); },
+        },
+        {
+            .name = "FUEL.EXHAUST.LAMBDA",
+            .summary = "Lambda from the composition of dry exhaust gas",
+            .parameters = {exhaust_share("co2", "carbon dioxide by volume", fuel::possible::exhaust_co2),
+                           exhaust_share("co", "carbon monoxide by volume", fuel::possible::exhaust_co),
+                           exhaust_share("o2", "oxygen by volume", fuel::possible::exhaust_o2),
+                           exhaust_share("hydrocarbons", "hydrocarbons by volume, as hexane", fuel::possible::exhaust_hydrocarbons),
+                           exhaust_share("nitric_oxide", "nitric oxide by volume", fuel::possible::exhaust_nitric_oxide)
+                               .otherwise(0),
+                           fuel_parameter()},
+            .result = Result::plain("lambda", Quantity::ratio),
+            .method = "Brettschneider's balance with H/C and O/C of the blend, water-gas constant 3.5, hydrocarbons as hexane. A leak "
+                      "in the exhaust falsifies it.",
+            .sources = {"Brettschneider 1979"},
+            .example = {{"11.568576 %", "5.608220 %", 0.0, 0.0}, 0.85, 1e-6},
+            .compute = [](Call& call) -> Answer {
+                return fuel::exhaust_lambda({.co2 = call.si(0),
+                                             .co = call.si(1),
+                                             .o2 = call.si(2),
+                                             .hydrocarbons = call.si(3),
+                                             .nitric_oxide = call.si(4)},
+                                            call.fuel(5));
+            },
+        },
+        {
+            .name = "FUEL.SENSOR.ETHANOL",
+            .summary = "Ethanol share from the frequency of a flex-fuel sensor",
+            .parameters = {number("frequency", "frequency of the sensor's signal", Quantity::frequency, "Hz",
+                                  fuel::possible::sensor_frequency)
+                               .established(fuel::established::sensor_frequency)},
+            .result = Result::plain("ethanol share by volume", Quantity::share),
+            .method = "50 Hz is 0 %, 150 Hz is 100 %, linear between.",
+            .sources = {"common practice"},
+            .example = {{"135 Hz"}, 0.85},
+            .compute = [](Call& call) -> Answer { return fuel::sensor_ethanol(call.si(0)); },
+        },
+        {
+            .name = "FUEL.FLOW",
+            .summary = "Fuel flow for a brake power",
+            .parameters = {number("power", "brake power", Quantity::power, "kW", from(0)), fuel_parameter(), efficiency_parameter()},
+            .result = Result::number("fuel flow", Quantity::mass_flow, "kg/h"),
+            .method = "Power over efficiency and lower heating value.",
+            .sources = {"Heywood 1988"},
+            .example = {{300.0, 0.0}, 82.949309, 1e-7},
+            .compute = [](Call& call) -> Answer { return fuel::flow(call.si(0), call.fuel(1), call.si(2)); },
+        },
+        {
+            .name = "FUEL.VOLUME.FLOW",
+            .summary = "Volume flow of a fuel flow",
+            .parameters = {number("fuel_flow", "fuel flow", Quantity::mass_flow, "kg/h", from(0)), fuel_parameter(),
+                           fuel_temperature()},
+            .result = Result::number("volume flow", Quantity::volume_flow, "L/h"),
+            .method = "Mass flow over density at the temperature of the fuel.",
+            .sources = {"OIML R 22", "API MPMS 11.1"},
+            .example = {{74.5, 0.0}, 100.0},
+            .compute = [](Call& call) -> Answer { return fuel::volume_flow(call.si(0), call.fuel(1), call.si(2)); },
+        },
+    };
+}
+
+}  // namespace
+
+std::vector<Function> fuel() {
+    std::vector<Function> all = properties();
+    for (Function& function : blends()) all.push_back(std::move(function));
+    return all;
+}
+
+}  // namespace pullsheet::catalogue::families
