@@ -55,6 +55,9 @@ enum class Reason {
     time_not_reached,         ///< no power gives the time sought; the shortest time that grip and shifts allow: time
     trap_speed_not_reached,   ///< no power gives the trap speed sought; the greatest that grip and gearing allow: speed
     integration_failed,       ///< the integration took more steps than allowed: steps
+    no_run_in_log,            ///< a log holds no run between the two speeds: highest speed in it
+    log_too_coarse,           ///< the rows around a crossing lie too far apart: interval, longest allowed
+    slope_over_limit,         ///< a run rises or falls more than allowed: mean slope, limit
 };
 
 }  // namespace pullsheet

@@ -670,6 +670,8 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
         return scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
     } catch (const NoSolution& error) {
         if (error.reason() != Reason::time_not_reached) throw;
+        // Where no power gets there at all, the run itself says why.
+        if (!(best < infinity)) speed_run(vehicle, curve, from, to, weather, options);
         throw NoSolution(Reason::time_not_reached, {{best, Quantity::time}});
     }
 }

@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/road/log.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "core/error.hpp"
+
+namespace pullsheet::road {
+
+namespace {
+
+Detail count(std::size_t n) {
+    return {static_cast<double>(n), Quantity::count};
+}
+
+/// Speed, distance and height of a log at any time in it.
+class Log {
+  public:
+    Log(std::span<const double> times, std::span<const double> speeds, std::span<const double> heights)
+        : times_(times), speeds_(speeds), heights_(heights), distances_(times.size()) {
+        for (std::size_t i = 1; i < times.size(); ++i)
+            distances_[i] = distances_[i - 1] + 0.5 * (speeds[i - 1] + speeds[i]) * (times[i] - times[i - 1]);
+    }
+
+    /// Distance at a time between row i and the next, the speed changing evenly between them.
+    double distance(std::size_t i, double time) const {
+        const double dt = time - times_[i];
+        const double gain = (speeds_[i + 1] - speeds_[i]) / (times_[i + 1] - times_[i]);
+        return distances_[i] + dt * (speeds_[i] + 0.5 * gain * dt);
+    }
+    double height(std::size_t i, double time) const {
+        return heights_[i] +
+               (heights_[i + 1] - heights_[i]) * (time - times_[i]) / (times_[i + 1] - times_[i]);
+    }
+    /// Time between row i and the next at which the distance is reached.
+    double time_at(std::size_t i, double distance) const {
+        const double step = times_[i + 1] - times_[i];
+        const double gain = (speeds_[i + 1] - speeds_[i]) / step;
+        const double way = distance - distances_[i];
+        // way = v dt + ½ gain dt², solved in the form that holds for gain 0 as well.
+        const double root = std::sqrt(std::max(0.0, speeds_[i] * speeds_[i] + 2.0 * gain * way));
+        return times_[i] + std::clamp(2.0 * way / (speeds_[i] + root), 0.0, step);
+    }
+    double distance_at_row(std::size_t i) const { return distances_[i]; }
+
+  private:
+    std::span<const double> times_, speeds_, heights_;
+    std::vector<double> distances_;
+};
+
+/// A moment between row and row + 1.
+struct Moment {
+    std::size_t row;
+    double time;
+};
+
+Moment crossing(std::span<const double> times, std::span<const double> speeds, std::size_t row,
+                double level) {
+    const double share = (level - speeds[row]) / (speeds[row + 1] - speeds[row]);
+    return {row, times[row] + share * (times[row + 1] - times[row])};
+}
+
+}  // namespace
+
+std::vector<LogRun> log_runs(std::span<const double> times, std::span<const double> speeds, double from,
+                             double to, const LogOptions& options) {
+    require("from", from, not_negative);
+    require("to", to, {from, std::numeric_limits<double>::infinity(), true, true});
+    const bool from_rest = from == 0.0;
+    require("trigger_speed", options.trigger_speed, {0.0, from_rest ? std::min(5.0, to) : 0.0});
+    require("rollout", options.rollout, {0.0, from_rest ? 1.0 : 0.0});
+    require("max_interval", options.max_interval, positive);
+    if (options.max_slope) require("max_slope", *options.max_slope, {0.0, 0.5});
+    if (times.size() != speeds.size())
+        throw InvalidArgument("speed", Reason::lengths_differ, {count(times.size()), count(speeds.size())});
+    if (!options.heights.empty() && options.heights.size() != times.size())
+        throw InvalidArgument("height", Reason::lengths_differ,
+                              {count(times.size()), count(options.heights.size())});
+    if (times.size() < 2)
+        throw InvalidArgument("time", Reason::too_few_points, {count(times.size()), count(2)});
+    for (std::size_t i = 0; i < times.size(); ++i) {
+        require("time", times[i], finite);
+        require("speed", speeds[i], finite);
+        if (!options.heights.empty()) require("height", options.heights[i], finite);
+        if (i > 0 && !(times[i] > times[i - 1]))
+            throw InvalidArgument("time", Reason::not_increasing, {count(i + 1)});
+    }
+
+    const Log log(times, speeds, options.heights);
+    const double level = from_rest ? options.trigger_speed : from;
+    std::vector<LogRun> runs;
+    std::optional<Moment> start;
+    double coarsest = 0.0, steepest = 0.0;
+    for (std::size_t i = 0; i + 1 < times.size(); ++i) {
+        const bool below = from_rest ? speeds[i] <= level : speeds[i] < level;
+        const bool above_next = from_rest ? speeds[i + 1] > level : speeds[i + 1] >= level;
+        if (below) start.reset();
+        if (!from_rest && speeds[i] == level && i == 0) start = Moment{i, times[i]};
+        if (below && above_next) {
+            start = crossing(times, speeds, i, level);
+            if (from_rest && i + 2 < times.size() && speeds[i + 2] > speeds[i + 1]) {
+                // Somewhere between the two rows the car set off; the next two rows show how it pulls.
+                const double gain = (speeds[i + 2] - speeds[i + 1]) / (times[i + 2] - times[i + 1]);
+                start->time =
+                    std::clamp(times[i + 1] - (speeds[i + 1] - level) / gain, times[i], times[i + 1]);
+            }
+        }
+        if (!start || !(speeds[i] < to && speeds[i + 1] >= to)) continue;
+        Moment begin = *start;
+        start.reset();
+        const Moment end = crossing(times, speeds, i, to);
+        const double first_interval = times[begin.row + 1] - times[begin.row];
+        const double interval = std::max(first_interval, times[i + 1] - times[i]);
+        if (interval > options.max_interval) {
+            coarsest = coarsest > 0.0 ? std::min(coarsest, interval) : interval;
+            continue;
+        }
+        if (options.rollout > 0.0) {
+            const double target = log.distance(begin.row, begin.time) + options.rollout;
+            while (begin.row < end.row && log.distance_at_row(begin.row + 1) < target) ++begin.row;
+            begin.time = log.time_at(begin.row, target);
+            if (!(begin.time < end.time)) continue;
+        }
+        LogRun run{begin.time, end.time - begin.time,
+                   log.distance(end.row, end.time) - log.distance(begin.row, begin.time),
+                   std::numeric_limits<double>::quiet_NaN()};
+        if (!options.heights.empty()) {
+            run.slope = (log.height(end.row, end.time) - log.height(begin.row, begin.time)) / run.distance;
+            if (options.max_slope && !(std::abs(run.slope) <= *options.max_slope)) {
+                steepest = run.slope;
+                continue;
+            }
+        }
+        runs.push_back(run);
+    }
+    if (!runs.empty()) return runs;
+    if (steepest != 0.0)
+        throw NoData(Reason::slope_over_limit,
+                     {{steepest, Quantity::share}, {*options.max_slope, Quantity::share}});
+    if (coarsest > 0.0)
+        throw NoData(Reason::log_too_coarse,
+                     {{coarsest, Quantity::time}, {options.max_interval, Quantity::time}});
+    throw NoData(Reason::no_run_in_log, {{*std::max_element(speeds.begin(), speeds.end()), Quantity::speed}});
+}
+
+LogRun log_time(std::span<const double> times, std::span<const double> speeds, double from, double to,
+                const LogOptions& options) {
+    const std::vector<LogRun> runs = log_runs(times, speeds, from, to, options);
+    return *std::min_element(runs.begin(), runs.end(),
+                             [](const LogRun& a, const LogRun& b) { return a.time < b.time; });
+}
+
+}  // namespace pullsheet::road
