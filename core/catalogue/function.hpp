@@ -163,6 +163,15 @@ struct Result {
 /// The rows of a table result, without the header row.
 using Rows = std::vector<std::vector<Cell>>;
 
+/// One row of a table result.
+template <class... Cells>
+std::vector<Cell> row(Cells&&... cells) {
+    std::vector<Cell> result;
+    result.reserve(sizeof...(cells));
+    (result.emplace_back(std::forward<Cells>(cells)), ...);
+    return result;
+}
+
 /// What the computation of a function returns: a number in SI, a text, rows, or a ready table without typed columns.
 using Answer = std::variant<double, std::string, Rows, Table>;
 

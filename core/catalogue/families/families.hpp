@@ -12,6 +12,8 @@ namespace pullsheet::catalogue::families {
 std::vector<Function> unit();
 std::vector<Function> air();
 std::vector<Function> fuel();
+std::vector<Function> road();
+std::vector<Function> tyre();
 std::vector<Function> function();
 
 }  // namespace pullsheet::catalogue::families

@@ -221,7 +221,7 @@ std::vector<Function> blends() {
             .compute = [](Call& call) -> Answer {
                 const auto filling =
                     fuel::blend_fill(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4), call.si(5));
-                return Rows{{filling.a, filling.b}};
+                return Rows{row(filling.a, filling.b)};
             },
         },
         {

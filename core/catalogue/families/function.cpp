@@ -44,8 +44,8 @@ Answer source(Call& call) {
 Answer list(Call& call) {
     Rows rows;
     for (const Function& function : functions())
-        rows.push_back({std::string(function.name.view()), std::string(function.family()),
-                        std::string(translated(call.language(), function.summary))});
+        rows.push_back(row(std::string(function.name.view()), std::string(function.family()),
+                        std::string(translated(call.language(), function.summary))));
     return rows;
 }
 

@@ -1,0 +1,216 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/families/examples.hpp"
+#include "core/catalogue/families/families.hpp"
+#include "core/catalogue/reader.hpp"
+#include "core/catalogue/tyre_size.hpp"
+#include "core/catalogue/vehicle_block.hpp"
+#include "core/catalogue/weather_block.hpp"
+#include "core/road/acceleration.hpp"
+#include "core/road/tyre.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter vehicle_parameter() { return block("vehicle", "the car, as a vehicle block", vehicle_schema()); }
+Parameter speeds_parameter() {
+    return series("speeds", "engine speeds of the torque curve", Quantity::angular_speed, "rpm");
+}
+Parameter torques_parameter() {
+    return series("torques", "crank torque at those speeds, full load", Quantity::torque, "N·m");
+}
+Parameter weather_parameter() {
+    return block("weather", "the day, as a weather block", weather_schema())
+        .optional("15 °C, 101.325 kPa, dry, still, level");
+}
+Parameter from_parameter() {
+    return number("from", "road speed at the start; 0 is a launch from rest", Quantity::speed, "km/h", between(0, 500));
+}
+Parameter to_parameter() {
+    return number("to", "road speed at the end", Quantity::speed, "km/h", between(1, 500));
+}
+
+road::Vehicle vehicle(Call& call, std::size_t i) {
+    return vehicle_from(call.block(i), call.function().parameters[i].name, call.language());
+}
+
+road::TorqueCurve curve(Call& call, std::size_t speeds, std::size_t torques) {
+    return road::TorqueCurve(call.series(speeds), call.series(torques));
+}
+
+road::Weather weather(Call& call, std::size_t i) {
+    if (!call.given(i)) return road_weather(Day{});
+    return road_weather(day_from(call.block(i), call.function().parameters[i].name, call.language()));
+}
+
+Answer time(Call& call) {
+    return road::speed_run(vehicle(call, 0), curve(call, 1, 2), call.si(3), call.si(4), weather(call, 5)).time;
+}
+
+Answer distance_time(Call& call) {
+    road::RunOptions options;
+    options.rollout = call.si(5);
+    const double distance = call.si(3);
+    const auto run = road::distance_run(vehicle(call, 0), curve(call, 1, 2), distance, weather(call, 4), options);
+    Rows rows;
+    rows.push_back(row(std::string("finish"), distance, run.time, run.final_speed));
+    rows.push_back(row(std::string("trap, mean of the last 66 ft"), distance, run.time, run.trap_speed));
+    const auto mark = [&](const char* name, double at) {
+        for (const auto& passed : run.marks)
+            if (std::abs(passed.distance - at) < 1e-6) {
+                rows.push_back(row(std::string(name), passed.distance, passed.time, passed.speed));
+                return;
+            }
+        rows.push_back(row(std::string(name), at, std::string("not reached"), std::string("not reached")));
+    };
+    mark("60 ft", 18.288);
+    mark("1/8 mile", 201.168);
+    mark("1/4 mile", 402.336);
+    return rows;
+}
+
+std::string limit_text(road::Limit limit) {
+    switch (limit) {
+        case road::Limit::engine: return "engine";
+        case road::Limit::grip: return "grip";
+        case road::Limit::clutch: return "clutch";
+        case road::Limit::shift: return "shift";
+        case road::Limit::rev_limit: return "rev limit";
+    }
+    return {};
+}
+
+Answer trace(Call& call) {
+    const auto rows_of_run = road::trace(vehicle(call, 0), curve(call, 1, 2), call.si(3), weather(call, 4), call.si(5));
+    Rows rows;
+    for (const auto& moment : rows_of_run)
+        rows.push_back(row(moment.time, moment.speed, moment.distance, static_cast<double>(moment.gear), moment.engine_speed,
+                        moment.acceleration, limit_text(moment.limit)));
+    return rows;
+}
+
+Answer power_for_time(Call& call) {
+    return road::power_for_time(vehicle(call, 0), curve(call, 1, 2), call.si(3), call.si(4), call.si(5), weather(call, 6)).power;
+}
+
+Answer shift_speeds(Call& call) {
+    Rows rows;
+    for (const auto& shift : road::shift_speeds(vehicle(call, 0), curve(call, 1, 2), weather(call, 3)))
+        rows.push_back(row(static_cast<double>(shift.gear), shift.engine_speed, shift.speed, shift.engine_speed_after,
+                        std::string(shift.at_rev_limit ? "rev limit" : "next gear pulls harder")));
+    return rows;
+}
+
+Answer tyre_radius(Call& call) {
+    const TyreSize size = read_tyre_size(call.text(0), "size", call.language());
+    return road::rolling_radius(size.width, size.aspect, size.rim);
+}
+
+constexpr const char* run_method =
+    "Longitudinal dynamics in each gear: torque curve (shape-preserving cubic), driveline loss, rotating inertia, rolling "
+    "resistance, slope, air drag with the day's density and wind, grip with load transfer; shifts where the next gear pulls "
+    "harder or at the rev limit, with the shift time without drive; no torque is guessed outside the curve. Integrated "
+    "adaptively, events located by root finding. Closed course only.";
+
+}  // namespace
+
+std::vector<Function> road() {
+    const Table car = examples::vehicle();
+    const Table speeds = examples::engine_speeds();
+    const Table pull = examples::torques();
+    return {
+        {
+            .name = "ROAD.TIME",
+            .summary = "Time a car takes from one speed to another",
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(), to_parameter(),
+                           weather_parameter()},
+            .result = Result::number("time", Quantity::time, "s"),
+            .method = run_method,
+            .sources = {"Gillespie 1992", "Wong 2001"},
+            .example = {{car, speeds, pull, 100.0, 200.0}, 12.1394951988, 1e-8},
+            .compute = time,
+            .accuracy = "closed forms of constant power and of constant force with drag met to 1e-6; independent of the step",
+        },
+        {
+            .name = "ROAD.DISTANCE.TIME",
+            .summary = "Time and speeds over a distance from rest, with the marks on the way",
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
+                           number("distance", "length of the run", Quantity::length, "m", between(1, 10000)),
+                           weather_parameter(),
+                           number("rollout", "distance rolled before the clock starts", Quantity::length, "m", between(0, 1))
+                               .otherwise(0)},
+            .result = Result::table("finish, trap speed, 60 ft, 1/8 and 1/4 mile",
+                                    {{"mark"},
+                                     {"distance", Quantity::length, "m"},
+                                     {"time", Quantity::time, "s"},
+                                     {"speed", Quantity::speed, "km/h"}}),
+            .method = run_method,
+            .sources = {"Gillespie 1992", "Wong 2001"},
+            .example = {{car, speeds, pull, 402.336}, 13.5417375415, 1e-8, 1, 2},
+            .compute = distance_time,
+        },
+        {
+            .name = "ROAD.TRACE",
+            .summary = "The course of a run from rest to a speed",
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
+                           number("until_speed", "road speed at the end", Quantity::speed, "km/h", between(1, 500)),
+                           weather_parameter(),
+                           number("time_step", "time between two rows", Quantity::time, "s", between(0.01, 60)).otherwise(0.1)},
+            .result = Result::table("the run, a row each time step and at each shift",
+                                    {{"time", Quantity::time, "s"},
+                                     {"speed", Quantity::speed, "km/h"},
+                                     {"distance", Quantity::length, "m"},
+                                     {"gear"},
+                                     {"engine speed", Quantity::angular_speed, "rpm"},
+                                     {"acceleration", Quantity::acceleration, "m/s²"},
+                                     {"what limits"}}),
+            .method = run_method,
+            .sources = {"Gillespie 1992", "Wong 2001"},
+            .example = {{car, speeds, pull, 100.0}, 0.0, 1e-6, 1, 0},
+            .compute = trace,
+        },
+        {
+            .name = "ROAD.POWER.FOR.TIME",
+            .summary = "Peak crank power that a time from one speed to another needs",
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(), to_parameter(),
+                           number("time", "time wanted", Quantity::time, "s", between(0.1, 600)), weather_parameter()},
+            .result = Result::number("greatest power of the scaled curve", Quantity::power, "kW"),
+            .method = "The torque curve is scaled, its shape kept, until the run takes the time.",
+            .sources = {"Gillespie 1992"},
+            .example = {{car, speeds, pull, 100.0, 200.0, 8.0}, 335.252934015, 1e-6},
+            .compute = power_for_time,
+        },
+        {
+            .name = "ROAD.SHIFT.SPEEDS",
+            .summary = "Engine speed for each upshift",
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), weather_parameter()},
+            .result = Result::table("a row each gear that is left",
+                                    {{"gear"},
+                                     {"shift at", Quantity::angular_speed, "rpm"},
+                                     {"road speed", Quantity::speed, "km/h"},
+                                     {"falls to", Quantity::angular_speed, "rpm"},
+                                     {"because"}}),
+            .method = "Where the next gear accelerates the car harder, at the latest at the rev limit.",
+            .sources = {"Gillespie 1992"},
+            .example = {{car, speeds, pull}, 6800.0, 1e-9, 1, 1},
+            .compute = shift_speeds,
+        },
+    };
+}
+
+std::vector<Function> tyre() {
+    return {
+        {
+            .name = "TYRE.RADIUS",
+            .summary = "Rolling radius of a tyre from its size",
+            .parameters = {text("size", "tyre size, for example 255/35 R19")},
+            .result = Result::number("rolling radius", Quantity::length, "m"),
+            .method = "Nominal geometry by ETRTO (rim diameter and twice the section height), half of it times 0.965 for the "
+                      "rolling radius under load.",
+            .sources = {"ETRTO", "common practice"},
+            .example = {{"255/35 R19"}, 0.31898075, 1e-9},
+            .compute = tyre_radius,
+        },
+    };
+}
+
+}  // namespace pullsheet::catalogue::families
