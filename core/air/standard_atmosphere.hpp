@@ -57,8 +57,9 @@ double density_altitude(double temperature, double pressure, double humidity = 0
 
 /// Pressure at the place, Pa, of an altimeter setting (the pressure reduced to sea level in the standard
 /// atmosphere) in Pa, possible 850 … 1100 hPa, established 940 … 1060 hPa, and the elevation of the place in
-/// m, possible −500 … 9000. The pressure on a weather map is reduced with the day's temperature instead and
-/// agrees within about 1 hPa up to 500 m. ICAO Doc 7488 (1993), with ISO 2533:1975.
+/// m, possible −500 … 9000. The pressure on a weather map is reduced
+/// with the day's temperature instead: at 500 m it differs by about 2 hPa for each 10 K that the day is off
+/// the standard temperature. ICAO Doc 7488 (1993), with ISO 2533:1975.
 double station_pressure(double sea_level_pressure, double elevation);
 
 }  // namespace pullsheet::air
