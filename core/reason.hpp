@@ -38,7 +38,7 @@ enum class Reason {
     neither_two_nor_four,     ///< strokes of a cycle: given
     no_clearance_volume,      ///< the volume at top dead centre is not above zero: volume
     speed_needed,             ///< a dead time counts only together with an engine speed
-    not_ascending,            ///< the same value twice where each may stand once: value
+    value_twice,              ///< the same value twice where each may stand once: value
     pump_curve_ends,          ///< outside a pump's curve: wanted, lowest, highest pressure (differences)
     injector_always_open,     ///< a duty above one cannot be held: duty
     dew_point_above_temperature,  ///< the air would be oversaturated: dew point, temperature

@@ -141,7 +141,7 @@ std::string_view english(Reason reason) {
         case Reason::neither_two_nor_four: return "{0} strokes are neither 2 nor 4";
         case Reason::no_clearance_volume: return "no volume is left above the piston at top dead centre: it comes to {0}";
         case Reason::speed_needed: return "a dead time counts only with the engine speed; give the speed too";
-        case Reason::not_ascending: return "{0} stands there twice";
+        case Reason::value_twice: return "{0} stands there twice";
         case Reason::pump_curve_ends: return "{0} lies outside the pump's curve, which runs from {1} to {2}";
         case Reason::injector_always_open: return "a duty of {0} cannot be held: the injectors are too small";
         case Reason::dew_point_above_temperature: return "the dew point {0} is above the temperature {1}";

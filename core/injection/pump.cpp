@@ -51,8 +51,7 @@ double pump_flow(std::span<const double> pressures, std::span<const double> flow
         x[i] = pressures[order[i]];
         y[i] = flows[order[i]];
         if (i > 0 && x[i] == x[i - 1])
-            throw InvalidArgument("pressures", Reason::not_ascending,
-                                  {{x[i], Quantity::pressure_difference}});
+            throw InvalidArgument("pressures", Reason::value_twice, {{x[i], Quantity::pressure_difference}});
     }
     if (fuel_pressure < x.front() || fuel_pressure > x.back())
         throw NoData(Reason::pump_curve_ends, {{fuel_pressure, Quantity::pressure_difference},
