@@ -58,6 +58,14 @@ enum class Reason {
     no_run_in_log,            ///< a log holds no run between the two speeds: highest speed in it
     log_too_coarse,           ///< the rows around a crossing lie too far apart: interval, longest allowed
     slope_over_limit,         ///< a run rises or falls more than allowed: mean slope, limit
+    part_twice,               ///< a second part of a kind of which a build has one
+    throttled,                ///< warning: less manifold pressure needed than there is: needed, at hand
+    above_redline,            ///< warning: speed above the redline: speed, redline
+    part_overloaded,          ///< warning: a part is asked for more than it has: number in the list, use
+    no_injection_pressure,    ///< boost as high as the fuel rail: rail pressure (difference), boost
+    no_pressure_ratio,        ///< no pressure ratio feeds the engine at this power: power
+    no_limit,                 ///< none of the parts states a limit
+    map_missed,               ///< the operating points of a speed do not pass through the compressor map: speed
 };
 
 }  // namespace pullsheet

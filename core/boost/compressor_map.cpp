@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <array>
-#include <boost/math/interpolators/cubic_hermite.hpp>
 #include <cmath>
 #include <optional>
 
+#include "core/interpolate.hpp"
 #include "core/solve.hpp"
 
 namespace pullsheet::boost {
@@ -19,42 +19,14 @@ constexpr double slip = 0.05;         // of a line's range: how far a hand may s
 constexpr double rounding = 1e-9;     // a digitised point lies on the edge, not beyond it
 constexpr int solver_bits = 36;       // far below what can be digitised
 
-/// Slopes of a monotone cubic through the points: Fritsch & Butland (1984), one-sided differences at the
-/// ends.
-template <class Container>
-Container monotone_slopes(const Container& x, const Container& y) {
-    Container slopes = x;
-    const std::size_t last = x.size() - 1;
-    const auto secant = [&](std::size_t k) { return (y[k + 1] - y[k]) / (x[k + 1] - x[k]); };
-    slopes[0] = secant(0);
-    slopes[last] = secant(last - 1);
-    for (std::size_t k = 1; k < last; ++k) {
-        const double before = secant(k - 1);
-        const double after = secant(k);
-        const double w1 = 2.0 * (x[k + 1] - x[k]) + (x[k] - x[k - 1]);
-        const double w2 = (x[k + 1] - x[k]) + 2.0 * (x[k] - x[k - 1]);
-        slopes[k] = before * after > 0.0 ? (w1 + w2) / (w1 / before + w2 / after) : 0.0;
-    }
-    return slopes;
-}
-
-template <class Container>
-using Cubic = ::boost::math::interpolators::cubic_hermite<Container>;
-
-template <class Container>
-Cubic<Container> monotone_cubic(Container x, Container y) {
-    Container slopes = monotone_slopes(x, y);
-    return {std::move(x), std::move(y), std::move(slopes)};
-}
-
 /// One speed line over its coordinate u, 0 at surge, 1 at choke.
 struct Line {
     double shaft_speed;
     double peak;        // u of the highest ratio
     double peak_ratio;  // it is a point: monotone cubics have their extrema at points
-    Cubic<std::vector<double>> flow;
-    Cubic<std::vector<double>> ratio;
-    Cubic<std::vector<double>> efficiency;
+    CubicHermite<std::vector<double>> flow;
+    CubicHermite<std::vector<double>> ratio;
+    CubicHermite<std::vector<double>> efficiency;
 };
 
 Line build_line(std::vector<MapPoint> points) {
@@ -255,6 +227,12 @@ CompressorMap::CompressorMap(std::span<const MapPoint> points, Reference referen
 
 double CompressorMap::highest_ratio() const noexcept {
     return lines_->highest_ratio();
+}
+
+double CompressorMap::highest_flow() const noexcept {
+    double highest = 0.0;
+    for (const Line& line : lines_->line) highest = std::max(highest, line.flow(1.0));
+    return highest;
 }
 
 MapReading CompressorMap::nearest(double corrected_flow, double pressure_ratio) const {

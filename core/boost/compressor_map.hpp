@@ -75,6 +75,8 @@ class CompressorMap {
 
     Reference reference() const noexcept { return reference_; }
     double highest_ratio() const noexcept;
+    /// The greatest flow of any speed line, kg/s corrected.
+    double highest_flow() const noexcept;
 
   private:
     struct Lines;

@@ -142,6 +142,19 @@ std::string_view english(Reason reason) {
         case Reason::no_clearance_volume: return "no volume is left above the piston at top dead centre: it comes to {0}";
         case Reason::speed_needed: return "a dead time counts only with the engine speed; give the speed too";
         case Reason::value_twice: return "{0} stands there twice";
+        case Reason::not_ascending: return "{0} stands there twice";
+        case Reason::part_twice: return "a build has one part of this kind; equal ones side by side are one part with a count";
+        case Reason::throttled:
+            return "the engine needs {0} in the manifold and the intake delivers {1}: the throttle is partly closed, there is no "
+                   "boost";
+        case Reason::above_redline: return "{0} is above the redline of {1}";
+        case Reason::part_overloaded: return "part {0} is asked for {1} of what it has";
+        case Reason::no_injection_pressure:
+            return "the fuel rail stands at {0} over the surroundings and the boost at {1}: nothing is injected";
+        case Reason::no_pressure_ratio: return "no pressure ratio up to 50 feeds the engine for {0}; the losses are too large";
+        case Reason::no_limit: return "none of the parts states a limit";
+        case Reason::map_missed:
+            return "at {0} the operating points of the engine do not pass through the compressor map at any power";
         case Reason::pump_curve_ends: return "{0} lies outside the pump's curve, which runs from {1} to {2}";
         case Reason::injector_always_open: return "a duty of {0} cannot be held: the injectors are too small";
         case Reason::dew_point_above_temperature: return "the dew point {0} is above the temperature {1}";
