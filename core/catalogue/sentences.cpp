@@ -142,7 +142,6 @@ std::string_view english(Reason reason) {
         case Reason::no_clearance_volume: return "no volume is left above the piston at top dead centre: it comes to {0}";
         case Reason::speed_needed: return "a dead time counts only with the engine speed; give the speed too";
         case Reason::value_twice: return "{0} stands there twice";
-        case Reason::not_ascending: return "{0} stands there twice";
         case Reason::part_twice: return "a build has one part of this kind; equal ones side by side are one part with a count";
         case Reason::throttled:
             return "the engine needs {0} in the manifold and the intake delivers {1}: the throttle is partly closed, there is no "

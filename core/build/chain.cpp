@@ -1,0 +1,517 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/build/chain.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "core/air/moist_air.hpp"
+#include "core/boost/charge_cooler.hpp"
+#include "core/boost/turbine.hpp"
+#include "core/engine/air_flow.hpp"
+#include "core/engine/power.hpp"
+#include "core/fuel/stoichiometry.hpp"
+#include "core/injection/pump.hpp"
+#include "core/injection/whole.hpp"
+#include "core/interpolate.hpp"
+#include "core/solve.hpp"
+
+namespace pullsheet::build {
+
+namespace {
+
+constexpr double unlimited = std::numeric_limits<double>::infinity();
+constexpr double nothing = std::numeric_limits<double>::quiet_NaN();
+constexpr double highest_ratio = 50.0;
+constexpr double rounding = 1e-9;
+constexpr Interval some_share{0.0, 1.0, true, false};
+
+void require_if(const char* parameter, const std::optional<double>& value, Interval allowed) {
+    if (value) require(parameter, *value, allowed);
+}
+
+double count_of(double count) {
+    return injection::require_whole("count", count, injection::possible::count);
+}
+
+double at_speed(const SpeedCurve& curve, double speed) {
+    if (curve.speeds.size() != curve.values.size()) {
+        throw InvalidArgument("volumetric_efficiency", Reason::lengths_differ,
+                              {{static_cast<double>(curve.speeds.size()), Quantity::count},
+                               {static_cast<double>(curve.values.size()), Quantity::count}});
+    }
+    if (curve.values.empty()) {
+        throw NoData(Reason::too_few_points, {{0.0, Quantity::count}, {1.0, Quantity::count}});
+    }
+    for (double value : curve.values)
+        require("volumetric_efficiency", value, engine::possible::volumetric_efficiency);
+    if (curve.values.size() == 1) return curve.values.front();
+    for (std::size_t i = 1; i < curve.speeds.size(); ++i) {
+        if (!(curve.speeds[i] > curve.speeds[i - 1])) {
+            throw InvalidArgument("volumetric_efficiency", Reason::not_ascending,
+                                  {{curve.speeds[i], Quantity::angular_speed}});
+        }
+    }
+    require("speed", speed, {curve.speeds.front(), curve.speeds.back()});
+    return monotone_cubic(curve.speeds, curve.values)(speed);
+}
+
+/// Checks the numbers of a part that its formulas do not check themselves.
+struct Check {
+    void operator()(const Injectors& p) const {
+        count_of(p.count);
+        require("rated_flow", p.rated_flow, positive);
+        require("rated_pressure", p.rated_pressure, injection::possible::fuel_pressure);
+        require("fuel_pressure", p.fuel_pressure, injection::possible::fuel_pressure);
+        require("max_duty", p.max_duty, injection::possible::duty);
+        require("dead_time", p.dead_time, injection::possible::dead_time);
+        require("rated_density", p.rated_density, injection::possible::fluid_density);
+    }
+    void operator()(const Pump& p) const {
+        count_of(p.count);
+        require("fuel_pressure", p.fuel_pressure, injection::possible::fuel_pressure);
+        require("margin", p.margin, injection::possible::margin);
+        if (p.pressures.size() != p.flows.size()) {
+            throw InvalidArgument("flows", Reason::lengths_differ,
+                                  {{static_cast<double>(p.pressures.size()), Quantity::count},
+                                   {static_cast<double>(p.flows.size()), Quantity::count}});
+        }
+        if (p.flows.empty()) {
+            throw NoData(Reason::too_few_points, {{0.0, Quantity::count}, {1.0, Quantity::count}});
+        }
+        for (std::size_t i = 0; i < p.flows.size(); ++i) {
+            require("pressures", p.pressures[i], not_negative);
+            require("flows", p.flows[i], not_negative);
+            if (i > 0 && !(p.pressures[i] > p.pressures[i - 1])) {
+                throw InvalidArgument("pressures", Reason::not_ascending,
+                                      {{p.pressures[i], Quantity::pressure_difference}});
+            }
+        }
+    }
+    void operator()(const HighPressurePump& p) const {
+        require("reserve", p.reserve, {0.0, 1.0, false, true});
+        // The rest is checked by the formula, at any speed.
+        injection::plunger_flow(p.diameter, p.lift, p.lobes, 1.0, p.filling, p.cam_ratio);
+    }
+    void operator()(const Compressor& p) const {
+        count_of(p.count);
+        require("efficiency", p.efficiency, some_share);
+        require_if("max_corrected_flow", p.max_corrected_flow, positive);
+        require_if("max_pressure_ratio", p.max_pressure_ratio, {1.0, unlimited, true, true});
+        require_if("max_shaft_speed", p.max_shaft_speed, positive);
+        require("reference_temperature", p.reference.temperature, positive);
+        require("reference_pressure", p.reference.pressure, positive);
+    }
+    void operator()(const ChargeCooler& p) const {
+        require("effectiveness", p.effectiveness, unit_share);
+        require_if("coolant_temperature", p.coolant_temperature, positive);
+        require("pressure_loss", p.pressure_loss, not_negative);
+        require("reference_flow", p.reference_flow, positive);
+        require("reference_temperature", p.reference.temperature, positive);
+        require("reference_pressure", p.reference.pressure, positive);
+        require_if("max_charge_temperature", p.max_charge_temperature, positive);
+    }
+    void operator()(const Pipe& p) const {
+        count_of(p.count);
+        require("max_mach", p.max_mach, some_share);
+        require("gas_temperature", p.gas_temperature, positive);
+        boost::pipe_flow_unbounded(0.0, p.geometry, 300.0, 1e5);  // checks the geometry
+    }
+    void operator()(const Clutch& p) const { require("max_torque", p.max_torque, positive); }
+    void operator()(const Gearbox& p) const { require("max_torque", p.max_torque, positive); }
+    void operator()(const EngineStrength& p) const {
+        require_if("max_power", p.max_power, positive);
+        require_if("max_torque", p.max_torque, positive);
+        require_if("max_bmep", p.max_bmep, positive);
+    }
+};
+
+PartLoad load_of(double demand, double capacity, Quantity quantity) {
+    return {demand, capacity, quantity, demand / capacity};
+}
+
+/// Takes the load that is nearer to its limit.
+void take(PartLoad& worst, const std::optional<double>& capacity, double demand, Quantity quantity) {
+    if (capacity && demand / *capacity >= worst.use) worst = load_of(demand, *capacity, quantity);
+}
+
+/// Pressure over the surroundings that a regulator holds in the rail.
+double rail_pressure(double fuel_pressure, RailReference reference, double boost) {
+    return reference == RailReference::manifold ? fuel_pressure + boost : fuel_pressure;
+}
+
+double temperature_of_coolant(const ChargeCooler& cooler, const Weather& weather) {
+    return cooler.coolant_temperature.value_or(weather.temperature);
+}
+
+/// Turbulent loss: grows with flow²/density.
+double cooler_loss(const ChargeCooler& cooler, double flow, double temperature, double pressure) {
+    const double flows = flow / cooler.reference_flow;
+    const double densities =
+        (pressure / temperature) / (cooler.reference.pressure / cooler.reference.temperature);
+    return cooler.pressure_loss * flows * flows / densities;
+}
+
+/// On the way of an iteration a loss may exceed the pressure; then a remainder is left.
+double less(double pressure, double loss) {
+    return std::fmax(pressure - loss, 0.01 * pressure);
+}
+
+void append(std::vector<Warning>& to, const std::vector<Warning>& from) {
+    to.insert(to.end(), from.begin(), from.end());
+}
+
+}  // namespace
+
+/// What the air meets behind the compressor at a trial pressure ratio.
+struct Chain::AirPath {
+    double efficiency;              ///< of the compressor
+    double compressor_temperature;  ///< K
+    double temperature;             ///< K, in the manifold
+    double compressor_pressure;     ///< Pa, behind the compressor
+    double pressure;                ///< Pa, delivered to the manifold
+};
+
+Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const Weather& weather,
+             const Parts& parts)
+    : engine_(engine),
+      fuel_(fuel),
+      weather_(weather),
+      parts_(parts),
+      speed_(require("speed", speed, positive)),
+      volumetric_efficiency_(at_speed(engine.volumetric_efficiency, speed)),
+      air_fuel_ratio_(fuel::air_fuel_ratio(require("lambda", engine.lambda, fuel::possible::lambda), fuel)),
+      humidity_ratio_(air::humidity_ratio(weather.temperature, weather.pressure, weather.humidity)),
+      air_{air::gas_constant(weather.temperature, weather.pressure, weather.humidity),
+           air_heat_capacity_ratio} {
+    require("displacement", engine.displacement, positive);
+    require("efficiency", engine.efficiency, fuel::possible::efficiency);
+    require_if("charge_temperature", engine.charge_temperature, engine::possible::manifold_temperature);
+    require_if("redline", engine.redline, positive);
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        std::visit(Check{}, parts[i]);
+        if (const auto* compressor = std::get_if<Compressor>(&parts[i])) {
+            if (compressor_ != &no_compressor_) throw InvalidArgument("compressor", Reason::part_twice);
+            compressor_ = compressor;
+        } else if (const auto* cooler = std::get_if<ChargeCooler>(&parts[i])) {
+            if (cooler_) throw InvalidArgument("charge_cooler", Reason::part_twice);
+            cooler_ = cooler;
+            require_if("max_charge_temperature", cooler->max_charge_temperature,
+                       {temperature_of_coolant(*cooler, weather), unlimited, true, true});
+        } else if (const auto* pipe = std::get_if<Pipe>(&parts[i])) {
+            switch (pipe->place) {
+                case PipePlace::intake:
+                    intake_.push_back(i);
+                    break;
+                case PipePlace::hot:
+                    hot_.push_back(i);
+                    break;
+                case PipePlace::charge:
+                    charge_.push_back(i);
+                    break;
+                case PipePlace::exhaust:
+                    exhaust_.push_back(i);
+                    break;
+            }
+        }
+    }
+}
+
+bool Chain::needs_air(std::size_t part) const {
+    const Part& p = parts_[part];
+    if (const auto* injectors = std::get_if<Injectors>(&p))
+        return injectors->reference == RailReference::surroundings;
+    if (const auto* pump = std::get_if<Pump>(&p)) return pump->reference == RailReference::manifold;
+    if (const auto* pipe = std::get_if<Pipe>(&p)) return pipe->place != PipePlace::exhaust;
+    return std::holds_alternative<Compressor>(p) || std::holds_alternative<ChargeCooler>(p);
+}
+
+OperatingPoint Chain::fuel_side(double power) const {
+    require("power", power, positive);
+    OperatingPoint point{};
+    point.power = power;
+    point.speed = speed_;
+    point.torque = engine::torque(power, speed_);
+    point.bmep = engine::bmep(point.torque, engine_.displacement);
+    point.fuel_flow = fuel::flow(power, fuel_, engine_.efficiency);
+    point.fuel_volume_flow = fuel::volume_flow(point.fuel_flow, fuel_);
+    point.dry_air_flow = point.fuel_flow * air_fuel_ratio_;
+    point.air_flow = point.dry_air_flow * (1.0 + humidity_ratio_);
+    point.volumetric_efficiency = volumetric_efficiency_;
+    point.loads.resize(parts_.size());
+    for (std::size_t i : exhaust_) {
+        const Pipe& pipe = get<Pipe>(i);
+        // The pressure behind the turbine is not followed: the end of the exhaust is the surroundings.
+        constexpr double exponent =
+            (boost::exhaust_gas.heat_capacity_ratio - 1.0) / boost::exhaust_gas.heat_capacity_ratio;
+        const boost::PipeGas gas{boost::exhaust_gas.heat_capacity * exponent,
+                                 boost::exhaust_gas.heat_capacity_ratio};
+        const double flow = (point.air_flow + point.fuel_flow) / pipe.count;
+        const double mach =
+            boost::pipe_flow_unbounded(flow, pipe.geometry, pipe.gas_temperature, weather_.pressure, gas)
+                .mach;
+        point.loads[i] = load_of(mach, pipe.max_mach, Quantity::number);
+    }
+    return point;
+}
+
+boost::PipeFlow Chain::flow_in(std::size_t part, double flow, double temperature, double pressure,
+                               bool refuse) const {
+    const Pipe& pipe = get<Pipe>(part);
+    const double each = flow / pipe.count;
+    return refuse ? boost::pipe_flow(each, pipe.geometry, temperature, pressure, air_)
+                  : boost::pipe_flow_unbounded(each, pipe.geometry, temperature, pressure, air_);
+}
+
+double Chain::intake(OperatingPoint& point, bool refuse) const {
+    double pressure = weather_.pressure;
+    for (std::size_t i : intake_) {
+        const boost::PipeFlow flow = flow_in(i, point.air_flow, weather_.temperature, pressure, refuse);
+        point.loads[i] = load_of(flow.mach, get<Pipe>(i).max_mach, Quantity::number);
+        append(point.warnings, flow.warnings);
+        pressure = less(pressure, flow.pressure_loss);
+    }
+    point.intake_loss = weather_.pressure - pressure;
+    return pressure;
+}
+
+double Chain::needed_pressure(const OperatingPoint& point, double temperature) const {
+    // Water vapour takes its room too: moist air of this gas constant fills as much as this much dry air.
+    const double dry_equivalent = point.air_flow * air_.gas_constant / dry_air_gas_constant;
+    // Proportional to temperature, and a trial temperature may lie outside what the formula accepts.
+    constexpr double any = 300.0;
+    return engine::manifold_pressure(dry_equivalent, engine_.displacement, speed_, any,
+                                     volumetric_efficiency_) *
+           temperature / any;
+}
+
+Chain::AirPath Chain::path(const OperatingPoint& point, double ratio, bool refuse,
+                           OperatingPoint* record) const {
+    AirPath path{};
+    path.efficiency = compressor_->efficiency;
+    if (compressor_->map && ratio > 1.0) {
+        const boost::MapReading reading = refuse ? compressor_->map->at(point.corrected_flow, ratio)
+                                                 : compressor_->map->nearest(point.corrected_flow, ratio);
+        path.efficiency = reading.efficiency;
+        if (record) append(record->warnings, reading.warnings);
+    }
+    path.compressor_temperature = boost::compressor_temperature(weather_.temperature, ratio, path.efficiency);
+    path.temperature = path.compressor_temperature;
+    path.compressor_pressure = ratio * (weather_.pressure - point.intake_loss);
+    path.pressure = path.compressor_pressure;
+    const auto through = [&](const std::vector<std::size_t>& pipes) {
+        for (std::size_t i : pipes) {
+            const boost::PipeFlow flow = flow_in(i, point.air_flow, path.temperature, path.pressure, refuse);
+            path.pressure = less(path.pressure, flow.pressure_loss);
+            if (!record) continue;
+            record->loads[i] = load_of(flow.mach, get<Pipe>(i).max_mach, Quantity::number);
+            append(record->warnings, flow.warnings);
+        }
+    };
+    through(hot_);
+    if (cooler_) {
+        path.pressure =
+            less(path.pressure, cooler_loss(*cooler_, point.air_flow, path.temperature, path.pressure));
+        path.temperature = boost::charge_temperature(
+            path.temperature, temperature_of_coolant(*cooler_, weather_), cooler_->effectiveness);
+    } else if (engine_.charge_temperature) {
+        path.temperature = *engine_.charge_temperature;
+    }
+    through(charge_);
+    return path;
+}
+
+double Chain::ratio_that_feeds(const OperatingPoint& point) const {
+    const double inlet_pressure = weather_.pressure - point.intake_loss;
+    // The ratio that would meet what the engine needs with the temperature and the losses of the trial ratio.
+    const auto next = [&](double ratio) {
+        const AirPath trial = path(point, ratio, false, nullptr);
+        return (needed_pressure(point, trial.temperature) + trial.compressor_pressure - trial.pressure) /
+               inlet_pressure;
+    };
+    double ratio = 1.0;
+    double gap = next(ratio) - ratio;
+    if (gap <= 0.0) return 1.0;
+    // Steffensen's secant on the fixed point converges in a few steps; where it wanders off, bracketing takes
+    // over.
+    double previous = ratio;
+    double previous_gap = gap;
+    ratio += gap;
+    for (int i = 0; i < 30 && ratio > 1.0 && ratio < highest_ratio; ++i) {
+        gap = next(ratio) - ratio;
+        if (std::fabs(gap) <= 1e-13 * ratio) return ratio + gap;
+        const double slope = (gap - previous_gap) / (ratio - previous);
+        if (!(slope < 0.0)) break;
+        previous = ratio;
+        previous_gap = gap;
+        ratio -= gap / slope;
+        if (std::fabs(ratio - previous) <= 1e-14 * ratio) return ratio;
+    }
+    return root_between([&](double trial) { return next(trial) - trial; }, 1.0, highest_ratio,
+                        Reason::no_pressure_ratio, {{point.power, Quantity::power}});
+}
+
+void Chain::solve(OperatingPoint& point, bool refuse) const {
+    const double inlet_pressure = intake(point, refuse);
+    const Compressor& compressor = *compressor_;
+    const boost::Reference reference = compressor.map ? compressor.map->reference() : compressor.reference;
+    const double each = point.air_flow / compressor.count;
+    point.corrected_flow = boost::corrected_flow(each, weather_.temperature, inlet_pressure, reference);
+    point.pressure_ratio = ratio_that_feeds(point);
+    const AirPath path = this->path(point, point.pressure_ratio, refuse, &point);
+    point.compressor_efficiency = path.efficiency;
+    point.compressor_temperature = path.compressor_temperature;
+    point.compressor_power =
+        boost::compressor_power(point.air_flow, weather_.temperature, point.pressure_ratio, path.efficiency);
+    point.charge_temperature = path.temperature;
+    point.charge_loss = path.compressor_pressure - path.pressure;
+    point.manifold_pressure = needed_pressure(point, path.temperature);
+    point.boost = point.manifold_pressure - weather_.pressure;
+    point.shaft_speed = point.surge_margin = point.choke_margin = nothing;
+    if (compressor.map && point.pressure_ratio > 1.0) {
+        const boost::MapReading reading = compressor.map->nearest(point.corrected_flow, point.pressure_ratio);
+        point.shaft_speed = boost::speed_from_corrected(reading.shaft_speed, weather_.temperature, reference);
+        point.surge_margin = reading.surge_margin;
+        point.choke_margin = reading.choke_margin;
+    }
+    if (refuse && point.pressure_ratio == 1.0 && point.manifold_pressure < path.pressure * (1.0 - rounding)) {
+        point.warnings.push_back(
+            {Reason::throttled,
+             {{point.manifold_pressure, Quantity::pressure}, {path.pressure, Quantity::pressure}}});
+    }
+}
+
+OperatingPoint Chain::strict(double power) const {
+    OperatingPoint point = fuel_side(power);
+    if (engine_.redline && speed_ > *engine_.redline) {
+        point.warnings.push_back(
+            {Reason::above_redline,
+             {{speed_, Quantity::angular_speed}, {*engine_.redline, Quantity::angular_speed}}});
+    }
+    solve(point, true);
+    for (std::size_t i = 0; i < parts_.size(); ++i) {
+        point.loads[i] = load(i, point);
+        if (point.loads[i].use > 1.0 + rounding) {
+            point.warnings.push_back(
+                {Reason::part_overloaded,
+                 {{static_cast<double>(i + 1), Quantity::count}, {point.loads[i].use, Quantity::share}}});
+        }
+    }
+    return point;
+}
+
+void Chain::add_air(OperatingPoint& point) const {
+    solve(point, false);
+}
+
+double Chain::curve_flow(const Pump& pump, double pressure) const {
+    const double first = pump.pressures.front();
+    const double last = pump.pressures.back();
+    if (!(pressure <= last * (1.0 + rounding))) {
+        throw NoSolution(Reason::pump_curve_ends, {{pressure, Quantity::pressure_difference},
+                                                   {first, Quantity::pressure_difference},
+                                                   {last, Quantity::pressure_difference}});
+    }
+    if (pump.flows.size() == 1) return pump.flows.front();
+    return monotone_cubic(pump.pressures, pump.flows)(std::clamp(pressure, first, last));
+}
+
+boost::MapReading Chain::reading(const OperatingPoint& point) const {
+    return compressor_->map->nearest(point.corrected_flow, point.pressure_ratio);
+}
+
+PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
+    struct Load {
+        const Chain& chain;
+        std::size_t part;
+        const OperatingPoint& point;
+
+        PartLoad operator()(const Injectors& p) const {
+            const double density = fuel::density(chain.fuel_);
+            double pressure = p.fuel_pressure;
+            if (p.reference == RailReference::surroundings) {
+                pressure -= point.boost;
+                if (!(pressure > 0.0)) {
+                    throw NoSolution(Reason::no_injection_pressure,
+                                     {{p.fuel_pressure, Quantity::pressure_difference},
+                                      {point.boost, Quantity::pressure_difference}});
+                }
+            }
+            const double flow =
+                injection::injector_flow(p.rated_flow, p.rated_pressure, pressure, p.rated_density, density);
+            const double duty = injection::injector_duty(point.fuel_flow, p.count, flow, chain.fuel_,
+                                                         point.speed, p.dead_time);
+            return load_of(duty, p.max_duty, Quantity::share);
+        }
+        PartLoad operator()(const Pump& p) const {
+            const double pressure = rail_pressure(p.fuel_pressure, p.reference, point.boost);
+            const double demand = injection::pump_demand(point.fuel_flow, chain.fuel_, p.margin);
+            return load_of(demand, p.count * chain.curve_flow(p, pressure), Quantity::volume_flow);
+        }
+        PartLoad operator()(const HighPressurePump& p) const {
+            const double flow =
+                injection::plunger_flow(p.diameter, p.lift, p.lobes, point.speed, p.filling, p.cam_ratio);
+            return load_of(point.fuel_volume_flow, flow * (1.0 - p.reserve), Quantity::volume_flow);
+        }
+        PartLoad operator()(const Compressor& p) const {
+            PartLoad worst{point.corrected_flow, unlimited, Quantity::mass_flow, 0.0};
+            take(worst, p.max_corrected_flow, point.corrected_flow, Quantity::mass_flow);
+            take(worst, p.max_pressure_ratio, point.pressure_ratio, Quantity::ratio);
+            if (!p.map) return worst;
+            const boost::MapReading reading = chain.reading(point);
+            take(worst, reading.right_flow, point.corrected_flow, Quantity::mass_flow);
+            take(worst, p.map->highest_ratio(), point.pressure_ratio, Quantity::ratio);
+            if (p.max_shaft_speed && point.pressure_ratio > 1.0) {
+                take(worst, p.max_shaft_speed, point.shaft_speed, Quantity::angular_speed);
+            }
+            if (reading.left_edge != boost::MapEdge::lowest_speed && reading.surge_margin < 0.0 &&
+                worst.use < 1.0) {
+                worst = {point.corrected_flow, reading.left_flow, Quantity::mass_flow,
+                         reading.left_flow / point.corrected_flow};
+            }
+            return worst;
+        }
+        PartLoad operator()(const ChargeCooler& p) const {
+            PartLoad load{point.charge_temperature, unlimited, Quantity::temperature, 0.0};
+            if (p.max_charge_temperature) {
+                const double coolant = temperature_of_coolant(p, chain.weather_);
+                load.capacity = *p.max_charge_temperature;
+                load.use = (point.charge_temperature - coolant) / (*p.max_charge_temperature - coolant);
+            }
+            return load;
+        }
+        PartLoad operator()(const Pipe&) const { return point.loads[part]; }
+        PartLoad operator()(const Clutch& p) const {
+            return load_of(point.torque, p.max_torque, Quantity::torque);
+        }
+        PartLoad operator()(const Gearbox& p) const {
+            return load_of(point.torque, p.max_torque, Quantity::torque);
+        }
+        PartLoad operator()(const EngineStrength& p) const {
+            PartLoad worst{point.power, unlimited, Quantity::power, 0.0};
+            take(worst, p.max_power, point.power, Quantity::power);
+            take(worst, p.max_torque, point.torque, Quantity::torque);
+            take(worst, p.max_bmep, point.bmep, Quantity::pressure);
+            return worst;
+        }
+    };
+    return std::visit(Load{*this, part, point}, parts_[part]);
+}
+
+double Chain::excess(std::size_t part, const OperatingPoint& point) const {
+    const PartLoad now = load(part, point);
+    const auto* compressor = std::get_if<Compressor>(&parts_[part]);
+    if (!compressor || !compressor->map) return now.use - 1.0;
+    // A compressor's use changes its meaning from edge to edge; how far inside the map the point lies does
+    // not.
+    double outside = -boost::clearance(reading(point));
+    const auto beyond = [&](const std::optional<double>& most, double is) {
+        if (most) outside = std::fmax(outside, is / *most - 1.0);
+    };
+    beyond(compressor->max_corrected_flow, point.corrected_flow);
+    beyond(compressor->max_pressure_ratio, point.pressure_ratio);
+    if (point.pressure_ratio > 1.0) beyond(compressor->max_shaft_speed, point.shaft_speed);
+    return outside;
+}
+
+}  // namespace pullsheet::build

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "core/build/operating_point.hpp"
+
+namespace pullsheet::build {
+
+/// The chain from power to hardware at one speed, made ready for many powers: what operating_point and limits
+/// have in common. It refers to its arguments, which must outlive it.
+class Chain {
+  public:
+    /// Checks every number; see operating_point for what is thrown.
+    Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const Weather& weather,
+          const Parts& parts);
+
+    /// Whether the part's load depends on the air path, or on power and fuel alone.
+    bool needs_air(std::size_t part) const;
+
+    /// Power, torque, fuel and air flow; the air path is left at zero.
+    OperatingPoint fuel_side(double power) const;
+    /// The whole chain, every refusal and warning included, and the loads of all parts.
+    OperatingPoint strict(double power) const;
+    /// Adds the air path to a point of fuel_side without refusals: beyond the compressor map its nearest
+    /// point is taken, beyond the speed of sound the formula goes on.
+    void add_air(OperatingPoint& point) const;
+
+    /// The load of a part at a point. Throws NoSolution where the part cannot do anything there.
+    PartLoad load(std::size_t part, const OperatingPoint& point) const;
+    /// Continuous in power, negative while the part carries the point, zero at its limit. Throws as `load`.
+    double excess(std::size_t part, const OperatingPoint& point) const;
+
+  private:
+    struct AirPath;
+
+    AirPath path(const OperatingPoint& point, double ratio, bool refuse, OperatingPoint* record) const;
+    double ratio_that_feeds(const OperatingPoint& point) const;
+    void solve(OperatingPoint& point, bool refuse) const;
+    double intake(OperatingPoint& point, bool refuse) const;
+    double needed_pressure(const OperatingPoint& point, double temperature) const;
+    boost::PipeFlow flow_in(std::size_t part, double flow, double temperature, double pressure,
+                            bool refuse) const;
+    boost::MapReading reading(const OperatingPoint& point) const;
+    double curve_flow(const Pump& pump, double pressure) const;
+    template <class Kind>
+    const Kind& get(std::size_t part) const {
+        return std::get<Kind>(parts_[part]);
+    }
+
+    const Engine& engine_;
+    const fuel::Fuel& fuel_;
+    const Weather& weather_;
+    const Parts& parts_;
+    double speed_;
+    double volumetric_efficiency_;
+    double air_fuel_ratio_;
+    double humidity_ratio_;
+    boost::PipeGas air_;
+    Compressor no_compressor_{};
+    const Compressor* compressor_ = &no_compressor_;
+    const ChargeCooler* cooler_ = nullptr;
+    std::vector<std::size_t> intake_, hot_, charge_, exhaust_;  // indices of pipes
+};
+
+}  // namespace pullsheet::build
