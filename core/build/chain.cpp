@@ -48,8 +48,8 @@ double at_speed(const SpeedCurve& curve, double speed) {
     if (curve.values.size() == 1) return curve.values.front();
     for (std::size_t i = 1; i < curve.speeds.size(); ++i) {
         if (!(curve.speeds[i] > curve.speeds[i - 1])) {
-            throw InvalidArgument("volumetric_efficiency", Reason::not_ascending,
-                                  {{curve.speeds[i], Quantity::angular_speed}});
+            throw InvalidArgument("volumetric_efficiency", Reason::not_increasing,
+                                  {{static_cast<double>(i + 1), Quantity::count}});
         }
     }
     require("speed", speed, {curve.speeds.front(), curve.speeds.back()});
@@ -83,8 +83,8 @@ struct Check {
             require("pressures", p.pressures[i], not_negative);
             require("flows", p.flows[i], not_negative);
             if (i > 0 && !(p.pressures[i] > p.pressures[i - 1])) {
-                throw InvalidArgument("pressures", Reason::not_ascending,
-                                      {{p.pressures[i], Quantity::pressure_difference}});
+                throw InvalidArgument("pressures", Reason::not_increasing,
+                                      {{static_cast<double>(i + 1), Quantity::count}});
             }
         }
     }
