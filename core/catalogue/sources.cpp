@@ -36,6 +36,18 @@ constexpr Entry entries[] = {
     {"SI Brochure 2019", "BIPM, The International System of Units (SI), 9th edition, 2019"},
     {"Wong 2001", "J. Y. Wong, Theory of Ground Vehicles, 3rd edition, Wiley, 2001, chapter 3"},
     {"common practice", "Common practice of the trade, no published source"},
+    {"80/1269/EEC", "Council Directive 80/1269/EEC on the engine power of motor vehicles, as amended by 88/195/EEC"},
+    {"Bernoulli", "D. Bernoulli, Hydrodynamica, 1738: flow through an orifice"},
+    {"DIN 70020", "DIN 70020, Kraftfahrzeugbau; Leistung, editions of 1976 to 1986"},
+    {"Fritsch & Butland 1984", "F. N. Fritsch, J. Butland, A method for constructing local monotone piecewise cubic interpolants, "
+                               "SIAM Journal on Scientific and Statistical Computing 5 (1984) 300"},
+    {"ISO 1585", "ISO 1585:1992 (2020), Road vehicles, Engine test code, Net power"},
+    {"JIS D 1001", "JIS D 1001:1993, Road vehicles, Engine power test code"},
+    {"SAE J1349", "SAE J1349, Engine power test code, spark ignition and compression ignition, net power rating, form of 1985 to June "
+                  "1990"},
+    {"SAE J1832", "SAE J1832, Low pressure gasoline fuel injector"},
+    {"SAE J607", "SAE J607, Small spark ignition engine test code (withdrawn)"},
+    {"UN R85", "UN Regulation No. 85, Measurement of the net power, annex 5, with supplements 7 and 8"},
     {"ETRTO", "European Tyre and Rim Technical Organisation, Standards Manual, design dimensions; ISO 4000-1"},
     {"Çengel & Boles 2015", "Y. A. Çengel, M. A. Boles, Thermodynamics: An Engineering Approach, 8th edition, McGraw-Hill, 2015, "
                             "table A-27"},

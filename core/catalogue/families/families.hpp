@@ -11,7 +11,11 @@ namespace pullsheet::catalogue::families {
 
 std::vector<Function> unit();
 std::vector<Function> air();
+std::vector<Function> dyno();
+std::vector<Function> engine();
 std::vector<Function> fuel();
+std::vector<Function> injector();
+std::vector<Function> pump();
 std::vector<Function> road();
 std::vector<Function> tyre();
 std::vector<Function> function();

@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/families/families.hpp"
+#include "core/dyno/correction.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+// In the order of dyno::Standard.
+const std::vector<std::string_view> standards = {"ISO 1585", "SAE J1349", "SAE J607",  "DIN 70020",
+                                                 "ECE R85",  "80/1269/EEC", "JIS D 1001"};
+const std::vector<std::string_view> diesel_standards = {"ISO 1585", "ECE R85", "80/1269/EEC"};
+const std::vector<std::string_view> chargings = {"no turbocharger", "turbocharger", "turbocharger, coolant"};
+
+Parameter standard(Text name, Text meaning) { return choice(name, meaning, standards); }
+Parameter temperature() {
+    return number("temperature", "temperature of the intake air", Quantity::temperature, "°C", Si(dyno::possible::temperature));
+}
+Parameter pressure() {
+    return number("pressure", "total pressure at the station, not reduced to sea level and not dry", Quantity::pressure, "kPa",
+                  Si(dyno::possible::pressure));
+}
+Parameter humidity() { return share("humidity", "relative humidity"); }
+
+dyno::Standard standard_at(Call& call, std::size_t i) { return static_cast<dyno::Standard>(call.choice(i)); }
+
+Answer factor(Call& call) {
+    const auto correction = dyno::correction(standard_at(call, 0), call.si(1), call.si(2), call.si(3));
+    call.warn(correction.warnings);
+    return correction.factor;
+}
+
+Answer factor_diesel(Call& call) {
+    const double boost_ratio = call.si(5);
+    const auto charging = call.given(6)       ? static_cast<dyno::DieselCharging>(call.choice(6))
+                          : boost_ratio > 1.0 ? dyno::DieselCharging::turbocharger
+                                              : dyno::DieselCharging::no_turbocharger;
+    const auto correction = dyno::diesel_correction(static_cast<dyno::DieselStandard>(call.choice(0)), charging, call.si(1),
+                                                    call.si(2), call.si(3), call.si(4), boost_ratio);
+    call.warn(correction.warnings);
+    return correction.factor;
+}
+
+Answer restate(Call& call) {
+    const auto restated = dyno::restated_power(call.si(0), standard_at(call, 1), standard_at(call, 2), call.si(3),
+                                               call.si(4), call.si(5));
+    call.warn(restated.warnings);
+    return restated.power;
+}
+
+std::vector<Function> corrections() {
+    return {
+        {
+            .name = "DYNO.FACTOR",
+            .summary = "Factor by which a standard corrects a power measured today",
+            .parameters = {standard("standard", "the power standard"), temperature(), pressure(), humidity().otherwise(0)},
+            .result = Result::plain("corrected power over measured power", Quantity::ratio),
+            .method = "Spark ignition. ISO 1585, ECE R85, 80/1269/EEC, JIS D 1001: (99 kPa/p_dry)^1.2·(T/298)^0.6. SAE J1349: "
+                      "1.18·(99/p_dry)·√(T/298) − 0.18. SAE J607: (29.92 inHg/p_dry)·√(T/519.67 °R). DIN 70020: "
+                      "(1013 mbar/p_total)·√(T/293). T = 273 + t in the regulations' own kelvin. Not for engines whose boost is "
+                      "controlled to make up for the surroundings.",
+            .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC", "JIS D 1001"},
+            .example = {{"ISO 1585", 35.0, 100.0, 0.6}, 1.0501, 1e-3},
+            .compute = factor,
+            .accuracy = "formulas of the texts; outside a standard's limits the factor is given with a warning",
+        },
+        {
+            .name = "DYNO.FACTOR.DIESEL",
+            .summary = "Correction factor of a compression-ignition engine",
+            .parameters = {choice("standard", "the power standard", diesel_standards), temperature(), pressure(), humidity(),
+                           number("fuel_per_cycle", "fuel burnt at full load for each litre of displacement and cycle",
+                                  Quantity::mass_per_volume_and_cycle, "mg/(L·cycle)", Si(dyno::possible::fuel_per_cycle)),
+                           plain("boost_ratio", "absolute charge pressure over that of the surroundings", Quantity::ratio,
+                                 dyno::possible::boost_ratio),
+                           choice("charging", "how the engine is charged", chargings)
+                               .optional("boost_ratio 1: no turbocharger; above: turbocharger with air-cooled charge or none")},
+            .result = Result::plain("corrected power over measured power", Quantity::ratio),
+            .method = "Atmospheric factor to the power of the engine factor; ISO 1585 and ECE R85 with their own exponents and "
+                      "engine factors (37.2 and 40 mg/L as the lower bound).",
+            .sources = {"ISO 1585", "UN R85"},
+            .example = {{"ECE R85", 35.0, 100.0, 0.6, 100.0, 2.0}, 1.0449, 1e-3},
+            .compute = factor_diesel,
+        },
+        {
+            .name = "DYNO.RESTATE",
+            .summary = "A corrected power by another standard, for the same day",
+            .parameters = {number("power", "power already corrected", Quantity::power, "kW", from(0)),
+                           standard("from_standard", "the standard it was corrected by"),
+                           standard("to_standard", "the standard wanted"), temperature(), pressure(), humidity().otherwise(0)},
+            .result = Result::number("power by the standard wanted", Quantity::power, "kW"),
+            .method = "Undoes the day's factor of one standard and applies that of the other.",
+            .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC", "JIS D 1001"},
+            .example = {{300.0, "SAE J607", "ISO 1585", 25.0, 100.0, "31.55 %"}, 288.449, 1e-4},
+            .compute = restate,
+        },
+        {
+            .name = "DYNO.CRANK.POWER",
+            .summary = "Crank power from the power at the wheels",
+            .parameters = {number("wheel_power", "power at the wheels or rollers", Quantity::power, "kW", from(0)),
+                           share("loss_share", "loss as a share of crank power", dyno::possible::loss_share)
+                               .otherwise(0.15)
+                               .established(dyno::established::loss_share),
+                           number("fixed_loss", "loss that does not depend on the load", Quantity::power, "kW", from(0))
+                               .otherwise(0)},
+            .result = Result::number("crank power", Quantity::power, "kW"),
+            .method = "(wheel + fixed) / (1 − share). The loss is assumed, not measured; a coast-down measures it.",
+            .sources = {"common practice"},
+            .example = {{170.0}, 200.0},
+            .compute = [](Call& call) -> Answer { return dyno::crank_power(call.si(0), call.si(1), call.si(2)); },
+        },
+    };
+}
+
+}  // namespace
+
+std::vector<Function> dyno() { return corrections(); }
+
+}  // namespace pullsheet::catalogue::families

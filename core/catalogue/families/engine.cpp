@@ -1,0 +1,244 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/families/families.hpp"
+#include "core/engine/air_flow.hpp"
+#include "core/engine/geometry.hpp"
+#include "core/engine/power.hpp"
+#include "core/fuel/fuel.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter torque() { return number("torque", "torque at the crank", Quantity::torque, "N·m", finite); }
+Parameter power() { return number("power", "brake power", Quantity::power, "kW", from(0)); }
+Parameter speed() { return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0)); }
+Parameter displacement() { return number("displacement", "displacement of all cylinders", Quantity::volume, "L", above(0)); }
+Parameter bore() {
+    return number("bore", "bore of a cylinder", Quantity::length, "mm", above(0)).established(Si(engine::established::bore));
+}
+Parameter stroke() {
+    return number("stroke", "stroke of the piston", Quantity::length, "mm", above(0))
+        .established(Si(engine::established::stroke));
+}
+Parameter air_flow() { return number("air_flow", "air flow of the engine", Quantity::mass_flow, "g/s", from(0)); }
+Parameter manifold_pressure() {
+    return number("manifold_pressure", "absolute pressure in the manifold: boost plus the station's pressure", Quantity::pressure,
+                  "kPa", Si(engine::possible::manifold_pressure))
+        .established(Si(engine::established::manifold_pressure));
+}
+Parameter manifold_temperature() {
+    return number("manifold_temperature", "charge temperature in the manifold", Quantity::temperature, "°C",
+                  Si(engine::possible::manifold_temperature))
+        .established(Si(engine::established::manifold_temperature));
+}
+Parameter volumetric_efficiency() {
+    return share("volumetric_efficiency", "referred to the density in the manifold", engine::possible::volumetric_efficiency)
+        .established(engine::established::volumetric_efficiency);
+}
+Parameter lambda() {
+    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, fuel::possible::lambda)
+        .otherwise(0.85)
+        .established(fuel::established::lambda);
+}
+Parameter efficiency() {
+    return share("efficiency", "brake power over fuel flow times lower heating value", fuel::possible::efficiency)
+        .otherwise(0.30)
+        .established(fuel::established::efficiency);
+}
+Parameter fuel_flow() { return number("fuel_flow", "fuel flow of the engine", Quantity::mass_flow, "kg/h", above(0)); }
+
+std::vector<Function> power_and_geometry() {
+    return {
+        {
+            .name = "ENGINE.POWER",
+            .summary = "Power of a torque at a speed",
+            .parameters = {torque(), number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
+            .result = Result::number("power", Quantity::power, "kW"),
+            .method = "P = T·ω.",
+            .sources = {"Heywood 1988"},
+            .example = {{350.0, 5500.0}, 201.585528605, 1e-11},
+            .compute = [](Call& call) -> Answer { return engine::power(call.si(0), call.si(1)); },
+        },
+        {
+            .name = "ENGINE.TORQUE",
+            .summary = "Torque of a power at a speed",
+            .parameters = {number("power", "power", Quantity::power, "kW", finite), speed()},
+            .result = Result::number("torque", Quantity::torque, "N·m"),
+            .method = "T = P/ω.",
+            .sources = {"Heywood 1988"},
+            .example = {{"300 hp", 6000.0}, 356.0455, 1e-6},
+            .compute = [](Call& call) -> Answer { return engine::torque(call.si(0), call.si(1)); },
+        },
+        {
+            .name = "ENGINE.SPEED",
+            .summary = "Speed at which a torque gives a power",
+            .parameters = {number("power", "power", Quantity::power, "kW", finite), torque()},
+            .result = Result::number("speed of the crankshaft", Quantity::angular_speed, "rpm"),
+            .method = "ω = P/T.",
+            .sources = {"Heywood 1988"},
+            .example = {{200.0, 350.0}, 5456.740906, 1e-9},
+            .compute = [](Call& call) -> Answer { return engine::speed(call.si(0), call.si(1)); },
+        },
+        {
+            .name = "ENGINE.DISPLACEMENT",
+            .summary = "Displacement from bore, stroke and number of cylinders",
+            .parameters = {bore(), stroke(),
+                           plain("cylinders", "number of cylinders, a whole number", Quantity::count, engine::possible::cylinders)},
+            .result = Result::number("displacement", Quantity::volume, "L"),
+            .method = "π/4·bore²·stroke·cylinders.",
+            .sources = {"Heywood 1988"},
+            .example = {{86.0, 86.0, 4.0}, 1.998228857, 1e-9},
+            .compute = [](Call& call) -> Answer { return engine::displacement(call.si(0), call.si(1), call.si(2)); },
+        },
+        {
+            .name = "ENGINE.COMPRESSION.RATIO",
+            .summary = "Geometric compression ratio of an assembled engine",
+            .parameters = {bore(), stroke(),
+                           number("chamber_volume", "chamber in the head", Quantity::volume, "cc", from(0)),
+                           number("gasket_bore", "bore of the gasket", Quantity::length, "mm", above(0)),
+                           number("gasket_thickness", "thickness of the gasket, compressed", Quantity::length, "mm", from(0))
+                               .established(Si(engine::established::gasket_thickness)),
+                           number("deck_clearance", "piston below the deck at top dead centre; negative: it stands proud",
+                                  Quantity::length, "mm", between(-50, 100))
+                               .established(Si(engine::established::deck_clearance)),
+                           number("piston_volume", "dish positive, dome negative", Quantity::volume, "cc", between(-2000, 2000))
+                               .otherwise(0)},
+            .result = Result::plain("compression ratio", Quantity::ratio),
+            .method = "(swept volume + clearance) / clearance; clearance = chamber + gasket + deck + dish.",
+            .sources = {"Heywood 1988"},
+            .example = {{86.0, 86.0, 44.0, 87.5, 1.0, 0.25, 3.2}, 10.13845248, 1e-9},
+            .compute = [](Call& call) -> Answer {
+                return engine::compression_ratio(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4), call.si(5),
+                                                 call.si(6));
+            },
+        },
+        {
+            .name = "ENGINE.PISTON.SPEED",
+            .summary = "Mean piston speed",
+            .parameters = {stroke(), number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
+            .result = Result::number("mean piston speed", Quantity::speed, "m/s"),
+            .method = "2·stroke·n.",
+            .sources = {"Heywood 1988"},
+            .example = {{86.0, 7000.0}, 20.06666667, 1e-9},
+            .compute = [](Call& call) -> Answer { return engine::mean_piston_speed(call.si(0), call.si(1)); },
+        },
+        {
+            .name = "ENGINE.PISTON.ACCELERATION",
+            .summary = "Greatest acceleration of the piston, at top dead centre",
+            .parameters = {stroke(), number("rod", "connecting rod, centre to centre", Quantity::length, "mm", above(0)),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
+            .result = Result::number("acceleration", Quantity::acceleration, "m/s²"),
+            .method = "r·ω²·(1 + r/rod), r half the stroke.",
+            .sources = {"Heywood 1988"},
+            .example = {{86.0, 143.5, 6000.0}, 22062.521, 1e-7},
+            .compute = [](Call& call) -> Answer {
+                return engine::top_piston_acceleration(call.si(0), call.si(1), call.si(2));
+            },
+        },
+        {
+            .name = "ENGINE.BMEP",
+            .summary = "Brake mean effective pressure of a torque",
+            .parameters = {torque(), displacement(),
+                           plain("strokes", "2 or 4", Quantity::count, between(2, 4)).otherwise(4)},
+            .result = Result::number("brake mean effective pressure", Quantity::pressure_difference, "bar"),
+            .method = "2π·T·(strokes/2)/displacement.",
+            .sources = {"Heywood 1988"},
+            .example = {{320.0, 1.984}, 20.26834, 1e-6},
+            .compute = [](Call& call) -> Answer { return engine::bmep(call.si(0), call.si(1), call.si(2)); },
+        },
+    };
+}
+
+std::vector<Function> breathing() {
+    return {
+        {
+            .name = "ENGINE.AIR.FLOW",
+            .summary = "Air flow of a four-stroke engine from its manifold state",
+            .parameters = {displacement(), speed(), manifold_pressure(), manifold_temperature(), volumetric_efficiency()},
+            .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
+            .method = "Speed–density: volumetric efficiency × displacement × p/(R·T) × n/2, dry air.",
+            .sources = {"Heywood 1988"},
+            .example = {{1.984, 5500.0, 180.0, 45.0, 1.0}, 179.2263, 1e-5},
+            .compute = [](Call& call) -> Answer {
+                return engine::air_flow(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4));
+            },
+        },
+        {
+            .name = "ENGINE.VOLUMETRIC.EFFICIENCY",
+            .summary = "Volumetric efficiency from a measured air flow",
+            .parameters = {air_flow(), displacement(), speed(), manifold_pressure(), manifold_temperature()},
+            .result = Result::plain("volumetric efficiency, referred to the manifold", Quantity::share),
+            .method = "Speed–density solved for the volumetric efficiency.",
+            .sources = {"Heywood 1988"},
+            .example = {{179.2263, 1.984, 5500.0, 180.0, 45.0}, 1.0, 1e-5},
+            .compute = [](Call& call) -> Answer {
+                return engine::volumetric_efficiency(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4));
+            },
+        },
+        {
+            .name = "ENGINE.MANIFOLD.PRESSURE",
+            .summary = "Manifold pressure that an air flow needs",
+            .parameters = {air_flow(), displacement(), speed(), manifold_temperature(), volumetric_efficiency()},
+            .result = Result::number("absolute pressure in the manifold", Quantity::pressure, "kPa"),
+            .method = "Speed–density solved for the pressure.",
+            .sources = {"Heywood 1988"},
+            .example = {{179.2263, 1.984, 5500.0, 45.0, 1.0}, 180.0, 1e-5},
+            .compute = [](Call& call) -> Answer {
+                return engine::manifold_pressure(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4));
+            },
+        },
+        {
+            .name = "ENGINE.AIR.FOR.POWER",
+            .summary = "Air flow that a power needs",
+            .parameters = {power(), fuel_parameter(), lambda(), efficiency()},
+            .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
+            .method = "Fuel flow (power over efficiency and heating value) × stoichiometric ratio × lambda.",
+            .sources = {"Heywood 1988"},
+            .example = {{300.0, 0.0}, 285.974, 1e-4},
+            .compute = [](Call& call) -> Answer {
+                return engine::air_for_power(call.si(0), call.fuel(1), call.si(2), call.si(3));
+            },
+        },
+        {
+            .name = "ENGINE.POWER.FROM.AIR",
+            .summary = "Power that an air flow carries",
+            .parameters = {air_flow(), fuel_parameter(), lambda(), efficiency()},
+            .result = Result::number("brake power", Quantity::power, "kW"),
+            .method = "The inverse of ENGINE.AIR.FOR.POWER.",
+            .sources = {"Heywood 1988"},
+            .example = {{200.0, 0.85, 0.85, 0.32}, 224.5, 1e-2},
+            .compute = [](Call& call) -> Answer {
+                return engine::power_from_air(call.si(0), call.fuel(1), call.si(2), call.si(3));
+            },
+        },
+        {
+            .name = "ENGINE.BSFC",
+            .summary = "Brake specific fuel consumption",
+            .parameters = {fuel_flow(), number("power", "brake power", Quantity::power, "kW", above(0))},
+            .result = Result::number("specific consumption", Quantity::specific_consumption, "g/kWh"),
+            .method = "Fuel flow over power.",
+            .sources = {"Heywood 1988"},
+            .example = {{50.0, 200.0}, 250.0},
+            .compute = [](Call& call) -> Answer { return engine::bsfc(call.si(0), call.si(1)); },
+        },
+        {
+            .name = "ENGINE.EFFICIENCY",
+            .summary = "Brake efficiency from fuel flow and power",
+            .parameters = {fuel_flow(), power(), fuel_parameter()},
+            .result = Result::plain("brake power over fuel flow times lower heating value", Quantity::share),
+            .method = "Power over fuel flow times lower heating value.",
+            .sources = {"Heywood 1988"},
+            .example = {{82.949309, 300.0}, 0.3, 1e-7},
+            .compute = [](Call& call) -> Answer { return engine::efficiency(call.si(0), call.si(1), call.fuel(2)); },
+        },
+    };
+}
+
+}  // namespace
+
+std::vector<Function> engine() {
+    std::vector<Function> all = power_and_geometry();
+    for (Function& function : breathing()) all.push_back(std::move(function));
+    return all;
+}
+
+}  // namespace pullsheet::catalogue::families

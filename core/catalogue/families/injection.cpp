@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/families/examples.hpp"
+#include "core/catalogue/families/families.hpp"
+#include "core/fuel/fuel.hpp"
+#include "core/injection/injector.hpp"
+#include "core/injection/pump.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter rated_flow(Text name, Text meaning) { return number(name, meaning, Quantity::volume_flow, "cc/min", above(0)); }
+Parameter pressure_across(Text name, Text meaning) {
+    return number(name, meaning, Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure))
+        .established(Si(injection::established::fuel_pressure));
+}
+Parameter fluid_density(Text name, Text meaning) {
+    return number(name, meaning, Quantity::density, "kg/m³", injection::possible::fluid_density);
+}
+Parameter count(Text name, Text meaning, Interval range) { return plain(name, meaning, Quantity::count, range); }
+Parameter fuel_flow() { return number("fuel_flow", "fuel flow of the engine", Quantity::mass_flow, "kg/h", from(0)); }
+Parameter injectors() { return count("count", "number of injectors", injection::possible::count); }
+Parameter flow() { return rated_flow("flow", "flow of one injector held open, at the pressure in use"); }
+Parameter max_duty() {
+    return share("max_duty", "largest duty planned", injection::possible::duty)
+        .otherwise(injection::usual_highest_duty)
+        .established(injection::established::duty);
+}
+Parameter efficiency() {
+    return share("efficiency", "brake power over fuel flow times lower heating value", fuel::possible::efficiency)
+        .otherwise(0.30)
+        .established(fuel::established::efficiency);
+}
+Parameter crank_angle(Text name, Text meaning) {
+    return number(name, meaning, Quantity::angle, "°", between(-180, 360));
+}
+
+}  // namespace
+
+std::vector<Function> injector() {
+    return {
+        {
+            .name = "INJECTOR.FLOW",
+            .summary = "Flow of an injector at another pressure and fluid",
+            .parameters = {rated_flow("rated_flow", "flow of one injector held open, as rated"),
+                           pressure_across("rated_pressure", "pressure across the injector at the rating"),
+                           pressure_across("fuel_pressure", "pressure across the injector in use: rail less manifold"),
+                           fluid_density("rated_density", "density of the fluid of the rating; n-heptane of SAE J1832")
+                               .otherwise(injection::test_fluid_density),
+                           fluid_density("density", "density of the fluid in use").optional("that of the rating")},
+            .result = Result::number("flow of one injector held open", Quantity::volume_flow, "cc/min"),
+            .method = "Orifice with the same discharge coefficient: volume flow with √Δp and 1/√ρ.",
+            .sources = {"Bernoulli", "SAE J1832", "Çengel & Boles 2015"},
+            .example = {{550.0, 3.0, 4.0}, 635.0853, 1e-6},
+            .compute = [](Call& call) -> Answer {
+                return injection::injector_flow(call.si(0), call.si(1), call.si(2), call.si(3),
+                                                call.given(4) ? call.si(4) : call.si(3));
+            },
+        },
+        {
+            .name = "INJECTOR.DUTY",
+            .summary = "Share of the time that injectors are open",
+            .parameters = {fuel_flow(), injectors(), flow(), fuel_parameter(),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0))
+                               .optional("no dead time is counted"),
+                           number("dead_time", "time an injector takes to open", Quantity::time, "ms",
+                                  Si(injection::possible::dead_time))
+                               .otherwise(0)
+                               .established(Si(injection::established::dead_time))},
+            .result = Result::plain("duty; above 1 it cannot be held", Quantity::share),
+            .method = "Sequential port injection, one opening a cycle: fuel flow over count × flow × density at 15 °C, plus dead "
+                      "time over the duration of the cycle.",
+            .sources = {"common practice"},
+            .example = {{60.0, 4.0, 550.0, 0.0, 6500.0, 0.85}, 0.6562, 1e-3},
+            .compute = [](Call& call) -> Answer {
+                const double duty = injection::injector_duty(
+                    call.si(0), call.si(1), call.si(2), call.fuel(3),
+                    call.given(4) ? std::optional<double>(call.si(4)) : std::nullopt, call.si(5));
+                call.warn(injection::duty_warnings(duty));
+                return duty;
+            },
+        },
+        {
+            .name = "INJECTOR.SIZE",
+            .summary = "Flow that each injector needs",
+            .parameters = {fuel_flow(), injectors(), max_duty(), fuel_parameter()},
+            .result = Result::number("flow of one injector held open, at the pressure in use", Quantity::volume_flow, "cc/min"),
+            .method = "Fuel flow over count, duty and density at 15 °C.",
+            .sources = {"common practice"},
+            .example = {{99.0, 4.0}, 651.4015, 1e-6},
+            .compute = [](Call& call) -> Answer {
+                return injection::injector_size(call.si(0), call.si(1), call.si(2), call.fuel(3));
+            },
+        },
+        {
+            .name = "INJECTOR.POWER",
+            .summary = "Power that injectors carry",
+            .parameters = {flow(), injectors(), max_duty(), fuel_parameter(), efficiency()},
+            .result = Result::number("brake power", Quantity::power, "kW"),
+            .method = "Fuel that they pass at the duty × heating value × efficiency.",
+            .sources = {"common practice"},
+            .example = {{550.0, 4.0}, 302.3, 1e-3},
+            .compute = [](Call& call) -> Answer {
+                return injection::injector_power(call.si(0), call.si(1), call.si(2), call.fuel(3), call.si(4));
+            },
+        },
+        {
+            .name = "INJECTOR.WINDOW",
+            .summary = "Time that direct injection has between two crank angles",
+            .parameters = {crank_angle("opening_angle", "begin, before top dead centre of the firing stroke"),
+                           crank_angle("closing_angle", "end, before top dead centre; negative after it"),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0))},
+            .result = Result::number("time between the two", Quantity::time, "ms"),
+            .method = "Crank angle over speed.",
+            .sources = {"common practice"},
+            .example = {{300.0, 60.0, 6000.0}, 6.666666667, 1e-9},
+            .compute = [](Call& call) -> Answer {
+                return injection::injection_window(call.si(0), call.si(1), call.si(2));
+            },
+        },
+    };
+}
+
+std::vector<Function> pump() {
+    return {
+        {
+            .name = "PUMP.DEMAND",
+            .summary = "Flow that a fuel pump must deliver",
+            .parameters = {fuel_flow(), fuel_parameter(),
+                           share("margin", "margin above the fuel flow", injection::possible::margin)
+                               .otherwise(0.1)
+                               .established(injection::established::margin)},
+            .result = Result::number("flow at 15 °C", Quantity::volume_flow, "L/h"),
+            .method = "Fuel flow over density, times 1 + margin.",
+            .sources = {"common practice"},
+            .example = {{74.5, 0.0}, 110.0},
+            .compute = [](Call& call) -> Answer { return injection::pump_demand(call.si(0), call.fuel(1), call.si(2)); },
+        },
+        {
+            .name = "PUMP.POWER",
+            .summary = "Power that fuel pumps carry at a pressure",
+            .parameters = {series("pressures", "pressures of the pump's curve", Quantity::pressure_difference, "bar"),
+                           series("flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h"),
+                           number("fuel_pressure", "pressure the pump raises: across the injectors plus boost plus line losses",
+                                  Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure)),
+                           fuel_parameter(), efficiency(),
+                           count("count", "equal pumps side by side", injection::possible::pumps).otherwise(1)},
+            .result = Result::number("brake power", Quantity::power, "kW"),
+            .method = "The pump's own curve, interpolated by a monotone cubic, never beyond its ends; fuel × heating value × efficiency.",
+            .sources = {"Fritsch & Butland 1984", "common practice"},
+            .example = {{examples::column({3, 4, 5, 6}), examples::column({310, 288, 262, 233}), 5.0, 0.0}, 705.9, 1e-3},
+            .compute = [](Call& call) -> Answer {
+                return injection::pump_power(call.series(0), call.series(1), call.si(2), call.fuel(3), call.si(4), call.si(5));
+            },
+        },
+        {
+            .name = "PUMP.PLUNGER.FLOW",
+            .summary = "Flow of a cam-driven high-pressure pump",
+            .parameters = {number("diameter", "diameter of the plunger", Quantity::length, "mm", between(0.1, 100)),
+                           number("lift", "lift of the cam", Quantity::length, "mm", between(0.1, 100)),
+                           count("lobes", "lobes of the cam", injection::possible::lobes),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0)),
+                           share("filling", "volumetric filling", injection::possible::filling)
+                               .otherwise(0.9)
+                               .established(injection::established::filling),
+                           plain("cam_ratio", "turns of the cam for each turn of the crankshaft", Quantity::ratio,
+                                 injection::possible::cam_ratio)
+                               .otherwise(0.5)},
+            .result = Result::number("flow", Quantity::volume_flow, "L/h"),
+            .method = "π/4·diameter²·lift × lobes × turns of the cam × filling.",
+            .sources = {"common practice"},
+            .example = {{10.0, 4.0, 4.0, 6000.0, 0.85}, 192.26547, 1e-7},
+            .compute = [](Call& call) -> Answer {
+                return injection::plunger_flow(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4), call.si(5));
+            },
+        },
+    };
+}
+
+}  // namespace pullsheet::catalogue::families
