@@ -66,6 +66,19 @@ enum class Reason {
     no_pressure_ratio,        ///< no pressure ratio feeds the engine at this power: power
     no_limit,                 ///< none of the parts states a limit
     map_missed,               ///< the operating points of a speed do not pass through the compressor map: speed
+    too_rich_for_gas,         ///< so rich that soot would form, burned gas is not defined
+    no_equilibrium,           ///< no chemical equilibrium found: temperature, pressure
+    no_cylinder_state,        ///< the gas in the cylinder has no pressure and temperature: crank angle
+    too_much_residual_gas,    ///< too much burned gas stays in the cylinder: residual share, exhaust pressure
+    no_indicated_work,        ///< the cycle gives no work
+    octane_outside_correlation,  ///< octane number outside the range of the delay: number, lowest, highest (warning)
+    knocks,                   ///< the knock integral reaches 1 before the charge is burned: knock integral (warning)
+    knocks_at_any_spark,      ///< knocks however late the spark: manifold pressure, octane number
+    knocks_at_any_pressure,   ///< knocks at the lowest pressure searched: manifold pressure, half-burned angle
+    bound_broken_at_any_pressure,  ///< a bound other than knock is broken there: manifold pressure, half-burned angle
+    no_boost_limit,           ///< no boost limit found between two manifold pressures: lowest, highest
+    octane_offset_out_of_reach,  ///< the measured point would need an impossible octane: offset, knock integral
+    spark_before_best_torque,  ///< the measured spark is earlier than best torque: spark, best (warning)
 };
 
 }  // namespace pullsheet

@@ -179,6 +179,26 @@ std::string_view english(Reason reason) {
         case Reason::no_run_in_log: return "the log holds no run from the one speed to the other; its highest speed is {0}";
         case Reason::log_too_coarse: return "the rows around the start or the end of the run lie {0} apart; at most {1} is allowed";
         case Reason::slope_over_limit: return "the run has a mean slope of {0}; the limit given is {1}";
+        case Reason::too_rich_for_gas: return "the mixture is so rich that soot would form; burned gas is not computed for it";
+        case Reason::no_equilibrium: return "no chemical equilibrium was found at {0} and {1}";
+        case Reason::no_cylinder_state: return "the cycle has no pressure and temperature at {0} after top dead centre";
+        case Reason::too_much_residual_gas:
+            return "{0} of the charge would be burned gas left over (exhaust pressure {1}); it would not burn";
+        case Reason::no_indicated_work: return "the cycle gives no work at this point, so no factor can be found";
+        case Reason::octane_outside_correlation:
+            return "the octane number of {0} lies outside {1} to {2}, where the knock delay was measured";
+        case Reason::knocks: return "it knocks: the knock integral reaches {0} (1 is the limit)";
+        case Reason::knocks_at_any_spark: return "at {0} and an octane number of {1} it knocks however late the spark";
+        case Reason::knocks_at_any_pressure:
+            return "it knocks even at {0} with the charge half burned at {1} after top dead centre";
+        case Reason::bound_broken_at_any_pressure:
+            return "a bound on peak pressure or exhaust temperature is broken even at {0} with the charge half burned at {1} "
+                   "after top dead centre";
+        case Reason::no_boost_limit: return "no boost limit was found between {0} and {1}";
+        case Reason::octane_offset_out_of_reach:
+            return "the measured point would need an octane offset of {0} (knock integral {1}); check the point";
+        case Reason::spark_before_best_torque:
+            return "the measured spark of {0} is earlier than the best for torque ({1}), so knock hardly limited it";
     }
     return "";
 }

@@ -1,0 +1,379 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/cycle/cycle.hpp"
+
+#include <algorithm>
+#include <array>
+#include <boost/math/tools/minima.hpp>
+#include <cmath>
+#include <cstddef>
+#include <utility>
+
+#include "core/cycle/autoignition.hpp"
+#include "core/cycle/burn.hpp"
+#include "core/cycle/charge.hpp"
+#include "core/cycle/heat_transfer.hpp"
+#include "core/cycle/two_zone.hpp"
+#include "core/fuel/octane.hpp"
+#include "core/fuel/stoichiometry.hpp"
+
+namespace pullsheet::cycle {
+
+namespace {
+
+/// Burned at once when the burn starts, so that the burned zone has a mass.
+constexpr double kernel = 1e-3;
+/// Beyond this burned share the rest of the unburned gas is too little to knock audibly. An assumption of
+/// this model.
+constexpr double knock_share = 0.9;
+/// The reference duration of the burn belongs to this share of residual gas.
+constexpr double reference_residual_share = 0.05;
+
+/// No delay is computed for octane numbers beyond these.
+constexpr double lowest_octane = 20.0;
+constexpr double highest_octane = 200.0;
+
+constexpr double fewest_burn_steps = 12.0;
+constexpr Interval possible_step{0.05 * pi / 180.0, 5.0 * pi / 180.0};
+
+void check(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+    constexpr double degree = pi / 180.0;
+    engine.crank.require_possible();
+    require("compression_ratio", engine.crank.compression_ratio, possible::compression_ratio);
+    require("cylinders", engine.cylinders, {1, 24});
+    require("volumetric_efficiency", engine.volumetric_efficiency, {0.2, 1.5});
+    require("burn_duration", engine.burn_duration, {10.0 * degree, 150.0 * degree});
+    require("burn_speed", engine.burn_speed, possible::angular_speed);
+    require("burn_lambda", engine.burn_lambda, possible::lambda);
+    require("coolant_temperature", engine.coolant_temperature, {250.0, 450.0});
+    require("wall_over_coolant", engine.wall_over_coolant, {0.0, 300.0});
+    require("intake_heating", engine.intake_heating, {0.0, 100.0});
+    require("evaporated", engine.evaporated, unit_share);
+    require("intake_valve_closing", engine.intake_valve_closing, {0.0, 100.0 * degree});
+    require("exhaust_valve_opening", engine.exhaust_valve_opening, {0.0, 90.0 * degree});
+    require("back_pressure_loss", engine.back_pressure_loss, {0.0, 200e3});
+    require("back_pressure_per_boost", engine.back_pressure_per_boost, {0.0, 5.0});
+    require("efficiency_factor", engine.efficiency_factor, {0.2, 2.0});
+    require("speed", point.angular_speed, possible::angular_speed);
+    require("manifold_pressure", point.manifold_pressure, possible::manifold_pressure);
+    require("manifold_temperature", point.manifold_temperature, possible::manifold_temperature);
+    require("lambda", point.lambda, possible::lambda);
+    require("spark_angle", point.spark_angle, possible::spark_angle);
+    require("ambient_pressure", point.ambient_pressure, {30e3, 120e3});
+    if (point.exhaust_pressure) require("exhaust_pressure", *point.exhaust_pressure, {15e3, 2000e3});
+    fuel::require_possible(fuel);
+    const double ron = fuel::ron(fuel);
+    require("octane_offset", engine.octane_offset,
+            {std::max(-60.0, lowest_octane - ron), std::min(60.0, highest_octane - ron)});
+}
+
+/// Burned gas, with where the Newton iteration in the cylinder begins.
+struct EquilibriumGas {
+    BurnedGas gas;
+    double start_temperature = 2600.0;
+    static EquilibriumGuess first_guess() { return {}; }
+    BurnedProperties properties(double temperature, double pressure, EquilibriumGuess& guess) const {
+        return gas.properties(temperature, pressure, guess);
+    }
+};
+
+/// Woschni's walls: piston crown and head, each a disc of the bore, and the bared liner.
+struct CylinderWall {
+    double temperature;
+    double bore;
+    double bore_area;
+    double displaced_volume;
+    double mean_piston_speed;
+    double reference_volume = 1.0, reference_pressure = 1.0, reference_temperature = 1.0;
+
+    double area(double volume) const { return 2.0 * bore_area + 4.0 * volume / bore; }
+    void start(double volume, double pressure, double unburned_temperature) {
+        reference_volume = volume;
+        reference_pressure = pressure;
+        reference_temperature = unburned_temperature;
+    }
+    double conductance(double, double volume, double pressure, double mean_temperature, bool burning) const {
+        double rise = 0.0;
+        if (burning)
+            rise =
+                std::max(0.0, pressure - reference_pressure * std::exp(woschni::motored_exponent *
+                                                                       std::log(reference_volume / volume)));
+        const double velocity =
+            woschni::gas_velocity(mean_piston_speed, displaced_volume, reference_temperature,
+                                  reference_pressure, reference_volume, rise);
+        return woschni::coefficient(bore, pressure, mean_temperature, velocity) * area(volume);
+    }
+};
+
+struct Autoignition {
+    double factor;  // s
+    double rate(double pressure, double temperature) const {
+        return std::exp(douaud_eyzat::pressure_exponent * std::log(pressure / douaud_eyzat::atmosphere) -
+                        douaud_eyzat::activation_temperature / temperature) /
+               factor;
+    }
+};
+
+/// What fills the cylinder.
+struct Filling {
+    double air;                   // kg
+    double fuel;                  // kg
+    double residual;              // kg
+    double residual_temperature;  // K
+    double exhaust_pressure;      // Pa
+    double mass() const { return air + fuel + residual; }
+};
+
+/// Fresh charge by volumetric efficiency. Residual gas: what the clearance volume holds at exhaust pressure
+/// and the temperature that an ideal constant-volume cycle with κ = 1.3 leaves (expansion of the cylinder's
+/// rest to exhaust pressure; Heywood (1988), section 5.4). Its heat content, p V/(κ − 1), hardly depends on
+/// that temperature.
+Filling fill(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+    constexpr double kappa = 1.3;
+    const engine::SliderCrank& crank = engine.crank;
+    const double stoich = fuel::stoich(fuel);
+    Filling f;
+    f.air = engine.volumetric_efficiency * point.manifold_pressure * crank.displaced_volume() /
+            (dry_air_gas_constant * point.manifold_temperature);
+    f.fuel = f.air / (point.lambda * stoich);
+    f.exhaust_pressure = exhaust_pressure(engine, point);
+    const double heat = fuel::heating_value(fuel) * std::min(f.fuel, f.air / stoich) / (f.air + f.fuel);
+    const double start = point.manifold_temperature + engine.intake_heating;
+    const double cv = dry_air_gas_constant / (kappa - 1.0);
+    const double rise = 1.0 + heat / (cv * start * std::pow(crank.compression_ratio, kappa - 1.0));
+    const double over = f.exhaust_pressure / (rise * point.manifold_pressure);
+    f.residual_temperature = std::clamp(rise * start * std::pow(over, (kappa - 1.0) / kappa), 600.0, 2000.0);
+    f.residual =
+        f.exhaust_pressure * crank.clearance_volume() / (dry_air_gas_constant * f.residual_temperature);
+    return f;
+}
+
+Wiebe wiebe(const Engine& engine, const OperatingPoint& point, const Filling& filling) {
+    const double ratio =
+        burn_duration_ratio({point.angular_speed, point.lambda, filling.residual / filling.mass()},
+                            {engine.burn_speed, engine.burn_lambda, reference_residual_share});
+    return {-point.spark_angle, engine.burn_duration * ratio, kernel};
+}
+
+/// The cycle ready to run.
+struct Setup {
+    Filling filling;
+    Charge charge;
+    double charge_temperature;
+    Wiebe burn;
+    CylinderWall wall;
+    Stages stages;
+    double octane;
+};
+
+Setup prepare(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel, double burn_step,
+              double slow_step) {
+    const engine::SliderCrank& crank = engine.crank;
+    Setup s;
+    s.filling = fill(engine, point, fuel);
+    const double residual_share = s.filling.residual / s.filling.mass();
+    if (!(residual_share < 0.35))
+        throw NoSolution(Reason::too_much_residual_gas, {{residual_share, Quantity::share},
+                                                         {s.filling.exhaust_pressure, Quantity::pressure}});
+    s.charge = mix(fuel, point.lambda, residual_share);
+    const double heating = (s.charge.air_share + s.charge.fuel_share) *
+                           air().heat_capacity(point.manifold_temperature) * engine.intake_heating;
+    s.charge_temperature =
+        mixing_temperature(s.charge, fuel::latent_heat(fuel), engine.evaporated, point.manifold_temperature,
+                           s.filling.residual_temperature, heating);
+    s.burn = wiebe(engine, point, s.filling);
+    s.wall.temperature = engine.coolant_temperature + engine.wall_over_coolant;
+    s.wall.bore = crank.bore;
+    s.wall.bore_area = crank.bore_area();
+    s.wall.displaced_volume = crank.displaced_volume();
+    s.wall.mean_piston_speed = crank.stroke * point.angular_speed / pi;
+    s.stages.closing = engine.intake_valve_closing - pi;
+    s.stages.burn_start = s.burn.start;
+    s.stages.knock_end = s.burn.angle(knock_share);
+    s.stages.opening = pi - engine.exhaust_valve_opening;
+    s.stages.burn_step = std::min(burn_step, (s.stages.knock_end - s.stages.burn_start) / fewest_burn_steps);
+    s.stages.slow_step = slow_step;
+    s.octane = octane(engine, fuel);
+    return s;
+}
+
+template <class Observer>
+TracePoint integrate(const Engine& engine, const OperatingPoint& point, Setup& s, Observer observe) {
+    const EquilibriumGas burned{BurnedGas(s.charge.elements)};
+    const Autoignition delay{douaud_eyzat::fuel_factor(s.octane)};
+    TwoZone zones(s.charge.unburned, burned, engine.crank, s.burn, s.wall, delay, s.filling.mass(),
+                  point.angular_speed);
+    return zones.run(s.stages, s.charge_temperature, observe);
+}
+
+/// The highest pressure, Pa, and its angle, rad, between the points of a grid: the polynomial of the
+/// logarithm of pressure through the highest point and its two neighbours on either side.
+std::pair<double, double> peak(const std::vector<TracePoint>& points) {
+    const auto lower = [](const TracePoint& a, const TracePoint& b) { return a.pressure < b.pressure; };
+    const auto highest = std::max_element(points.begin(), points.end(), lower) - points.begin();
+    const auto size = static_cast<std::ptrdiff_t>(points.size());
+    if (highest < 2 || highest + 2 >= size) {
+        const TracePoint& p = points[static_cast<std::size_t>(highest)];
+        return {p.angle, p.pressure};
+    }
+    constexpr std::size_t n = 5;
+    std::array<double, n> angle, coefficient;  // Newton's divided differences
+    for (std::size_t i = 0; i < n; ++i) {
+        const TracePoint& p = points[static_cast<std::size_t>(highest) - 2 + i];
+        angle[i] = p.angle;
+        coefficient[i] = std::log(p.pressure);
+    }
+    for (std::size_t k = 1; k < n; ++k)
+        for (std::size_t i = n; i-- > k;)
+            coefficient[i] = (coefficient[i] - coefficient[i - 1]) / (angle[i] - angle[i - k]);
+    const auto negative = [&](double x) {
+        double y = coefficient[n - 1];
+        for (std::size_t i = n - 1; i-- > 0;) y = y * (x - angle[i]) + coefficient[i];
+        return -y;
+    };
+    constexpr int bits = 26;
+    const auto [at, value] = ::boost::math::tools::brent_find_minima(negative, angle[1], angle[3], bits);
+    return {at, std::exp(-value)};
+}
+
+/// Mean temperature, K, of the gas that flows out: energy left in the cylinder when the exhaust valve opens,
+/// less the work until top dead centre, less heat to the walls during the exhaust stroke (Woschni's gas
+/// exchange coefficient at exhaust pressure, one mean value). The gas keeps the composition it has when the
+/// valve opens.
+double exhaust_temperature(const Engine& engine, const OperatingPoint& point, const Setup& s,
+                           const TracePoint& end, double blowdown_work) {
+    const engine::SliderCrank& crank = engine.crank;
+    const double mass = s.filling.mass();
+    const double p_e = s.filling.exhaust_pressure;
+    const double share = end.burned_share;
+    FrozenGas gas;
+    gas.add(s.charge.unburned, 1.0 - share);
+    double energy = mass * (1.0 - share) * s.charge.unburned.internal_energy(end.unburned_temperature);
+    if (share > 0.0) {
+        const Composition n = BurnedGas(s.charge.elements).composition(end.burned_temperature, end.pressure);
+        const FrozenGas burned{gas_constant(n), frozen(n)};
+        gas.add(burned, share);
+        energy += mass * share * burned.internal_energy(end.burned_temperature);
+    }
+    const double v_bottom = crank.volume(pi);
+    const double mean_temperature = end.pressure * end.volume / (mass * gas.gas_constant);
+    const double ratio = gas.gas_constant / gas.heat_capacity(mean_temperature);
+    const double cooled = mean_temperature * std::pow(std::min(1.0, p_e / end.pressure), ratio);
+    const double coefficient = woschni::coefficient(crank.bore, p_e, cooled,
+                                                    woschni::gas_exchange_factor * s.wall.mean_piston_speed);
+    const double time = (2.0 * pi - end.angle) / point.angular_speed;
+    const double area = s.wall.area(0.5 * (v_bottom + crank.clearance_volume()));
+    const double heat = coefficient * area * (cooled - s.wall.temperature) * time;
+    const double left = energy - blowdown_work + p_e * (v_bottom - crank.clearance_volume()) - heat;
+    // left = (m − m_r) h + m_r u = m h − m_r R T
+    double t = cooled;
+    for (int i = 0; i < 50; ++i) {
+        const double f = mass * gas.enthalpy(t) - s.filling.residual * gas.gas_constant * t - left;
+        const double step = -f / (mass * gas.heat_capacity(t) - s.filling.residual * gas.gas_constant);
+        t = std::max(200.0, t + step);
+        if (std::abs(step) < 1e-9 * t) break;
+    }
+    return t;
+}
+
+}  // namespace
+
+double exhaust_pressure(const Engine& engine, const OperatingPoint& point) {
+    if (point.exhaust_pressure) return *point.exhaust_pressure;
+    const double boost = std::max(0.0, point.manifold_pressure - point.ambient_pressure);
+    return point.ambient_pressure + engine.back_pressure_loss + engine.back_pressure_per_boost * boost;
+}
+
+double burn_duration(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+    check(engine, point, fuel);
+    return wiebe(engine, point, fill(engine, point, fuel)).duration;
+}
+
+double octane(const Engine& engine, const fuel::Fuel& fuel) {
+    return fuel::ron(fuel) + engine.octane_offset;
+}
+
+double spark_for_half_burned(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                             double half_burned_angle) {
+    check(engine, point, fuel);
+    const Wiebe burn = wiebe(engine, point, fill(engine, point, fuel));
+    return burn.angle(0.5) - burn.start - half_burned_angle;
+}
+
+Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel, double step) {
+    check(engine, point, fuel);
+    require("step", step, possible_step);
+    const engine::SliderCrank& crank = engine.crank;
+    Setup s = prepare(engine, point, fuel, step, 2.0 * step);
+    std::vector<TracePoint> points;
+    points.reserve(256);
+    const TracePoint end = integrate(engine, point, s, [&](const TracePoint& z) { points.push_back(z); });
+
+    const double v_d = crank.displaced_volume();
+    const double v_bottom = crank.volume(pi);
+    const double p_e = s.filling.exhaust_pressure;
+    // Before the intake valve closes the piston moves at manifold pressure; after the exhaust valve opens the
+    // pressure falls to exhaust pressure in a straight line over volume.
+    const double filling_work = -point.manifold_pressure * (v_bottom - crank.volume(s.stages.closing));
+    const double blowdown_work = 0.5 * (end.pressure + p_e) * (v_bottom - end.volume);
+    const auto [peak_angle, peak_pressure] = peak(points);
+
+    Result r;
+    r.gross_mean_pressure = engine.efficiency_factor * (end.work + filling_work + blowdown_work) / v_d;
+    r.pumping_mean_pressure = p_e - point.manifold_pressure;
+    r.friction_mean_pressure = engine.friction.mean_pressure(peak_pressure, s.wall.mean_piston_speed);
+    r.indicated_mean_pressure = r.gross_mean_pressure - r.pumping_mean_pressure;
+    r.brake_mean_pressure = r.indicated_mean_pressure - r.friction_mean_pressure;
+    const double displacement = engine.cylinders * v_d;
+    r.torque = r.brake_mean_pressure * displacement / (4.0 * pi);
+    r.power = r.torque * point.angular_speed;
+    r.peak_pressure = peak_pressure;
+    r.peak_pressure_angle = peak_angle;
+    r.half_burned_angle = s.burn.angle(0.5);
+    r.burn_duration = s.burn.duration;
+    r.exhaust_temperature = exhaust_temperature(engine, point, s, end, blowdown_work);
+    r.knock_integral = end.knock_integral;
+    r.octane = s.octane;
+    const double cycles = engine.cylinders * point.angular_speed / (4.0 * pi);  // 1/s
+    r.air_flow = cycles * s.filling.air;
+    r.fuel_flow = cycles * s.filling.fuel;
+    const double fuel_energy = s.filling.fuel * fuel::heating_value(fuel);
+    r.efficiency = r.power / (cycles * fuel_energy);
+    r.residual_share = s.charge.residual_share;
+    r.charge_temperature = s.charge_temperature;
+    r.charge_pressure = points.front().pressure;
+    r.exhaust_pressure = p_e;
+    r.wall_heat = end.heat_loss / fuel_energy;
+    if (r.knock_integral > 1.0)
+        r.warnings.push_back({Reason::knocks, {{r.knock_integral, Quantity::number}}});
+    if (!douaud_eyzat::established_octane.contains(s.octane))
+        r.warnings.push_back({Reason::octane_outside_correlation,
+                              {{s.octane, Quantity::number},
+                               {douaud_eyzat::established_octane.low, Quantity::number},
+                               {douaud_eyzat::established_octane.high, Quantity::number}}});
+    return r;
+}
+
+std::vector<TracePoint> trace(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                              double step) {
+    check(engine, point, fuel);
+    require("step", step, possible_step);
+    Setup s = prepare(engine, point, fuel, step, step);
+    std::vector<TracePoint> points;
+    points.reserve(static_cast<std::size_t>((s.stages.opening - s.stages.closing) / step) + 5);
+    integrate(engine, point, s, [&](const TracePoint& z) { points.push_back(z); });
+    return points;
+}
+
+double efficiency_factor(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                         double power) {
+    require("power", power, positive);
+    Engine plain = engine;
+    plain.efficiency_factor = 1.0;
+    const Result r = run(plain, point, fuel);
+    if (!(r.gross_mean_pressure > 0.0)) throw NoSolution(Reason::no_indicated_work);
+    const double torque = power / point.angular_speed;
+    const double wanted = torque * 4.0 * pi / (engine.cylinders * engine.crank.displaced_volume());
+    return (wanted + r.friction_mean_pressure + r.pumping_mean_pressure) / r.gross_mean_pressure;
+}
+
+}  // namespace pullsheet::cycle

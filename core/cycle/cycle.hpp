@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "core/constants.hpp"
+#include "core/cycle/friction.hpp"
+#include "core/cycle/trace_point.hpp"
+#include "core/engine/slider_crank.hpp"
+#include "core/error.hpp"
+#include "core/fuel/fuel.hpp"
+
+/// A crank-angle-resolved two-zone cycle of one cylinder of a four-stroke spark-ignition engine.
+///
+/// What it is: from intake valve closing to exhaust valve opening, a zone of unburned gas (air, fuel vapour,
+/// residual gas) and one of burned gas in chemical equilibrium, Wiebe burn, Woschni heat transfer, the
+/// Livengood–Wu integral in the unburned zone. What it is not: gas exchange is a filling by volumetric
+/// efficiency and a back pressure, not a computation of valve flow and waves; knock is an empirical delay;
+/// the burn does not feel pressure or turbulence but by the stated rule. It plans and cross-checks. It is no
+/// substitute for knock detection, exhaust temperature and lambda measurement on the rollers, and it does not
+/// calibrate an engine.
+namespace pullsheet::cycle {
+
+/// What a cycle needs to know of an engine. All angles in rad. Defaults without a source are assumptions of
+/// this model, set to what is common practice on turbocharged petrol engines.
+struct Engine {
+    engine::SliderCrank crank{};         ///< of one cylinder
+    int cylinders = 4;                   ///< 1 … 24
+    double volumetric_efficiency = 1.0;  ///< fresh air over displacement at manifold density, 0.2 … 1.5
+    double burn_duration = 55.0 * pi / 180.0;  ///< Wiebe's, at the burn reference below; 10° … 150°
+    double burn_speed = 3000.0 * pi / 30.0;    ///< angular speed burn_duration belongs to, rad/s
+    double burn_lambda = 0.85;                 ///< lambda burn_duration belongs to
+    double coolant_temperature = 363.15;       ///< K
+    double wall_over_coolant = 90.0;  ///< the gas side of the walls is hotter than coolant by this, K
+    double intake_heating = 10.0;     ///< ports and walls warm the fresh charge by this, K
+    double evaporated = 0.75;         ///< share of the latent heat that the charge gives, the walls the rest
+    double intake_valve_closing = 40.0 * pi / 180.0;   ///< after bottom dead centre, 0 … 100°
+    double exhaust_valve_opening = 50.0 * pi / 180.0;  ///< before bottom dead centre, 0 … 90°
+    double back_pressure_loss = 5e3;                   ///< exhaust pressure over ambient without boost, Pa
+    double back_pressure_per_boost = 1.3;              ///< exhaust pressure over ambient for each Pa of boost
+    double octane_offset = 0.0;      ///< added to the fuel's research octane number; from KNOCK calibration
+    double efficiency_factor = 1.0;  ///< on the gross indicated work; from calibration to a measured power
+    ChenFlynn friction{};
+};
+
+/// Where the engine runs.
+struct OperatingPoint {
+    double angular_speed = 0.0;          ///< of the crank, rad/s
+    double manifold_pressure = 0.0;      ///< Pa, absolute
+    double manifold_temperature = 0.0;   ///< K
+    double lambda = 0.85;                ///< excess air
+    double spark_angle = 0.0;            ///< start of the burn before top dead centre, rad
+    double ambient_pressure = 101325.0;  ///< Pa
+    std::optional<double>
+        exhaust_pressure{};  ///< Pa, absolute; if not given, by the engine's back pressure rule
+};
+
+/// What is possible, and refused otherwise.
+namespace possible {
+inline constexpr Interval angular_speed{200.0 * pi / 30.0, 20000.0 * pi / 30.0};  ///< rad/s
+inline constexpr Interval manifold_pressure{15e3, 1000e3};                        ///< Pa
+inline constexpr Interval manifold_temperature{223.15, 473.15};                   ///< K
+inline constexpr Interval lambda{0.6, 1.5};  ///< the flame speed rule and the gas hold here
+inline constexpr Interval spark_angle{-45.0 * pi / 180.0, 80.0 * pi / 180.0};  ///< rad before top dead centre
+inline constexpr Interval compression_ratio{5.0, 20.0};
+}  // namespace possible
+
+/// What one cycle gives. Mean pressures are work over displacement, Pa.
+struct Result {
+    double gross_mean_pressure;      ///< compression and expansion, efficiency factor applied
+    double pumping_mean_pressure;    ///< lost: exhaust pressure − manifold pressure
+    double friction_mean_pressure;   ///< lost
+    double indicated_mean_pressure;  ///< gross − pumping
+    double brake_mean_pressure;      ///< indicated − friction
+    double torque;                   ///< of the engine, N·m
+    double power;                    ///< of the engine, W
+    double peak_pressure;            ///< Pa
+    double peak_pressure_angle;      ///< rad after top dead centre
+    double half_burned_angle;        ///< rad after top dead centre
+    double burn_duration;            ///< Wiebe's, rad
+    double exhaust_temperature;      ///< K, mean of what flows out, before port, turbine and probe
+    double knock_integral;           ///< 1 = knock begins
+    double octane;                   ///< the octane number the delay was computed with
+    double efficiency;               ///< brake power over fuel flow × lower heating value
+    double air_flow;                 ///< of the engine, kg/s
+    double fuel_flow;                ///< of the engine, kg/s
+    double residual_share;           ///< by mass, 0…1
+    double charge_temperature;       ///< when the intake valve closes, K
+    double charge_pressure;          ///< when the intake valve closes, Pa
+    double exhaust_pressure;         ///< Pa
+    double wall_heat;  ///< to the walls while the valves are closed, over fuel mass × lower heating value
+    std::vector<Warning> warnings;
+};
+
+/// Angle of one step of the integrator during the burn, rad; elsewhere it takes twice that. A short burn has
+/// at least twelve steps all the same. The error in work and knock integral is then about 1e-6 and falls with
+/// the fourth power.
+inline constexpr double usual_step = 4.0 * pi / 180.0;
+
+/// Computes one cycle. Throws InvalidArgument for what is not possible, NoSolution(no_cylinder_state) if the
+/// gas equations have no solution at some angle. Warnings: knock; octane number outside the range of the
+/// delay correlation.
+/// `step`: see usual_step; 0.05° … 5°.
+Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+           double step = usual_step);
+
+/// The cycle angle by angle, from the intake valve's closing to the exhaust valve's opening.
+/// Every `step`, 0.05° … 5° in rad; the start of the burn and the end of knock are points of the grid as
+/// well.
+std::vector<TracePoint> trace(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                              double step = 0.25 * pi / 180.0);
+
+/// Exhaust pressure, Pa, by the engine's back pressure rule.
+double exhaust_pressure(const Engine& engine, const OperatingPoint& point);
+
+/// Burn duration, rad, at the operating point, by burn_duration_ratio.
+double burn_duration(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
+
+/// The octane number of the delay: research octane number of the blend plus the engine's offset.
+double octane(const Engine& engine, const fuel::Fuel& fuel);
+
+/// The spark angle, rad before top dead centre, that puts the half-burned angle at `half_burned_angle`, rad
+/// after it.
+double spark_for_half_burned(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                             double half_burned_angle);
+
+/// The efficiency factor, above 0, with which the cycle gives the measured brake `power`, W, of the engine.
+/// Closed form; the engine's own factor is ignored. Throws NoSolution(no_indicated_work) if the cycle gives
+/// no work.
+double efficiency_factor(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                         double power);
+
+}  // namespace pullsheet::cycle

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <limits>
+#include <optional>
+#include <vector>
+
+#include "core/cycle/cycle.hpp"
+
+/// Where knock limits spark and boost, by the two-zone cycle. A computed limit is a plan: on the rollers the
+/// knock sensor, exhaust temperature and lambda decide.
+namespace pullsheet::cycle {
+
+/// What holds the spark back.
+enum class SparkLimited { best_torque, knock };
+
+struct SparkLimit {
+    double spark_angle;  ///< rad before top dead centre; negative after it
+    SparkLimited limited_by;
+    Result result;  ///< the cycle at that spark
+};
+
+/// The spark of best brake torque, rad before top dead centre. `point.spark_angle` is not used. Half-burned
+/// angles from 5° before to 35° after top dead centre are searched (Brent's method); best is near 8–10° after
+/// (Heywood 1988, sections 9.3 and 15.3). At most 20 cycles.
+double best_torque_spark(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
+
+/// The earliest spark that neither knocks nor is earlier than best torque. `point.spark_angle` is not used.
+/// Knock: the integral reaches 1. Half-burned angles up to 60° after top dead centre are searched; throws
+/// NoSolution(knocks_at_any_spark) if it knocks even there. At most 60 cycles.
+SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
+
+/// What holds the boost back.
+enum class BoostLimited { knock, peak_pressure, exhaust_temperature, manifold_pressure };
+
+/// How far boost may go.
+struct BoostBounds {
+    double latest_half_burned = 24.0 * pi / 180.0;  ///< rad after top dead centre, 0 … 50°
+    double lowest_manifold_pressure = 50e3;         ///< Pa
+    double highest_manifold_pressure = 600e3;       ///< Pa
+    double highest_peak_pressure = std::numeric_limits<double>::infinity();        ///< Pa
+    double highest_exhaust_temperature = std::numeric_limits<double>::infinity();  ///< K
+};
+
+struct BoostLimit {
+    double manifold_pressure;  ///< Pa, absolute
+    double spark_angle;        ///< rad before top dead centre
+    BoostLimited limited_by;
+    Result result;  ///< the cycle there
+};
+
+/// The highest manifold pressure at which a burn with the half-burned angle not later than allowed neither
+/// knocks nor breaks another bound. `point.manifold_pressure` and `point.spark_angle` are not used. Throws
+/// NoSolution(knocks_at_any_pressure) if it knocks at the lowest pressure already,
+/// NoSolution(bound_broken_at_any_pressure) if another bound is broken there. If nothing bites up to the
+/// highest pressure, the spark is spark_limit's there. At most 60 cycles, and spark_limit's in the last case.
+BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                       const BoostBounds& bounds = {});
+
+/// The model put on one measured point.
+struct Calibration {
+    double octane_offset;      ///< for Engine::octane_offset
+    double octane;             ///< the octane number the delay then works with
+    double efficiency_factor;  ///< for Engine::efficiency_factor; the engine's own if no power was given
+    Result result;             ///< the cycle at the measured point with both
+    std::vector<Warning> warnings;
+};
+
+/// Calibrates to a measured point, `point.spark_angle` being the measured knock-limited spark: the octane
+/// offset with which the knock integral there is 1 (closed form, since the delay goes with a power of the
+/// octane number), and, if a measured brake `power`, W, is given, the efficiency factor. The engine's own
+/// offset is ignored. Warns if the measured spark is earlier than best torque by more than 2°: then it was
+/// hardly knock that limited it. Throws NoSolution(octane_offset_out_of_reach) if an offset beyond ±60 were
+/// needed.
+Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                      std::optional<double> power = std::nullopt);
+
+}  // namespace pullsheet::cycle

@@ -1,0 +1,250 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <algorithm>
+#include <array>
+#include <boost/numeric/odeint/stepper/runge_kutta4.hpp>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <type_traits>
+#include <utility>
+
+#include "core/cycle/nasa.hpp"
+#include "core/cycle/trace_point.hpp"
+#include "core/error.hpp"
+
+namespace pullsheet::cycle {
+
+/// Crank angles, rad after top dead centre, between which the integrator takes steps of even size.
+struct Stages {
+    double closing;     ///< the intake valve closes: the first angle
+    double burn_start;  ///< first angle of the burn
+    double knock_end;   ///< the last unburned gas is consumed as far as knock goes
+    double opening;     ///< the exhaust valve opens: the last angle
+    double burn_step;   ///< greatest step between burn_start and knock_end, rad
+    double slow_step;   ///< greatest step elsewhere, rad
+};
+
+/// A closed cylinder with one zone of unburned and, from the start of the burn, one of burned gas at common
+/// pressure.
+///
+/// Energy: d(m_u u_u + m_b u_b) = −p dV − δQ. Unburned zone: m_u T_u ds_u = −δQ_u; what burns leaves it with
+/// its own enthalpy. Unburned and burned gas fill the volume. The integrator advances work, heat, the
+/// unburned entropy and the knock integral (fourth-order Runge–Kutta of Boost.odeint), and pressure and both
+/// temperatures follow from them by Newton's method, so that energy and mass are conserved whatever the step.
+/// The wall heat is shared between the zones: δQ_u = α A (V_u/V) (T_u − T_w), δQ = α A (T_mean − T_w), T_mean
+/// = p V/(m R).
+///
+/// Types: Unburned has gas_constant, heat_capacity(T), internal_energy(T), entropy(T) in J/(kg·K) or J/kg.
+/// Burned has start_temperature and properties(T, p, guess) as BurnedGas. Cylinder has volume(φ) in m³,
+/// volume_slope(φ) in m³/rad. Burn has share(φ). Wall has temperature (K) and conductance(φ, V, p, T_mean,
+/// burning) in W/K, and start(V, p, T) is called when the burn starts. Delay has rate(p, T_u) in 1/s.
+template <class Unburned, class Burned, class Cylinder, class Burn, class Wall, class Delay>
+class TwoZone {
+  public:
+    /// mass in kg, angular_speed of the crank in rad/s.
+    TwoZone(const Unburned& unburned, const Burned& burned, const Cylinder& cylinder, const Burn& burn,
+            Wall& wall, const Delay& delay, double mass, double angular_speed)
+        : unburned_(unburned),
+          burned_(burned),
+          cylinder_(cylinder),
+          burn_(burn),
+          wall_(wall),
+          delay_(delay),
+          mass_(mass),
+          angular_speed_(angular_speed) {}
+
+    /// Runs from the closing to the opening of the valves, starting at `temperature`, K.
+    /// `observe(TracePoint)` sees every point of the grid. Returns the last one.
+    template <class Observer>
+    TracePoint run(const Stages& stages, double temperature, Observer observe) {
+        energy_ = mass_ * unburned_.internal_energy(temperature);
+        state_.unburned_temperature = temperature;
+        state_.burned_temperature = std::numeric_limits<double>::quiet_NaN();
+        state_.burned_share = 0.0;
+        burning_ = false;
+        State y{};
+        const double burn_start = std::clamp(stages.burn_start, stages.closing, stages.opening);
+        const double knock_end = std::clamp(stages.knock_end, burn_start, stages.opening);
+        until_ = stages.opening;
+        advance(y, stages.closing, burn_start, stages.slow_step, observe);
+        // Pressure and temperature at the start of the burn, by energy; from here the unburned gas is
+        // followed by entropy.
+        solve(y, burn_start);
+        if (burn_start < stages.opening) {
+            y[entropy] = unburned_.entropy(state_.unburned_temperature) -
+                         unburned_.gas_constant * std::log(state_.pressure / standard_pressure);
+            wall_.start(state_.volume, state_.pressure, state_.unburned_temperature);
+            burning_ = true;
+            state_.burned_temperature = burned_.start_temperature;
+            earlier_angle_ = later_angle_ = burn_start;
+            until_ = knock_end;
+            advance(y, burn_start, knock_end, stages.burn_step, observe);
+            until_ = -std::numeric_limits<double>::infinity();
+            advance(y, knock_end, stages.opening, stages.slow_step, observe);
+        }
+        solve(y, stages.opening);
+        observe(state_);
+        return state_;
+    }
+
+  private:
+    enum : std::size_t { work, heat, entropy, knock };
+    using State = std::array<double, 4>;
+
+    template <class Observer>
+    void advance(State& y, double from, double to, double greatest_step, Observer& observe) {
+        const double length = to - from;
+        if (!(length > 0.0)) return;
+        const int steps = std::max(1, static_cast<int>(std::ceil(length / greatest_step - 1e-9)));
+        ::boost::numeric::odeint::runge_kutta4<State> stepper;
+        const auto system = [this](const State& state, State& slope, double angle) {
+            derivative(state, slope, angle);
+        };
+        for (int i = 0; i < steps; ++i) {
+            const double angle = from + length * i / steps;
+            const double step = length / steps;
+            State slope;
+            derivative(y, slope, angle);
+            remember();
+            observe(state_);
+            stepper.do_step(system, y, slope, angle, step);
+        }
+    }
+
+    void derivative(const State& y, State& slope, double angle) {
+        solve(y, angle);
+        const TracePoint& s = state_;
+        const double volume_slope = cylinder_.volume_slope(angle);
+        const double mean_temperature = s.pressure * s.volume / (mass_ * gas_constant_);
+        const double conductance = wall_.conductance(angle, s.volume, s.pressure, mean_temperature, burning_);
+        slope[work] = s.pressure * volume_slope;
+        slope[heat] = conductance * (mean_temperature - wall_.temperature) / angular_speed_;
+        slope[entropy] = -conductance * unburned_.gas_constant *
+                         (s.unburned_temperature - wall_.temperature) /
+                         (s.pressure * s.volume * angular_speed_);
+        slope[knock] = angle < until_ + angle_roundoff
+                           ? delay_.rate(s.pressure, s.unburned_temperature) / angular_speed_
+                           : 0.0;
+    }
+
+    /// Pressure and temperatures at `angle` from what has been integrated.
+    void solve(const State& y, double angle) {
+        state_.angle = angle;
+        state_.volume = cylinder_.volume(angle);
+        state_.work = y[work];
+        state_.heat_loss = y[heat];
+        state_.knock_integral = y[knock];
+        const double energy = energy_ - y[work] - y[heat];
+        if (burning_)
+            solve_two(y[entropy], energy, angle);
+        else
+            solve_one(energy);
+    }
+
+    void solve_one(double energy) {
+        double& t = state_.unburned_temperature;
+        const double target = energy / mass_;
+        for (int i = 0;; ++i) {
+            const double step = (target - unburned_.internal_energy(t)) /
+                                (unburned_.heat_capacity(t) - unburned_.gas_constant);
+            t += step;
+            if (std::abs(step) < small_step * t) break;
+            if (!(i < most_iterations)) throw no_state();
+        }
+        state_.pressure = mass_ * unburned_.gas_constant * t / state_.volume;
+        gas_constant_ = unburned_.gas_constant;
+    }
+
+    void solve_two(double unburned_entropy, double energy, double angle) {
+        const double share = burn_.share(angle);
+        const double m_b = mass_ * share;
+        const double m_u = mass_ - m_b;
+        state_.burned_share = share;
+        double& p = state_.pressure;
+        double& t_u = state_.unburned_temperature;
+        double& t_b = state_.burned_temperature;
+        predict(angle);
+        const double r_u = unburned_.gas_constant;
+        for (int i = 0;; ++i) {
+            const double target = unburned_entropy + r_u * std::log(p / standard_pressure);
+            double cp_u;
+            for (int k = 0;; ++k) {
+                cp_u = unburned_.heat_capacity(t_u);
+                const double step = t_u * (target - unburned_.entropy(t_u)) / cp_u;
+                t_u += step;
+                if (std::abs(step) < small_step * t_u) break;
+                if (!(k < most_iterations)) throw no_state();
+            }
+            const double t_by_log_p = r_u * t_u / cp_u;
+            const auto b = burned_.properties(t_b, p, guess_);
+            const double r1 = m_u * r_u * t_u + m_b * b.gas_constant * t_b - p * state_.volume;
+            const double r2 = m_u * unburned_.internal_energy(t_u) + m_b * b.internal_energy - energy;
+            const double r1_p =
+                m_u * r_u * t_by_log_p + m_b * t_b * b.gas_constant_by_log_pressure - p * state_.volume;
+            const double r1_t = m_b * (b.gas_constant + t_b * b.gas_constant_by_temperature);
+            const double r2_p = m_u * (cp_u - r_u) * t_by_log_p + m_b * b.internal_energy_by_log_pressure;
+            const double r2_t = m_b * b.internal_energy_by_temperature;
+            const double determinant = r1_p * r2_t - r1_t * r2_p;
+            const double step_p = std::clamp((r1_t * r2 - r1 * r2_t) / determinant, -1.0, 1.0);
+            const double step_t = std::clamp((r2_p * r1 - r2 * r1_p) / determinant, -0.3 * t_b, 0.3 * t_b);
+            p *= std::exp(step_p);
+            t_b += step_t;
+            t_u += t_by_log_p * step_p;
+            if (std::abs(step_p) < small_step && std::abs(step_t) < small_step * t_b) {
+                gas_constant_ = (m_u * r_u + m_b * b.gas_constant) / mass_;
+                return;
+            }
+            if (!(i < most_iterations)) throw no_state();
+        }
+    }
+
+    /// The last two points of the grid, drawn on in a straight line, are where Newton's method starts.
+    void predict(double angle) {
+        if (!(later_angle_ > earlier_angle_)) return;
+        const double share = (angle - later_angle_) / (later_angle_ - earlier_angle_);
+        state_.pressure = later_pressure_ * std::exp(share * std::log(later_pressure_ / earlier_pressure_));
+        state_.burned_temperature =
+            std::max(300.0, later_burned_temperature_ +
+                                share * (later_burned_temperature_ - earlier_burned_temperature_));
+    }
+    void remember() {
+        if (!burning_) return;
+        earlier_angle_ = later_angle_;
+        earlier_pressure_ = later_pressure_;
+        earlier_burned_temperature_ = later_burned_temperature_;
+        later_angle_ = state_.angle;
+        later_pressure_ = state_.pressure;
+        later_burned_temperature_ = state_.burned_temperature;
+    }
+
+    NoSolution no_state() const {
+        return NoSolution(Reason::no_cylinder_state, {{state_.angle, Quantity::angle}});
+    }
+
+    static constexpr int most_iterations = 60;
+    // Newton's method: the error left is about the square of the last step.
+    static constexpr double small_step = 1e-5;
+    static constexpr double angle_roundoff = 1e-9;  // rad
+
+    const Unburned& unburned_;
+    const Burned& burned_;
+    const Cylinder& cylinder_;
+    const Burn& burn_;
+    Wall& wall_;
+    const Delay& delay_;
+    double mass_;
+    double angular_speed_;
+
+    TracePoint state_;
+    double energy_ = 0.0;        // at the first angle
+    double gas_constant_ = 0.0;  // of all gas
+    double until_ = 0.0;         // the knock integral runs to this angle
+    bool burning_ = false;
+    std::decay_t<decltype(std::declval<const Burned&>().first_guess())> guess_{};
+    double earlier_angle_ = 0.0, earlier_pressure_ = 0.0, earlier_burned_temperature_ = 0.0;
+    double later_angle_ = 0.0, later_pressure_ = 0.0, later_burned_temperature_ = 0.0;
+};
+
+}  // namespace pullsheet::cycle

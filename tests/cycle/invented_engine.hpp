@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "core/cycle/cycle.hpp"
+
+/// An engine, an operating point and fuels that are invented, for tests and benchmarks of the cycle.
+namespace pullsheet::cycle {
+
+inline constexpr double degree = pi / 180.0;
+inline constexpr double rpm = pi / 30.0;
+
+/// Five cylinders, 2.48 litres, compression ratio 10.5.
+inline Engine invented_engine() {
+    Engine e;
+    e.crank = {0.0825, 0.0928, 0.144, 10.5};
+    e.cylinders = 5;
+    return e;
+}
+
+inline OperatingPoint boosted_point() {
+    OperatingPoint p;
+    p.angular_speed = 5000.0 * rpm;
+    p.manifold_pressure = 220e3;
+    p.manifold_temperature = 318.15;
+    p.lambda = 0.82;
+    p.spark_angle = 10.0 * degree;
+    return p;
+}
+
+inline fuel::Fuel gasoline(double ron, double ethanol = 0.0) {
+    fuel::Fuel f;
+    f.gasoline.ron = ron;
+    f.ethanol_share = ethanol;
+    return f;
+}
+
+}  // namespace pullsheet::cycle
