@@ -321,11 +321,12 @@ TEST(CycleErrors, CornersAnswer) {
                                     EXPECT_GT(r.peak_pressure, 0.0);
                                     ++answered;
                                 } catch (const NoSolution& error) {
-                                    EXPECT_EQ(error.reason(), Reason::too_much_residual_gas)
-                                        << speed << ' ' << pressure << ' ' << temperature << ' ' << lambda
-                                        << ' ' << spark << ' ' << ratio << ' ' << ethanol;
+                                    // At cranking speed the walls cool burned gas to where equilibrium means
+                                    // nothing.
+                                    EXPECT_TRUE(error.reason() == Reason::too_much_residual_gas ||
+                                                error.reason() == Reason::no_equilibrium);
                                     ++refused_corners;
                                 }
                             }
-    EXPECT_GT(answered, refused_corners);
+    EXPECT_GT(answered, 10 * refused_corners);
 }
