@@ -27,6 +27,19 @@ struct Line {
     CubicHermite<std::vector<double>> flow;
     CubicHermite<std::vector<double>> ratio;
     CubicHermite<std::vector<double>> efficiency;
+
+    /// The u of the line's point from which a point off the line lies up and to the right, flow and ratio
+    /// each measured by their range along the line.
+    double beside(double flow_there, double ratio_there) const {
+        const double flows = flow(1.0) - flow(0.0);
+        const double ratios = ratio(0.0) - ratio(1.0);
+        const auto gap = [&](double u) {
+            return (flow(u) - flow_there) / flows - (ratio(u) - ratio_there) / ratios;
+        };
+        if (gap(0.0) >= 0.0) return 0.0;
+        if (gap(1.0) <= 0.0) return 1.0;
+        return root_between(gap, 0.0, 1.0, Reason::map_ends_above, {}, solver_bits);
+    }
 };
 
 Line build_line(std::vector<MapPoint> points) {
@@ -156,6 +169,10 @@ struct CompressorMap::Lines {
         return state_across<4>(first_line(u, ratio), u, ratio);
     }
 
+    State fastest_state(double u) const {
+        return {fastest().flow(u), fastest().efficiency(u), fastest().shaft_speed};
+    }
+
     /// Where a line has the ratio, between two u at which it lies on either side of it.
     static double u_at_ratio(const Line& of, double ratio, double from, double to) {
         return root_between([&](double u) { return of.ratio(u) - ratio; }, from, to, Reason::map_ends_above,
@@ -255,14 +272,18 @@ MapReading CompressorMap::nearest(double corrected_flow, double pressure_ratio) 
     }
     // Below the slowest line `flow` follows that line, so that the point found there has the flow asked for.
     double u = stretch.to;
-    if (corrected_flow <= begins) {
+    const bool over_fastest = pressure_ratio > ratio || (stretch.right == MapEdge::highest_speed &&
+                                                         corrected_flow > reading.right_flow);
+    if (over_fastest) {
+        u = lines_->fastest().beside(corrected_flow, pressure_ratio);
+    } else if (corrected_flow <= begins) {
         u = stretch.from;
     } else if (corrected_flow < reading.right_flow) {
         u = root_between([&](double at) { return lines_->flow(at, ratio) - corrected_flow; }, stretch.from,
                          stretch.to, Reason::map_ends_right, {}, solver_bits);
     }
     reading.lowest_ratio = bottom.ratio(u);
-    const Lines::State state = lines_->state(u, ratio);
+    const Lines::State state = over_fastest ? lines_->fastest_state(u) : lines_->state(u, ratio);
     reading.efficiency = state.efficiency;
     reading.shaft_speed = state.shaft_speed;
     reading.surge_margin = flow_margin(corrected_flow, reading.left_flow, corrected_flow);

@@ -226,6 +226,18 @@ bool Chain::needs_air(std::size_t part) const {
     return std::holds_alternative<Compressor>(p) || std::holds_alternative<ChargeCooler>(p);
 }
 
+bool Chain::limited(std::size_t part) const {
+    const Part& p = parts_[part];
+    if (const auto* compressor = std::get_if<Compressor>(&p)) {
+        return compressor->map || compressor->max_corrected_flow || compressor->max_pressure_ratio;
+    }
+    if (const auto* cooler = std::get_if<ChargeCooler>(&p)) return cooler->max_charge_temperature.has_value();
+    if (const auto* strength = std::get_if<EngineStrength>(&p)) {
+        return strength->max_power || strength->max_torque || strength->max_bmep;
+    }
+    return true;
+}
+
 OperatingPoint Chain::fuel_side(double power) const {
     require("power", power, positive);
     OperatingPoint point{};

@@ -20,6 +20,9 @@ class Chain {
     /// Whether the part's load depends on the air path, or on power and fuel alone.
     bool needs_air(std::size_t part) const;
 
+    /// Whether the part states any limit at all.
+    bool limited(std::size_t part) const;
+
     /// Power, torque, fuel and air flow; the air path is left at zero.
     OperatingPoint fuel_side(double power) const;
     /// The whole chain, every refusal and warning included, and the loads of all parts.

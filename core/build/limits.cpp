@@ -23,32 +23,53 @@ class Search {
   public:
     Search(const Chain& chain, double from) : chain_(chain), from_(from) {}
 
+    /// The point at a power, with its air path where the part needs it. The point where every search begins
+    /// is solved once.
     OperatingPoint point(std::size_t part, double power) const {
+        if (!chain_.needs_air(part)) return chain_.fuel_side(power);
+        if (power == from_ && first_) return *first_;
         OperatingPoint point = chain_.fuel_side(power);
-        if (chain_.needs_air(part)) chain_.add_air(point);
+        chain_.add_air(point);
+        if (power == from_) first_ = point;
         return point;
     }
 
-    double excess(std::size_t part, double power) const {
+    /// What stands in the way of a part at a power.
+    struct Trial {
+        double excess;
+        bool part_breaks = false;   // the part can do nothing there
+        bool chain_breaks = false;  // there is no such operating point, whatever the part
+    };
+
+    Trial trial(std::size_t part, double power) const {
         try {
-            return chain_.excess(part, point(part, power));
+            const OperatingPoint here = point(part, power);
+            try {
+                return {chain_.excess(part, here)};
+            } catch (const NoSolution&) {
+                return {.excess = broken, .part_breaks = true};
+            }
         } catch (const NoSolution&) {
-            return broken;
+            return {.excess = broken, .chain_breaks = true};
         }
     }
+
+    double excess(std::size_t part, double power) const { return trial(part, power).excess; }
 
     /// The power at which the excess crosses zero, and the excess rises with power.
     std::optional<double> limit(std::size_t part) const {
         double low = from_;
+        if (!chain_.limited(part)) return std::nullopt;
         double f = excess(part, low);
         if (f < 0.0) {
             // Many loads grow about as the power does: look a little beyond where they would meet the limit.
             for (double high = low; high < most;) {
                 high *= f > -0.9 ? std::fmax(1.02 / (1.0 + f), 1.1) : 4.0;
-                const double g = excess(part, high);
-                if (!(g < 0.0)) return inside(part, low, high);
+                const Trial there = trial(part, high);
+                if (there.chain_breaks) return before_break(part, low, high);
+                if (!(there.excess < 0.0)) return inside(part, low, high);
                 low = high;
-                f = g;
+                f = there.excess;
             }
             return std::nullopt;
         }
@@ -65,11 +86,18 @@ class Search {
     /// The same through a compressor map, which the operating points of one speed may enter and leave: the
     /// last power inside. None of the points inside gives 0.
     std::optional<double> map_limit(std::size_t part, const boost::CompressorMap& map) const {
-        const OperatingPoint here = point(part, from_);
-        const double end = from_ * map.highest_flow() / here.corrected_flow * 1.01;
-        double beyond = end;
-        for (int k = map_samples - 1; k > 0; --k) {
-            const double power = end * k / map_samples;
+        double power = start;
+        double beyond = power;
+        for (bool found = false; !found && power > least; power *= found ? 1.0 : 0.25) {
+            try {
+                // Flow grows at least as power does, so all points beyond this one are right of the map.
+                beyond = 1.01 * power * map.highest_flow() / point(part, power).corrected_flow;
+                found = true;
+            } catch (const NoSolution&) {
+            }
+        }
+        const double step = beyond / map_samples;
+        for (power = beyond - step; power > least; power = power > 1.5 * step ? power - step : 0.5 * power) {
             if (excess(part, power) < 0.0) return inside(part, power, beyond);
             beyond = power;
         }
@@ -77,15 +105,35 @@ class Search {
     }
 
   private:
-    /// The root, on the side on which the part still holds.
-    double inside(std::size_t part, double low, double high) const {
+    /// Between a power that the part carries and one that the engine cannot have at all, the part may give
+    /// out.
+    std::optional<double> before_break(std::size_t part, double low, double high) const {
+        for (int i = 0; i < 6; ++i) {
+            const double middle = 0.5 * (low + high);
+            const Trial there = trial(part, middle);
+            if (there.chain_breaks) {
+                high = middle;
+            } else if (there.excess < 0.0) {
+                low = middle;
+            } else {
+                return inside(part, low, middle);
+            }
+        }
+        return std::nullopt;
+    }
+
+    /// The root, on the side on which the part still holds; none where the chain ends before the part does.
+    std::optional<double> inside(std::size_t part, double low, double high) const {
         const double root = root_between([&](double power) { return excess(part, power); }, low, high,
-                                         Reason::not_finite, {}, solver_bits);
-        return excess(part, root) < 0.5 * broken ? root : root * (1.0 - 1e-9);
+                                         Reason::no_limit, {}, solver_bits, 400);
+        const Trial beyond = trial(part, root * (1.0 + 1e-9));
+        if (beyond.chain_breaks) return std::nullopt;
+        return beyond.part_breaks ? root * (1.0 - 1e-9) : root;
     }
 
     const Chain& chain_;
     double from_;
+    mutable std::optional<OperatingPoint> first_;
 };
 
 }  // namespace
@@ -108,10 +156,11 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
     }
     if (result.weakest == parts.size()) throw NoData(Reason::no_limit);
     result.wanted = wanted.value_or(result.power);
+    const Search at_wanted(chain, result.wanted);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         PartLimit& limit = result.parts[i];
         try {
-            if (result.wanted > 0.0) limit.load = chain.load(i, search.point(i, result.wanted));
+            if (result.wanted > 0.0) limit.load = chain.load(i, at_wanted.point(i, result.wanted));
         } catch (const NoSolution& error) {
             limit.load.use = std::numeric_limits<double>::infinity();
             limit.broken = Warning{error.reason(), error.details()};

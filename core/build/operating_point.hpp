@@ -11,32 +11,33 @@ namespace pullsheet::build {
 
 /// How much is asked of a part and what it has, in the measure in which it gives out first.
 struct PartLoad {
-    double demand = 0.0;                   ///< SI, of `quantity`
-    double capacity = 0.0;                 ///< SI, of `quantity`; infinite where the part states no limit
-    Quantity quantity = Quantity::number;  ///< share: duty of injectors; volume_flow: pumps; mass_flow (corrected),
-                                           ///< ratio or angular_speed: a compressor; temperature: a charge cooler; number: Mach
-                                           ///< number of a pipe; torque, power or pressure (bmep): the rest
-    double use = 0.0;  ///< 1 at the limit: demand/capacity; for a charge cooler of the rise over its coolant; for a
-                       ///< compressor in surge, flow of the surge line over flow
+    double demand = 0.0;    ///< SI, of `quantity`
+    double capacity = 0.0;  ///< SI, of `quantity`; infinite where the part states no limit
+    Quantity quantity =
+        Quantity::number;  ///< share: duty of injectors; volume_flow: pumps; mass_flow (corrected),
+                           ///< ratio or angular_speed: a compressor; temperature: a charge cooler; number:
+                           ///< Mach number of a pipe; torque, power or pressure (bmep): the rest
+    double use = 0.0;  ///< 1 at the limit: demand/capacity; for a charge cooler of the rise over its coolant;
+                       ///< for a compressor in surge, flow of the surge line over flow
 };
 
 /// An engine at one power and speed, from the fuel in the tank to the pressure in the manifold.
 struct OperatingPoint {
-    double power;                   ///< W at the crank
-    double speed;                   ///< rad/s
-    double torque;                  ///< N·m
-    double bmep;                    ///< Pa
-    double fuel_flow;               ///< kg/s
-    double fuel_volume_flow;        ///< m³/s at 15 °C
-    double dry_air_flow;            ///< kg/s that take part in the combustion
-    double air_flow;                ///< kg/s through filter and compressor: with the day's moisture
-    double volumetric_efficiency;   ///< ratio, on the state of the manifold
-    double manifold_pressure;       ///< Pa, absolute
-    double boost;                   ///< Pa over the surroundings; below zero where the throttle is partly closed
-    double intake_loss;             ///< Pa from the surroundings to the compressor
-    double charge_loss;             ///< Pa from the compressor to the manifold
-    double pressure_ratio;          ///< of the compressor; 1 where it has nothing to do
-    double corrected_flow;          ///< kg/s of each compressor, in the reference of the part
+    double power;                  ///< W at the crank
+    double speed;                  ///< rad/s
+    double torque;                 ///< N·m
+    double bmep;                   ///< Pa
+    double fuel_flow;              ///< kg/s
+    double fuel_volume_flow;       ///< m³/s at 15 °C
+    double dry_air_flow;           ///< kg/s that take part in the combustion
+    double air_flow;               ///< kg/s through filter and compressor: with the day's moisture
+    double volumetric_efficiency;  ///< ratio, on the state of the manifold
+    double manifold_pressure;      ///< Pa, absolute
+    double boost;           ///< Pa over the surroundings; below zero where the throttle is partly closed
+    double intake_loss;     ///< Pa from the surroundings to the compressor
+    double charge_loss;     ///< Pa from the compressor to the manifold
+    double pressure_ratio;  ///< of the compressor; 1 where it has nothing to do
+    double corrected_flow;  ///< kg/s of each compressor, in the reference of the part
     double compressor_efficiency;   ///< share
     double compressor_power;        ///< W, of all compressors together
     double shaft_speed;             ///< rad/s, real; NaN without a map
@@ -50,19 +51,20 @@ struct OperatingPoint {
 
 /// The chain from a wanted power back to the hardware.
 ///
-/// Fuel flow from power, efficiency and heating value; dry air from fuel, lambda and stoichiometry, moist air by
-/// the day's humidity; manifold pressure by speed–density. Pressure ratio, compressor efficiency (from the map),
-/// temperatures and all pressure losses depend on one another: they are solved together, so that the pressure the
-/// compressor delivers behind all losses is the pressure the engine needs at the temperature the charge then has.
+/// Fuel flow from power, efficiency and heating value; dry air from fuel, lambda and stoichiometry, moist air
+/// by the day's humidity; manifold pressure by speed–density. Pressure ratio, compressor efficiency (from the
+/// map), temperatures and all pressure losses depend on one another: they are solved together, so that the
+/// pressure the compressor delivers behind all losses is the pressure the engine needs at the temperature the
+/// charge then has.
 ///
-/// `power` W > 0, `speed` rad/s > 0. Without a compressor among the parts, one of 70 % efficiency and without limits
-/// is taken. A manifold pressure below what the intake delivers is met by the throttle (warning
-/// Reason::throttled: manifold pressure, pressure at hand). Throws InvalidArgument for impossible numbers and, with Reason::part_twice, for a
-/// second compressor or charge cooler; NoSolution where the compressor map ends (boost::CompressorMap::at), a pipe is
-/// choked, boost leaves no pressure over the injector (Reason::no_injection_pressure: rail pressure over the
-/// surroundings, boost), the rail
-/// pressure lies beyond the pump's curve (Reason::pump_curve_ends: rail pressure, first, last of the curve), or no
-/// pressure ratio up to 50 gives the power (Reason::no_pressure_ratio: power).
+/// `power` W > 0, `speed` rad/s > 0. Without a compressor among the parts, one of 70 % efficiency and without
+/// limits is taken. A manifold pressure below what the intake delivers is met by the throttle (warning
+/// Reason::throttled: manifold pressure, pressure at hand). Throws InvalidArgument for impossible numbers
+/// and, with Reason::part_twice, for a second compressor or charge cooler; NoSolution where the compressor
+/// map ends (boost::CompressorMap::at), a pipe is choked, boost leaves no pressure over the injector
+/// (Reason::no_injection_pressure: rail pressure over the surroundings, boost), the rail pressure lies beyond
+/// the pump's curve (Reason::pump_curve_ends: rail pressure, first, last of the curve), or no pressure ratio
+/// up to 50 gives the power (Reason::no_pressure_ratio: power).
 OperatingPoint operating_point(const Engine& engine, const fuel::Fuel& fuel, double power, double speed,
                                const Weather& weather = {}, const Parts& parts = {});
 

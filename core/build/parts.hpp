@@ -20,13 +20,13 @@ struct SpeedCurve {
 /// What an operating point needs to know of a four-stroke engine.
 struct Engine {
     double displacement;  ///< m³, of all cylinders
-    /// Air breathed over the air that fills the displacement at the state of the manifold, ratio above 0 to 2. One
-    /// pair holds at every speed; a curve holds from its first to its last speed.
+    /// Air breathed over the air that fills the displacement at the state of the manifold, ratio above 0
+    /// to 2. One pair holds at every speed; a curve holds from its first to its last speed.
     SpeedCurve volumetric_efficiency{{0.0}, {0.95}};
     double lambda = 0.85;      ///< ratio
     double efficiency = 0.30;  ///< brake power over fuel flow times lower heating value, share
-    /// K, of the air in the manifold. Left out, it follows from compressor and charge cooler; given, it holds where
-    /// the parts have no charge cooler.
+    /// K, of the air in the manifold. Left out, it follows from compressor and charge cooler; given, it holds
+    /// where the parts have no charge cooler.
     std::optional<double> charge_temperature{};
     std::optional<double> redline{};  ///< rad/s; above it a warning
 };
@@ -51,16 +51,17 @@ struct Injectors {
     double rated_pressure = 3e5;  ///< Pa, at which the flow was rated
     double fuel_pressure = 3e5;   ///< Pa, of the rail over `reference`
     RailReference reference = RailReference::manifold;
-    double max_duty = injection::usual_highest_duty;            ///< share of the time
-    double dead_time = 0.0;                                     ///< s a cycle in which nothing flows yet
-    double rated_density = injection::test_fluid_density;       ///< kg/m³ of the bench's fluid
+    double max_duty = injection::usual_highest_duty;       ///< share of the time
+    double dead_time = 0.0;                                ///< s a cycle in which nothing flows yet
+    double rated_density = injection::test_fluid_density;  ///< kg/m³ of the bench's fluid
 };
 
-/// Fuel pumps by their own curve. They carry the fuel that the curve gives at the rail pressure, less the margin.
+/// Fuel pumps by their own curve. They carry the fuel that the curve gives at the rail pressure, less the
+/// margin.
 struct Pump {
-    /// Pa over the surroundings, ascending, and m³/s each at these, not rising. Interpolated between points; below
-    /// the first its flow is held; beyond the last nobody has measured the pump, so it is not trusted with
-    /// anything. A single pair says: this flow, up to this pressure.
+    /// Pa over the surroundings, ascending, and m³/s each at these, not rising. Interpolated between points;
+    /// below the first its flow is held; beyond the last nobody has measured the pump, so it is not trusted
+    /// with anything. A single pair says: this flow, up to this pressure.
     std::vector<double> pressures;
     std::vector<double> flows;
     double count = 1.0;
@@ -69,7 +70,8 @@ struct Pump {
     double margin = 0.1;  ///< share of the fuel that the pump shall give beyond what burns
 };
 
-/// A cam-driven plunger pump for direct injection. It carries its displacement, less filling loss and reserve.
+/// A cam-driven plunger pump for direct injection. It carries its displacement, less filling loss and
+/// reserve.
 struct HighPressurePump {
     double diameter;         ///< m, of the plunger
     double lift;             ///< m
@@ -79,19 +81,20 @@ struct HighPressurePump {
     double reserve = 0.1;    ///< share kept for control
 };
 
-/// A compressor (or equal ones in parallel), by a greatest flow, by its map, or by both. It carries what keeps the
-/// operating point inside the map and below each limit given.
+/// A compressor (or equal ones in parallel), by a greatest flow, by its map, or by both. It carries what
+/// keeps the operating point inside the map and below each limit given.
 struct Compressor {
     std::optional<boost::CompressorMap> map{};   ///< of one compressor
     double efficiency = 0.70;                    ///< share; used where there is no map
     std::optional<double> max_corrected_flow{};  ///< kg/s of one compressor
-    boost::Reference reference{};                ///< of max_corrected_flow; where there is a map, the map's holds
+    boost::Reference reference{};  ///< of max_corrected_flow; where there is a map, the map's holds
     std::optional<double> max_pressure_ratio{};  ///< ratio
     std::optional<double> max_shaft_speed{};     ///< rad/s, real, not corrected; counts only with a map
     double count = 1.0;
 };
 
-/// A charge cooler. It carries the power at which the charge reaches the temperature allowed, if one is given.
+/// A charge cooler. It carries the power at which the charge reaches the temperature allowed, if one is
+/// given.
 struct ChargeCooler {
     double effectiveness;                         ///< share
     std::optional<double> coolant_temperature{};  ///< K; left out: the air outside
@@ -109,8 +112,8 @@ enum class PipePlace {
     exhaust,  ///< behind the turbine, at the pressure of the surroundings
 };
 
-/// A pipe (or equal ones in parallel). Pipes of one place follow one another in the order of the list. It carries
-/// the power at which its Mach number reaches the one allowed.
+/// A pipe (or equal ones in parallel). Pipes of one place follow one another in the order of the list. It
+/// carries the power at which its Mach number reaches the one allowed.
 struct Pipe {
     boost::Pipe geometry;
     PipePlace place = PipePlace::charge;
@@ -134,8 +137,8 @@ struct EngineStrength {
     std::optional<double> max_bmep{};    ///< Pa
 };
 
-using Part =
-    std::variant<Injectors, Pump, HighPressurePump, Compressor, ChargeCooler, Pipe, Clutch, Gearbox, EngineStrength>;
+using Part = std::variant<Injectors, Pump, HighPressurePump, Compressor, ChargeCooler, Pipe, Clutch, Gearbox,
+                          EngineStrength>;
 
 /// The parts of one build. At most one compressor entry and one charge cooler; any number of the rest.
 using Parts = std::vector<Part>;

@@ -117,6 +117,23 @@ TEST(CompressorMapIdentities, ReadingIsContinuous) {
     }
 }
 
+// The nearest point does not jump where a point leaves the map, along ways through every edge.
+TEST(CompressorMapIdentities, NearestIsContinuousAcrossTheEdges) {
+    const CompressorMap map(invented_map());
+    const int steps = 4000;
+    for (double start = 0.05; start < 0.3; start += 0.02) {
+        for (double slope : {2.0, 4.0, 5.5, 7.0, 9.0}) {
+            double last = map.nearest(start, 1.05).efficiency;
+            for (int k = 1; k <= steps; ++k) {
+                const double flow = start + 0.8 * k / steps;
+                const double now = map.nearest(flow, 1.05 + slope * (flow - start)).efficiency;
+                EXPECT_LT(std::fabs(now - last), 0.01) << start << ' ' << slope << ' ' << flow;
+                last = now;
+            }
+        }
+    }
+}
+
 TEST(CompressorMapIdentities, MarginsAreSharesOfTheFlow) {
     const CompressorMap map(invented_map());
     const MapReading r = map.at(0.45, 2.4);

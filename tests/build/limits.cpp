@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/build/limits.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "core/build/chain.hpp"
+#include "core/engine/power.hpp"
+#include "core/injection/injector.hpp"
+#include "tests/build/invented_build.hpp"
+
+namespace pullsheet::build {
+namespace {
+
+const fuel::Fuel gasoline{};
+const fuel::Fuel e85{0.85};
+
+// 300 kW at 330 g/kWh from four injectors at 85 % duty want 651.4015 cc/min each with a fuel of 745 kg/m³
+// (sizing rule of the trade from the definition of specific consumption, evaluated independently). The other
+// way round, such injectors carry 300 kW.
+TEST(CommonPractice, InjectorsCarryTheirPower) {
+    Engine engine = invented_engine();
+    engine.efficiency = 3600.0 / (330e-3 * 1e3 * 43.4);  // of 43.4 MJ/kg
+    Injectors injectors{4, 651.4015 * cc_per_minute};
+    injectors.rated_density = 745.0;
+    const Limits result = limits(engine, {injectors}, gasoline, 6500 * rpm);
+    EXPECT_NEAR(result.power, 300e3, 0.5);
+}
+
+TEST(LimitsIdentities, AtItsLimitEveryPartIsJustUsedUp) {
+    const Parts parts = invented_parts();
+    for (const fuel::Fuel& fuel : {gasoline, e85}) {
+        for (double speed : {5000.0, 6500.0, 7200.0}) {
+            const Limits result = limits(invented_engine(), parts, fuel, speed * rpm);
+            ASSERT_EQ(result.parts.size(), parts.size());
+            const Weather weather{};
+            const Engine engine = invented_engine();
+            const Chain chain(engine, fuel, speed * rpm, weather, parts);
+            for (std::size_t i = 0; i < parts.size(); ++i) {
+                // The air behind the compressor grows denser as more of it flows: these pipes are never too
+                // small here.
+                EXPECT_EQ(result.parts[i].power.has_value(), i != 6 && i != 7) << i;
+                if (!result.parts[i].power) continue;
+                OperatingPoint point = chain.fuel_side(*result.parts[i].power);
+                chain.add_air(point);
+                const bool curve_ends = i == 1 && point.boost + 4e5 > 7e5 * (1.0 - 1e-6);
+                if (curve_ends) {
+                    EXPECT_LT(chain.excess(i, point), 0.0);
+                } else {
+                    EXPECT_NEAR(chain.excess(i, point), 0.0, 1e-8) << i << ' ' << speed;
+                }
+                EXPECT_GE(*result.parts[i].power, result.power);
+            }
+        }
+    }
+}
+
+// What limits says, operating_point confirms with every refusal in place: just below the power of the weakest
+// part every load fits, just above one does not.
+TEST(LimitsIdentities, InverseOfOperatingPoint) {
+    const Parts parts = invented_parts();
+    for (const fuel::Fuel& fuel : {gasoline, fuel::Fuel{0.3}, e85}) {
+        for (double speed = 4500; speed <= 7500; speed += 500) {
+            const Limits result = limits(invented_engine(), parts, fuel, speed * rpm);
+            const auto fits = [&](double power) {
+                try {
+                    for (const PartLoad& load :
+                         operating_point(invented_engine(), fuel, power, speed * rpm, {}, parts).loads) {
+                        if (load.use > 1.0) return false;
+                    }
+                } catch (const NoSolution&) {
+                    return false;
+                }
+                return true;
+            };
+            EXPECT_TRUE(fits(result.power * (1.0 - 1e-7))) << speed << ' ' << result.weakest;
+            EXPECT_FALSE(fits(result.power * (1.0 + 1e-7))) << speed << ' ' << result.weakest;
+        }
+    }
+}
+
+TEST(LimitsIdentities, TheStartOfTheSearchDoesNotMatter) {
+    const Parts parts = invented_parts();
+    const Limits reference = limits(invented_engine(), parts, e85, 6500 * rpm);
+    for (double wanted : {1e3, 50e3, 200e3, 400e3, 3e6}) {
+        const Limits other = limits(invented_engine(), parts, e85, 6500 * rpm, {}, wanted);
+        for (std::size_t i = 0; i < parts.size(); ++i) {
+            if (!reference.parts[i].power) continue;
+            ASSERT_TRUE(other.parts[i].power) << i;
+            EXPECT_NEAR(*other.parts[i].power, *reference.parts[i].power, 1e-8 * *reference.parts[i].power)
+                << i << ' ' << wanted;
+        }
+        EXPECT_EQ(other.weakest, reference.weakest);
+        EXPECT_EQ(other.wanted, wanted);
+    }
+}
+
+TEST(LimitsIdentities, PlainPartsInClosedForm) {
+    const double speed = 6000 * rpm;
+    const Limits result = limits(invented_engine(),
+                                 {Clutch{500.0}, Gearbox{450.0},
+                                  EngineStrength{.max_power = 310e3, .max_torque = {}, .max_bmep = 30e5}},
+                                 gasoline, speed, {}, 200e3);
+    EXPECT_NEAR(*result.parts[0].power, 500.0 * speed, 1e-6);
+    EXPECT_NEAR(*result.parts[1].power, 450.0 * speed, 1e-6);
+    EXPECT_NEAR(*result.parts[2].power, 30e5 * 1.984e-3 / (4 * pi) * speed, 1e-4);
+    EXPECT_EQ(result.weakest, 1u);
+    EXPECT_NEAR(result.parts[1].load.use, 200e3 / (450.0 * speed), 1e-12);
+    EXPECT_EQ(result.parts[1].load.quantity, Quantity::torque);
+}
+
+TEST(LimitsIdentities, EthanolTakesFuelSystemBeforeAirSystem) {
+    // More fuel for the same air: injectors and pump give out earlier on E85, pipes and compressor hardly
+    // change.
+    const Parts parts = invented_parts();
+    const Limits on_gasoline = limits(invented_engine(), parts, gasoline, 6500 * rpm);
+    const Limits on_e85 = limits(invented_engine(), parts, e85, 6500 * rpm);
+    EXPECT_LT(*on_e85.parts[0].power, 0.80 * *on_gasoline.parts[0].power);
+    EXPECT_LT(*on_e85.parts[1].power, 0.95 * *on_gasoline.parts[1].power);
+    EXPECT_NEAR(*on_e85.parts[5].power / *on_gasoline.parts[5].power, 1.0, 0.05);
+    EXPECT_NEAR(*on_e85.parts[3].power / *on_gasoline.parts[3].power, 1.0, 0.05);
+}
+
+TEST(LimitsIdentities, PumpCurveThatEndsIsALimit) {
+    // A pump known at one pressure only: the limit is the boost that lifts the rail to it.
+    Pump pump{{4.2e5}, {1e-3}};
+    const Parts parts{pump, ChargeCooler{0.8}};
+    const Limits result = limits(invented_engine(), parts, gasoline, 6500 * rpm);
+    const OperatingPoint point =
+        operating_point(invented_engine(), gasoline, result.power, 6500 * rpm, {}, parts);
+    EXPECT_NEAR(point.boost, 1.2e5, 1.0);
+    EXPECT_LT(point.loads[0].use, 0.5);
+    const Limits wanted = limits(invented_engine(), parts, gasoline, 6500 * rpm, {}, 1.2 * result.power);
+    ASSERT_TRUE(wanted.parts[0].broken);
+    EXPECT_EQ(wanted.parts[0].broken->reason, Reason::pump_curve_ends);
+    EXPECT_TRUE(std::isinf(wanted.parts[0].load.use));
+    EXPECT_FALSE(wanted.parts[1].power);  // a cooler without a limit
+}
+
+TEST(LimitsErrors, NothingToAnswerFrom) {
+    try {
+        limits(invented_engine(), {ChargeCooler{0.8}}, gasoline, 6500 * rpm);
+        FAIL();
+    } catch (const NoData& error) {
+        EXPECT_EQ(error.reason(), Reason::no_limit);
+    }
+    EXPECT_THROW(limits(invented_engine(), {}, gasoline, 6500 * rpm), NoData);
+    EXPECT_THROW(limits(invented_engine(), invented_parts(), gasoline, 6500 * rpm, {}, -1.0),
+                 InvalidArgument);
+    EXPECT_THROW(limits(invented_engine(), invented_parts(), gasoline, std::nan("")), InvalidArgument);
+}
+
+TEST(LimitsErrors, CompressorFarTooLargeCarriesNothing) {
+    Compressor compressor{};
+    compressor.map.emplace(boost::invented_map(20.0));
+    const Limits result = limits(invented_engine(), {compressor, ChargeCooler{0.8}}, gasoline, 6500 * rpm);
+    // Left of the surge line at every boost above the slowest speed line: it carries what needs no more than
+    // that.
+    const OperatingPoint point = operating_point(invented_engine(), gasoline, *result.parts[0].power,
+                                                 6500 * rpm, {}, {ChargeCooler{0.8}});
+    EXPECT_LT(point.pressure_ratio, 1.4);
+}
+
+}  // namespace
+}  // namespace pullsheet::build
