@@ -16,8 +16,8 @@ namespace {
 class Catalogue {
   public:
     Catalogue() {
-        for (auto family : {families::unit, families::air, families::dyno, families::engine, families::fuel,
-                            families::injector, families::pump, families::road, families::tyre, families::function})
+        for (auto family : {families::unit, families::air, families::dyno, families::pull, families::engine, families::fuel,
+                            families::injector, families::pump, families::road, families::tyre, families::check, families::function})
             for (Function& function : family()) add(std::move(function));
     }
 

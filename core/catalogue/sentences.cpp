@@ -80,6 +80,8 @@ std::string_view english(Phrase phrase) {
         case Phrase::column_missing: return "{parameter} has no column \"{label}\"";
         case Phrase::column_unknown: return "{parameter} has a column \"{label}\" that is not known; known are {labels}";
         case Phrase::element: return "row {row}, column {column}: {sentence}";
+        case Phrase::not_a_number_parameter: return "{parameter} of {function} is not a number; it cannot be varied";
+        case Phrase::not_a_scalar_function: return "{function} does not answer with one number";
         case Phrase::weather_elevation_missing:
             return "{parameter} has a sea level pressure but no elevation; give the elevation, or the station pressure";
         case Phrase::tyre_size: return "{parameter}: \"{value}\" is not a tyre size; write it as 255/35 R19";

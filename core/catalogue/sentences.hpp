@@ -71,6 +71,8 @@ enum class Phrase {
     column_missing,
     column_unknown,
     element,
+    not_a_number_parameter,
+    not_a_scalar_function,
     weather_elevation_missing,
     tyre_size,
     vehicle_drive,

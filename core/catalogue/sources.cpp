@@ -48,6 +48,17 @@ constexpr Entry entries[] = {
     {"SAE J1832", "SAE J1832, Low pressure gasoline fuel injector"},
     {"SAE J607", "SAE J607, Small spark ignition engine test code (withdrawn)"},
     {"UN R85", "UN Regulation No. 85, Measurement of the net power, annex 5, with supplements 7 and 8"},
+    {"Alefeld, Potra & Shi 1995", "G. E. Alefeld, F. A. Potra, Y. Shi, Algorithm 748: enclosing zeros of continuous functions, ACM "
+                                  "Transactions on Mathematical Software 21 (1995) 327"},
+    {"Birge 1932", "R. T. Birge, The calculation of errors by the method of least squares, Physical Review 40 (1932) 207"},
+    {"Brent 1973", "R. P. Brent, Algorithms for Minimization without Derivatives, Prentice-Hall, 1973"},
+    {"GUM", "JCGM 100:2008, Evaluation of measurement data, Guide to the expression of uncertainty in measurement"},
+    {"ISO 5725-6", "ISO 5725-6:1994, Accuracy (trueness and precision) of measurement methods and results, part 6, 4.1.4"},
+    {"NIST e-Handbook", "NIST/SEMATECH e-Handbook of Statistical Methods, section 1.3.5.3"},
+    {"Savitzky & Golay 1964", "A. Savitzky, M. J. E. Golay, Smoothing and differentiation of data by simplified least squares "
+                              "procedures, Analytical Chemistry 36 (1964) 1627"},
+    {"Student 1908", "Student (W. S. Gosset), The probable error of a mean, Biometrika 6 (1908) 1"},
+    {"Welch 1947", "B. L. Welch, The generalization of 'Student's' problem, Biometrika 34 (1947) 28"},
     {"ETRTO", "European Tyre and Rim Technical Organisation, Standards Manual, design dimensions; ISO 4000-1"},
     {"Çengel & Boles 2015", "Y. A. Çengel, M. A. Boles, Thermodynamics: An Engineering Approach, 8th edition, McGraw-Hill, 2015, "
                             "table A-27"},

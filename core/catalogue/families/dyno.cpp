@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/families/families.hpp"
 #include "core/dyno/correction.hpp"
+#include "core/dyno/roller.hpp"
 
 namespace pullsheet::catalogue::families {
 namespace {
@@ -110,8 +111,81 @@ std::vector<Function> corrections() {
     };
 }
 
+Answer roller_pull(Call& call) {
+    const auto pull = dyno::roller_pull(call.raw_series(0), call.raw_series(1), call.si(2), call.si(3),
+                                        call.given(4) ? std::optional<double>(call.si(4)) : std::nullopt);
+    call.warn(pull.reading.warnings);
+    Rows rows;
+    rows.reserve(pull.rows.size());
+    for (const auto& moment : pull.rows) rows.push_back(row(moment.engine_speed, moment.power, moment.torque));
+    return rows;
+}
+
+Answer coast_loss(Call& call) {
+    const auto coast = dyno::coast_loss(call.raw_series(0), call.raw_series(1), call.si(2),
+                                        call.given(3) ? std::optional<double>(call.si(3)) : std::nullopt);
+    call.warn(coast.reading.warnings);
+    Rows rows;
+    rows.reserve(coast.rows.size());
+    for (const auto& moment : coast.rows) rows.push_back(row(moment.roller_speed, moment.loss_power));
+    return rows;
+}
+
+std::vector<Function> rollers() {
+    const auto time = [] { return series("time", "time of each row of the log", Quantity::time, "s"); };
+    const auto speed = [] { return series("roller_speed", "speed of the rollers", Quantity::angular_speed, "rpm"); };
+    const auto inertia = [] {
+        return number("inertia", "of all turning parts, referred to the rollers", Quantity::inertia, "kg·m²", above(0));
+    };
+    const auto half_width = [] {
+        return number("half_width", "half the window of the local fit", Quantity::time, "s", above(0))
+            .optional("as wide as the scatter of the log needs");
+    };
+    Table seconds(41, 1);
+    Table rising(41, 1);
+    Table falling(41, 1);
+    for (std::size_t i = 0; i < 41; ++i) {
+        const double t = 0.25 * static_cast<double>(i);
+        seconds.at(i, 0) = t;
+        rising.at(i, 0) = 300.0 + 120.0 * t;
+        falling.at(i, 0) = 1500.0 - 90.0 * t;
+    }
+    return {
+        {
+            .name = "DYNO.ROLLER.PULL",
+            .summary = "Power and torque of a pull on an inertia dynamometer",
+            .parameters = {time(), speed(), inertia(),
+                           plain("speed_ratio", "engine speed over roller speed", Quantity::ratio, above(0)).otherwise(1),
+                           half_width()},
+            .result = Result::table("the pull, row by row", {{"engine speed", Quantity::angular_speed, "rpm"},
+                                                             {"power", Quantity::power, "kW"},
+                                                             {"torque", Quantity::torque, "N·m"}}),
+            .method = "P = d(½·I·ω²)/dt by a local parabola in the kinetic energy, exact at constant power and at constant torque. "
+                      "The log is cleaned first, and what was left out is said; losses are not added.",
+            .sources = {"Savitzky & Golay 1964"},
+            .example = {{seconds, rising, 20.0}, 251.327412, 1e-6, 2, 2},
+            .compute = roller_pull,
+        },
+        {
+            .name = "DYNO.COAST.LOSS",
+            .summary = "Power that brakes the rollers as they coast down",
+            .parameters = {time(), speed(), inertia(), half_width()},
+            .result = Result::table("the loss, row by row", {{"roller speed", Quantity::angular_speed, "rpm"},
+                                                             {"loss", Quantity::power, "kW"}}),
+            .method = "−d(½·I·ω²)/dt by a local parabola in the kinetic energy.",
+            .sources = {"Savitzky & Golay 1964"},
+            .example = {{seconds, falling, 20.0}, 28.0, 1e-1, 2, 1},
+            .compute = coast_loss,
+        },
+    };
+}
+
 }  // namespace
 
-std::vector<Function> dyno() { return corrections(); }
+std::vector<Function> dyno() {
+    std::vector<Function> all = corrections();
+    for (Function& function : rollers()) all.push_back(std::move(function));
+    return all;
+}
 
 }  // namespace pullsheet::catalogue::families

@@ -16,6 +16,8 @@ std::vector<Function> engine();
 std::vector<Function> fuel();
 std::vector<Function> injector();
 std::vector<Function> pump();
+std::vector<Function> pull();
+std::vector<Function> check();
 std::vector<Function> road();
 std::vector<Function> tyre();
 std::vector<Function> function();

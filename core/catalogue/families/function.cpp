@@ -1,7 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <cmath>
+
 #include "core/catalogue/catalogue.hpp"
+#include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/reader.hpp"
+#include "core/statistics/solving.hpp"
+#include "core/statistics/uncertainty.hpp"
 
 namespace pullsheet::catalogue::families {
 namespace {
@@ -41,6 +46,117 @@ Answer source(Call& call) {
     return text;
 }
 
+// The default unit of a number, and reading and writing in it: what SOLVE and UNCERTAINTY turn at.
+struct Knob {
+    Wanted wanted;
+    double in_unit(double si) const { return wanted.unit ? wanted.unit->from_si(si, wanted.quantity) : si; }
+};
+
+Knob argument_knob(Call& call, const Function& function, std::size_t index) {
+    const Parameter& parameter = function.parameters[index];
+    if (parameter.kind != Kind::number && parameter.kind != Kind::fuel)
+        throw Refused{FailureKind::wrong_argument,
+                      say(call.language(), Phrase::not_a_number_parameter,
+                          {{"function", std::string(function.name.view())}, {"parameter", std::string(parameter.name)}})};
+    return {{parameter.name, parameter.quantity, parameter.default_unit, parameter.range}};
+}
+
+double read_in_unit(Call& call, const Value& value, const Knob& knob) {
+    Cell cell;
+    if (const auto* number = std::get_if<double>(&value)) cell = *number;
+    if (const auto* text = std::get_if<std::string>(&value)) cell = *text;
+    return knob.in_unit(read_number(cell, knob.wanted, call.language(), call.warnings));
+}
+
+// A scalar function with one of its numbers replaced; NaN where it has no value.
+double value_of(const Function& function, std::vector<Value>& arguments, Language language) {
+    const Outcome outcome = evaluate(function, arguments, language);
+    const auto* number = std::get_if<double>(&outcome.value);
+    return number ? *number : std::numeric_limits<double>::quiet_NaN();
+}
+
+const Function& scalar_function(Call& call) {
+    const Function& function = named(call, 0);
+    if (function.result.kind != ResultKind::number || function.takes_list())
+        throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::not_a_scalar_function,
+                                                       {{"function", std::string(function.name.view())}})};
+    return function;
+}
+
+std::vector<Value> arguments_of(Call& call, const Function& function, std::size_t needed) {
+    std::vector<Value> arguments(call.list().begin(), call.list().end());
+    if (arguments.size() > function.parameters.size())
+        throw Refused{FailureKind::wrong_argument,
+                      say(call.language(), Phrase::too_many_arguments,
+                          {{"given", std::to_string(arguments.size())},
+                           {"allowed", std::to_string(function.parameters.size())}})};
+    if (arguments.size() < needed) arguments.resize(needed);
+    return arguments;
+}
+
+Answer solve(Call& call) {
+    const Function& function = scalar_function(call);
+    if (!(call.si(1) <= static_cast<double>(function.parameters.size())) || call.si(1) != std::floor(call.si(1)))
+        throw InvalidArgument("position", call.si(1), Interval{1.0, static_cast<double>(function.parameters.size())});
+    const auto index = static_cast<std::size_t>(call.si(1)) - 1;
+    const Knob knob = argument_knob(call, function, index);
+    const Knob result{{"target", function.result.quantity, function.result.default_unit, finite}};
+    const double target = read_in_unit(call, call.value(2), result);
+    Knob low_knob = knob;
+    low_knob.wanted.name = "low";
+    Knob high_knob = knob;
+    high_knob.wanted.name = "high";
+    const double low = read_in_unit(call, call.value(3), low_knob);
+    const double high = read_in_unit(call, call.value(4), high_knob);
+    std::vector<Value> arguments = arguments_of(call, function, index + 1);
+    const auto solution = statistics::solve(
+        [&](double x) {
+            arguments[index] = x;
+            return value_of(function, arguments, call.language());
+        },
+        target, low, high);
+    call.warn(solution.warnings);
+    return solution.argument;
+}
+
+Answer uncertainty(Call& call) {
+    const Function& function = scalar_function(call);
+    std::vector<Value> arguments = arguments_of(call, function, 0);
+    const std::vector<double> given = call.raw_series(1);
+    if (given.size() > arguments.size())
+        throw InvalidArgument("standard_uncertainties", Reason::lengths_differ,
+                              {{static_cast<double>(given.size())}, {static_cast<double>(arguments.size())}});
+    // Only the numbers that have an uncertainty are varied; an empty cell is an exact argument.
+    std::vector<std::size_t> varied;
+    std::vector<double> numbers;
+    std::vector<double> uncertainties;
+    for (std::size_t i = 0; i < given.size(); ++i) {
+        if (!(given[i] > 0.0) && !(given[i] < 0.0)) continue;
+        const Knob knob = argument_knob(call, function, i);
+        varied.push_back(i);
+        numbers.push_back(read_in_unit(call, arguments[i], knob));
+        uncertainties.push_back(given[i]);
+    }
+    // The value itself must exist, and its own sentence says why if it does not.
+    const Outcome middle = evaluate(function, arguments, call.language());
+    if (const auto* failure = std::get_if<Failure>(&middle.value)) throw Refused{failure->kind, failure->sentence};
+    for (const auto& warning : middle.warnings) call.warn(warning);
+    const auto propagated = statistics::propagate(
+        [&](std::span<const double> x) {
+            for (std::size_t k = 0; k < varied.size(); ++k) arguments[varied[k]] = x[k];
+            return value_of(function, arguments, call.language());
+        },
+        numbers, uncertainties);
+    call.warn(propagated.warnings);
+    Rows rows;
+    rows.push_back(row(std::string("value"), propagated.value, std::string()));
+    rows.push_back(row(std::string("standard uncertainty"), propagated.uncertainty, std::string()));
+    for (std::size_t k = 0; k < varied.size(); ++k)
+        rows.push_back(row(std::string(function.parameters[varied[k]].name), propagated.contributions[k].effect,
+                           propagated.contributions[k].share));
+    return rows;
+}
+
 Answer list(Call& call) {
     Rows rows;
     for (const Function& function : functions())
@@ -74,6 +190,34 @@ std::vector<Function> function() {
             .example = {{"UNIT.CONVERT", 1.0, "PS", "bar"},
                         "UNIT.CONVERT: PS is a unit of power, bar one of pressure; they cannot be converted"},
             .compute = error,
+        },
+        {
+            .name = "FUNCTION.SOLVE",
+            .summary = "The argument for which a function gives a wanted value",
+            .parameters = {text("name", "the name of a function that answers with one number"),
+                           plain("position", "which argument is sought, counted from 1", Quantity::count, between(1, 20)),
+                           anything("target", "the value wanted, in the function's own unit unless it says another"),
+                           anything("low", "the argument lies above this"), anything("high", "and below this"),
+                           further("arguments", "the arguments in their order; the one sought is left empty")},
+            .result = Result::plain("the argument, in its default unit", Quantity::number),
+            .method = "Brackets by a scan between the bounds, then TOMS 748; says when no value lies between the bounds and when "
+                      "several do.",
+            .sources = {"Alefeld, Potra & Shi 1995", "Brent 1973"},
+            .example = {{"ENGINE.POWER", 1.0, 300.0, 100.0, 1000.0, std::monostate{}, 6500.0}, 440.736765, 1e-8},
+            .compute = solve,
+        },
+        {
+            .name = "FUNCTION.UNCERTAINTY",
+            .summary = "Uncertainty of a function's value from those of its arguments",
+            .parameters = {text("name", "the name of a function that answers with one number"),
+                           plain_series("standard_uncertainties", "one for each argument, in its default unit; empty: exact"),
+                           further("arguments", "the arguments in their order")},
+            .result = Result::table("value, combined standard uncertainty, and the part of each argument",
+                                    {{"what"}, {"value"}, {"share of the variance"}}),
+            .method = "GUM, first order, central differences over plus and minus one standard uncertainty; independent arguments.",
+            .sources = {"GUM"},
+            .example = {{"ENGINE.POWER", examples::column({1.2, 3}), 400.0, 5500.0}, 0.70248, 1e-4, 2, 1},
+            .compute = uncertainty,
         },
         {
             .name = "FUNCTION.SOURCE",

@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/families/examples.hpp"
+#include "core/catalogue/families/families.hpp"
+#include "core/dyno/curve.hpp"
+#include "core/statistics/gain.hpp"
+#include "core/statistics/repeatability.hpp"
+#include "core/statistics/smoothing.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter speeds() { return plain_series("speeds", "engine speeds of the pull, any unit; the answer is in the same"); }
+Parameter values() { return plain_series("values", "torque, power or anything else, one for each speed"); }
+Parameter speed_bound(Text name, Text meaning) { return plain(name, meaning, Quantity::number, finite); }
+Parameter confidence() {
+    return share("confidence", "probability that the interval holds", {0.5, 0.9999, false, false}).otherwise(0.95);
+}
+
+dyno::MeasuredCurve curve(Call& call, const char* values_name = "values") {
+    dyno::MeasuredCurve measured(call.raw_series(0), call.raw_series(1), values_name);
+    call.warn(measured.warnings());
+    return measured;
+}
+
+Answer resample(Call& call) {
+    const auto resampled = curve(call).resample(call.si(2), call.si(3), call.si(4));
+    call.warn(resampled.warnings);
+    Rows rows;
+    for (const auto& point : resampled.rows)
+        rows.push_back(row(point.speed, point.value ? Cell(*point.value) : Cell(std::string())));
+    return rows;
+}
+
+Answer smooth(Call& call) {
+    const auto smoothed = statistics::smooth(call.raw_series(0), call.si(1), call.si(2));
+    call.warn(smoothed.warnings);
+    Rows rows(smoothed.first_row, row(std::string()));
+    for (const double value : smoothed.values) rows.push_back(row(value));
+    return rows;
+}
+
+Answer band(Call& call) {
+    const auto found = curve(call, "torques").band(call.si(2));
+    call.warn(found.warnings);
+    return Rows{row(found.from, found.to, found.width)};
+}
+
+Answer repeatability(Call& call) {
+    const auto found = statistics::repeatability(call.series(0), call.si(1));
+    return Rows{row(found.mean, found.standard_deviation, found.half_width,
+                    found.variation ? Cell(*found.variation) : Cell(std::string()), found.limit)};
+}
+
+Answer gain(Call& call) {
+    const auto found = statistics::gain(call.series(0), call.series(1), call.si(2));
+    return Rows{row(found.gain, found.low, found.high, found.p)};
+}
+
+constexpr const char* cleaning =
+    "Cells that are not numbers, the falling tail after lift-off and spikes are left out, repeated speeds averaged, and that is "
+    "said; between the rows a shape-preserving cubic, nothing beyond them.";
+
+}  // namespace
+
+std::vector<Function> pull() {
+    const Table rpm = examples::engine_speeds();
+    const Table torque = examples::torques();
+    return {
+        {
+            .name = "PULL.AT",
+            .summary = "Value of a measured curve at a speed",
+            .parameters = {speeds(), values(), speed_bound("speed", "where the value is wanted")},
+            .result = Result::plain("the value, in the unit of the values", Quantity::number),
+            .method = cleaning,
+            .sources = {"Fritsch & Butland 1984"},
+            .example = {{rpm, torque, 4750.0}, 420.5, 1e-2},
+            .compute = [](Call& call) -> Answer { return curve(call).at(call.si(2)); },
+        },
+        {
+            .name = "PULL.PEAK",
+            .summary = "Highest place of a measured curve",
+            .parameters = {speeds(), values()},
+            .result = Result::table("the peak and where it is", {{"value"}, {"speed"}}),
+            .method = cleaning,
+            .sources = {"Fritsch & Butland 1984"},
+            .example = {{rpm, torque}, 430.0, 1e-9, 1, 0},
+            .compute = [](Call& call) -> Answer {
+                const auto peak = curve(call).peak();
+                return Rows{row(peak.value, peak.speed)};
+            },
+        },
+        {
+            .name = "PULL.RESAMPLE",
+            .summary = "A measured curve at equal steps of speed, to lay pulls over each other",
+            .parameters = {speeds(), values(), speed_bound("from", "first speed"), speed_bound("to", "last speed"),
+                           plain("step", "distance of two rows", Quantity::number, above(0))},
+            .result = Result::table("the curve; rows outside what was measured stay empty", {{"speed"}, {"value"}}),
+            .method = cleaning,
+            .sources = {"Fritsch & Butland 1984"},
+            .example = {{rpm, torque, 3000.0, 6000.0, 500.0}, 410.0, 1e-9, 1, 1},
+            .compute = resample,
+        },
+        {
+            .name = "PULL.SMOOTH",
+            .summary = "A column smoothed by local polynomials",
+            .parameters = {plain_series("values", "equally spaced values"),
+                           plain("window", "rows of a fit, odd", Quantity::count, between(3, 10001)),
+                           plain("order", "order of the polynomial", Quantity::count, between(0, 6)).otherwise(2)},
+            .result = Result::table("the smoothed column", {{"value"}}),
+            .method = "Savitzky–Golay: least-squares polynomial of each window, by QR; at the ends the polynomial of the first and "
+                      "last window.",
+            .sources = {"Savitzky & Golay 1964"},
+            .example = {{examples::column({0, 1, 4, 9, 16, 25.5, 36, 49, 64, 81}), 5.0}, 8.957142857, 1e-9, 4, 0},
+            .compute = smooth,
+            .accuracy = "the published coefficient tables, with their misprint at 25 points",
+        },
+        {
+            .name = "PULL.MEAN",
+            .summary = "Mean of a measured curve between two speeds",
+            .parameters = {speeds(), values(), speed_bound("from", "lower speed"), speed_bound("to", "upper speed")},
+            .result = Result::plain("mean value", Quantity::number),
+            .method = "Integral of the interpolated curve over the width. Cells that are not numbers, the tail after lift-off and "
+                      "spikes are left out.",
+            .sources = {"Fritsch & Butland 1984"},
+            .example = {{rpm, torque, 3500.0, 4000.0}, 430.0, 1e-9},
+            .compute = [](Call& call) -> Answer { return curve(call).mean(call.si(2), call.si(3)); },
+        },
+        {
+            .name = "PULL.BAND",
+            .summary = "Speeds between which the torque holds a share of its peak",
+            .parameters = {speeds(), plain_series("torques", "torque at those speeds"),
+                           share("share", "share of the peak that must hold", {0.0, 1.0, true, false}).otherwise(0.9)},
+            .result = Result::table("the band", {{"from"}, {"to"}, {"width"}}),
+            .method = cleaning,
+            .sources = {"Fritsch & Butland 1984"},
+            .example = {{rpm, torque, 0.9}, 2832.0, 1e-2, 1, 0},
+            .compute = band,
+        },
+        {
+            .name = "PULL.REPEATABILITY",
+            .summary = "How well repeated pulls agree",
+            .parameters = {plain_series("values", "the same figure of each pull"), confidence()},
+            .result = Result::table("mean and scatter", {{"mean"},
+                                                         {"standard deviation"},
+                                                         {"half-width of the mean"},
+                                                         {"variation", Quantity::share, "%"},
+                                                         {"repeatability limit"}}),
+            .method = "Half-width by Student's t; two pulls differ by more than the limit of 2.8 standard deviations once in twenty "
+                      "times.",
+            .sources = {"ISO 5725-6", "Student 1908"},
+            .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7})}, 251.24, 1e-9, 1, 0},
+            .compute = repeatability,
+        },
+        {
+            .name = "PULL.GAIN",
+            .summary = "Whether a change is real, and how large",
+            .parameters = {plain_series("before", "the same figure of each pull before"),
+                           plain_series("after", "of each pull after"), confidence()},
+            .result = Result::table("the gain with its interval", {{"gain"}, {"low"}, {"high"}, {"p"}}),
+            .method = "Difference of the means with the interval of Welch; p is the probability of such a difference if nothing had "
+                      "changed.",
+            .sources = {"Welch 1947", "NIST e-Handbook"},
+            .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7}),
+                         examples::column({262.4, 259.1, 265.8, 261.0, 258.7, 263.3})},
+                        10.476667,
+                        1e-6,
+                        1,
+                        0},
+            .compute = gain,
+        },
+    };
+}
+
+}  // namespace pullsheet::catalogue::families
