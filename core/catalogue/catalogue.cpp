@@ -17,7 +17,8 @@ class Catalogue {
   public:
     Catalogue() {
         for (auto family : {families::unit, families::air, families::dyno, families::pull, families::engine, families::fuel,
-                            families::injector, families::pump, families::road, families::tyre, families::check, families::function})
+                            families::injector, families::pump, families::compressor, families::charge, families::turbine, families::pipe,
+                            families::road, families::tyre, families::build, families::check, families::function})
             for (Function& function : family()) add(std::move(function));
     }
 

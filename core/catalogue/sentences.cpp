@@ -82,6 +82,14 @@ std::string_view english(Phrase phrase) {
         case Phrase::element: return "row {row}, column {column}: {sentence}";
         case Phrase::not_a_number_parameter: return "{parameter} of {function} is not a number; it cannot be varied";
         case Phrase::not_a_scalar_function: return "{function} does not answer with one number";
+        case Phrase::map_columns:
+            return "{parameter} has {columns} columns; a compressor map has shaft speed, corrected flow, pressure ratio, efficiency";
+        case Phrase::engine_displacement: return "{parameter} needs the displacement, or bore and stroke";
+        case Phrase::pipe_place: return "{parameter}: \"{value}\" is no place of a pipe; known are intake, hot, charge, exhaust";
+        case Phrase::part_kind: return "{parameter}: \"{value}\" is no kind of part; known are {choices}";
+        case Phrase::parts_columns:
+            return "{parameter} has {columns} columns; a parts table has part, kind, value, unit, second value, unit and so on";
+        case Phrase::speed_or_redline: return "give the speed, or the redline in the engine block";
         case Phrase::weather_elevation_missing:
             return "{parameter} has a sea level pressure but no elevation; give the elevation, or the station pressure";
         case Phrase::tyre_size: return "{parameter}: \"{value}\" is not a tyre size; write it as 255/35 R19";

@@ -59,6 +59,13 @@ constexpr Entry entries[] = {
                               "procedures, Analytical Chemistry 36 (1964) 1627"},
     {"Student 1908", "Student (W. S. Gosset), The probable error of a mean, Biometrika 6 (1908) 1"},
     {"Welch 1947", "B. L. Welch, The generalization of 'Student's' problem, Biometrika 34 (1947) 28"},
+    {"Colebrook 1939", "C. F. Colebrook, Turbulent flow in pipes, with particular reference to the transition region between the "
+                       "smooth and rough pipe laws, Journal of the ICE 11 (1939) 133; J. H. Darcy (1857), J. Weisbach (1845)"},
+    {"Dixon & Hall 2014", "S. L. Dixon, C. A. Hall, Fluid Mechanics and Thermodynamics of Turbomachinery, 7th edition, "
+                          "Butterworth-Heinemann, 2014, chapters 1 and 2"},
+    {"Incropera & DeWitt 2007", "F. P. Incropera, D. P. DeWitt, Fundamentals of Heat and Mass Transfer, 6th edition, Wiley, 2007, "
+                                "chapter 11"},
+    {"NACA 1135", "Ames Research Staff, Equations, Tables, and Charts for Compressible Flow, NACA Report 1135, 1953"},
     {"ETRTO", "European Tyre and Rim Technical Organisation, Standards Manual, design dimensions; ISO 4000-1"},
     {"Çengel & Boles 2015", "Y. A. Çengel, M. A. Boles, Thermodynamics: An Engineering Approach, 8th edition, McGraw-Hill, 2015, "
                             "table A-27"},

@@ -11,6 +11,9 @@ Table column(std::initializer_list<double> values);
 
 Table vehicle();
 Table weather();
+Table engine();
+Table parts();
+Table compressor_map();
 Table engine_speeds();
 Table torques();
 

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/compressor_map_table.hpp"
+
+#include <array>
+
+namespace pullsheet::catalogue {
+namespace {
+
+struct MapColumn {
+    const char* name;
+    Quantity quantity;
+    const char* unit;
+    Interval range;
+};
+
+constexpr std::array<MapColumn, 4> columns{{{"shaft speed", Quantity::angular_speed, "rpm", {0.0, 1e6, true, false}},
+                                            {"corrected flow", Quantity::mass_flow, "g/s", {0.0, 1e5, true, false}},
+                                            {"pressure ratio", Quantity::ratio, "", {1.0, 20.0, false, false}},
+                                            {"efficiency", Quantity::share, "", {0.0, 1.0, true, false}}}};
+
+bool is_heading(const Cell& cell) {
+    const auto* text = std::get_if<std::string>(&cell);
+    NumberText parsed;
+    return text && !is_blank(cell) && !split_number(*text, parsed);
+}
+
+}  // namespace
+
+boost::CompressorMap read_compressor_map(const Table& table, std::string_view parameter, boost::Reference reference,
+                                         Language language) {
+    if (table.columns() != columns.size())
+        throw Refused{FailureKind::wrong_argument, say(language, Phrase::map_columns,
+                                                       {{"parameter", std::string(parameter)},
+                                                        {"columns", std::to_string(table.columns())}})};
+    std::array<const Unit*, 4> units{};
+    for (std::size_t c = 0; c < columns.size(); ++c) units[c] = find_unit(columns[c].unit);
+    std::size_t first = 0;
+    if (table.rows() > 0 && is_heading(table.at(0, 0))) {
+        first = 1;
+        for (std::size_t c = 0; c < columns.size(); ++c) {
+            const auto* heading = std::get_if<std::string>(&table.at(0, c));
+            if (!heading) continue;
+            const auto open = heading->find('[');
+            const auto close = heading->find(']');
+            if (open == std::string::npos || close == std::string::npos || close < open) continue;
+            units[c] = read_result_unit(Cell(heading->substr(open + 1, close - open - 1)), columns[c].quantity, language);
+        }
+    }
+    std::vector<boost::MapPoint> points;
+    std::vector<std::string> no_warnings;
+    for (std::size_t r = first; r < table.rows(); ++r) {
+        bool blank = true;
+        for (std::size_t c = 0; c < columns.size(); ++c) blank = blank && is_blank(table.at(r, c));
+        if (blank) continue;
+        std::array<double, 4> values{};
+        for (std::size_t c = 0; c < columns.size(); ++c) {
+            std::string shown(parameter);
+            shown.append(", row ").append(std::to_string(r + 1)).append(", ").append(columns[c].name);
+            const Wanted wanted{shown, columns[c].quantity, units[c], columns[c].range};
+            values[c] = read_number(table.at(r, c), wanted, language, no_warnings);
+        }
+        points.push_back({values[0], values[1], values[2], values[3]});
+    }
+    return boost::CompressorMap(points, reference);
+}
+
+}  // namespace pullsheet::catalogue

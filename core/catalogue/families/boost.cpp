@@ -1,0 +1,258 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/boost/charge_cooler.hpp"
+#include "core/boost/compressor.hpp"
+#include "core/boost/compressor_map.hpp"
+#include "core/boost/pipe.hpp"
+#include "core/boost/turbine.hpp"
+#include "core/catalogue/compressor_map_table.hpp"
+#include "core/catalogue/families/examples.hpp"
+#include "core/catalogue/families/families.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter temperature(Text name, Text meaning) {
+    return number(name, meaning, Quantity::temperature, "°C", between(-100, 1500));
+}
+Parameter air_flow() { return number("air_flow", "air flow", Quantity::mass_flow, "g/s", from(0)); }
+Parameter pressure_ratio() {
+    return plain("pressure_ratio", "absolute pressure behind over ahead of the compressor", Quantity::ratio, between(1, 20))
+        .established(between(1, 6));
+}
+Parameter efficiency(Text meaning) { return share("efficiency", meaning, {0.0, 1.0, true, false}); }
+Parameter absolute(Text name, Text meaning) { return number(name, meaning, Quantity::pressure, "kPa", between(1, 5000)); }
+Parameter difference(Text name, Text meaning) {
+    return number(name, meaning, Quantity::pressure_difference, "kPa", between(0, 200));
+}
+Parameter map_parameter() { return table("map", "columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency"); }
+Parameter corrected_flow() {
+    return number("corrected_flow", "flow as the map states it", Quantity::mass_flow, "g/s", above(0));
+}
+Parameter diameter() { return number("diameter", "inside diameter", Quantity::length, "mm", between(1, 2000)); }
+
+boost::MapReading reading(Call& call) {
+    const auto map = read_compressor_map(std::get<Table>(call.value(0)), "map", {}, call.language());
+    auto result = map.at(call.si(1), call.si(2));
+    call.warn(result.warnings);
+    return result;
+}
+
+}  // namespace
+
+std::vector<Function> compressor() {
+    return {
+        {
+            .name = "COMPRESSOR.PRESSURE.RATIO",
+            .summary = "Pressure ratio of the compressor from the boost",
+            .parameters = {number("boost", "boost in the manifold over the surroundings", Quantity::pressure_difference, "bar",
+                                  between(-1, 20)),
+                           absolute("ambient_pressure", "absolute pressure of the surroundings at the station"),
+                           difference("intake_loss", "pressure lost in filter and intake pipe").otherwise(0),
+                           difference("charge_loss", "pressure lost in cooler and charge pipes").otherwise(0)},
+            .result = Result::plain("absolute outlet over inlet pressure", Quantity::ratio),
+            .method = "(ambient + boost + charge loss) / (ambient − intake loss).",
+            .sources = {"Dixon & Hall 2014"},
+            .example = {{0.8, 100.0, 3.0, 8.0}, 1.938144330, 1e-9},
+            .compute = [](Call& call) -> Answer {
+                return boost::pressure_ratio(call.si(0), call.si(1), call.si(2), call.si(3));
+            },
+        },
+        {
+            .name = "COMPRESSOR.TEMPERATURE",
+            .summary = "Temperature behind the compressor",
+            .parameters = {temperature("inlet_temperature", "at the compressor inlet"), pressure_ratio(),
+                           efficiency("isentropic efficiency")},
+            .result = Result::number("temperature behind the compressor", Quantity::temperature, "°C"),
+            .method = "T₁·(1 + (Π^((κ−1)/κ) − 1)/η), κ = 1.4.",
+            .sources = {"Dixon & Hall 2014"},
+            .example = {{20.0, 2.0, 0.75}, 105.605137, 1e-8},
+            .compute = [](Call& call) -> Answer {
+                return boost::compressor_temperature(call.si(0), call.si(1), call.si(2));
+            },
+        },
+        {
+            .name = "COMPRESSOR.EFFICIENCY",
+            .summary = "Isentropic efficiency from measured temperatures",
+            .parameters = {temperature("inlet_temperature", "at the compressor inlet"),
+                           temperature("outlet_temperature", "behind the compressor"), pressure_ratio()},
+            .result = Result::plain("isentropic efficiency", Quantity::share),
+            .method = "Ideal over measured rise in temperature, κ = 1.4.",
+            .sources = {"Dixon & Hall 2014"},
+            .example = {{20.0, 105.605137, 2.0}, 0.75, 1e-8},
+            .compute = [](Call& call) -> Answer {
+                return boost::compressor_efficiency(call.si(0), call.si(1), call.si(2));
+            },
+        },
+        {
+            .name = "COMPRESSOR.CORRECTED.FLOW",
+            .summary = "Air flow as a compressor map states it",
+            .parameters = {air_flow(), temperature("inlet_temperature", "at the compressor inlet"),
+                           absolute("inlet_pressure", "absolute, at the compressor inlet"),
+                           temperature("reference_temperature", "of the map").otherwise(25),
+                           absolute("reference_pressure", "of the map").otherwise(100)},
+            .result = Result::number("corrected flow", Quantity::mass_flow, "g/s"),
+            .method = "ṁ·√(T₁/T_ref)/(p₁/p_ref). Maps differ in their reference: 25 °C and 100 kPa, 15 °C and 101.325 kPa, or 85 °F and "
+                      "28.4 inHg (13.95 psia).",
+            .sources = {"Dixon & Hall 2014"},
+            .example = {{250.0, 31.85, 96.0}, 263.39122, 1e-7},
+            .compute = [](Call& call) -> Answer {
+                return boost::corrected_flow(call.si(0), call.si(1), call.si(2), {call.si(3), call.si(4)});
+            },
+        },
+        {
+            .name = "COMPRESSOR.POWER",
+            .summary = "Shaft power that the compressor takes up",
+            .parameters = {air_flow(), temperature("inlet_temperature", "at the compressor inlet"), pressure_ratio(),
+                           efficiency("isentropic efficiency")},
+            .result = Result::number("shaft power", Quantity::power, "kW"),
+            .method = "ṁ·c_p·(T₂ − T₁), c_p = 1005 J/(kg·K), κ = 1.4; bearing friction not counted.",
+            .sources = {"Dixon & Hall 2014", "Çengel & Boles 2015"},
+            .example = {{200.0, 20.0, 2.0, 0.75}, 17.206633, 1e-7},
+            .compute = [](Call& call) -> Answer {
+                return boost::compressor_power(call.si(0), call.si(1), call.si(2), call.si(3));
+            },
+        },
+        {
+            .name = "COMPRESSOR.MAP.EFFICIENCY",
+            .summary = "Efficiency that a compressor map gives at a point",
+            .parameters = {map_parameter(), corrected_flow(), pressure_ratio()},
+            .result = Result::plain("isentropic efficiency", Quantity::share),
+            .method = "Monotone cubics along the speed lines and from line to line; points outside the map are refused with the place "
+                      "where it ends, points near an edge carry a warning.",
+            .sources = {"Fritsch & Butland 1984", "common practice"},
+            .example = {{examples::compressor_map(), 220.0, 2.2}, 0.75, 0.1},
+            .compute = [](Call& call) -> Answer { return reading(call).efficiency; },
+        },
+        {
+            .name = "COMPRESSOR.MAP.MARGIN",
+            .summary = "Room to the surge and choke sides of a compressor map",
+            .parameters = {map_parameter(), corrected_flow(), pressure_ratio()},
+            .result = Result::table("how much less and more may flow at this pressure ratio",
+                                    {{"surge margin", Quantity::share, "%"},
+                                     {"choke margin", Quantity::share, "%"},
+                                     {"shaft speed", Quantity::angular_speed, "rpm"}}),
+            .method = "(flow − flow at the left edge)/flow and (flow at the right edge − flow)/flow at the same pressure ratio.",
+            .sources = {"Fritsch & Butland 1984", "common practice"},
+            .example = {{examples::compressor_map(), 220.0, 2.2}, 30.0, 1.0, 1, 0},
+            .compute = [](Call& call) -> Answer {
+                const auto at = reading(call);
+                return Rows{row(at.surge_margin, at.choke_margin, at.shaft_speed)};
+            },
+        },
+    };
+}
+
+std::vector<Function> charge() {
+    return {
+        {
+            .name = "CHARGE.TEMPERATURE",
+            .summary = "Charge temperature behind the cooler",
+            .parameters = {temperature("compressor_temperature", "ahead of the cooler"),
+                           temperature("coolant_temperature", "of the coolant; for an air-to-air cooler the air outside"),
+                           share("effectiveness", "effectiveness of the cooler")},
+            .result = Result::number("charge temperature", Quantity::temperature, "°C"),
+            .method = "T₂ − ε·(T₂ − T_coolant).",
+            .sources = {"Incropera & DeWitt 2007"},
+            .example = {{136.85, 31.85, 0.72}, 61.25, 1e-9},
+            .compute = [](Call& call) -> Answer { return boost::charge_temperature(call.si(0), call.si(1), call.si(2)); },
+        },
+        {
+            .name = "CHARGE.EFFECTIVENESS",
+            .summary = "Effectiveness of a charge cooler from measured temperatures",
+            .parameters = {temperature("inlet", "charge ahead of the cooler"), temperature("outlet", "charge behind the cooler"),
+                           temperature("coolant", "coolant at its inlet")},
+            .result = Result::plain("effectiveness", Quantity::share),
+            .method = "(T_in − T_out)/(T_in − T_coolant).",
+            .sources = {"Incropera & DeWitt 2007"},
+            .example = {{136.85, 61.25, 31.85}, 0.72, 1e-9},
+            .compute = [](Call& call) -> Answer { return boost::charge_effectiveness(call.si(0), call.si(1), call.si(2)); },
+        },
+    };
+}
+
+std::vector<Function> turbine() {
+    return {
+        {
+            .name = "TURBINE.PRESSURE.RATIO",
+            .summary = "Expansion ratio at which the turbine drives the compressor",
+            .parameters = {number("compressor_power", "shaft power of the compressor", Quantity::power, "kW", from(0)),
+                           number("gas_flow", "exhaust gas through the turbine: air and fuel", Quantity::mass_flow, "g/s", above(0)),
+                           temperature("gas_temperature", "ahead of the turbine"),
+                           efficiency("of turbine and bearings together")},
+            .result = Result::plain("pressure ahead of over behind the turbine", Quantity::ratio),
+            .method = "Balance of shaft power; exhaust gas with κ = 1.34, c_p = 1150 J/(kg·K).",
+            .sources = {"Heywood 1988"},
+            .example = {{20.4618443, 214.0, 849.85, 0.70}, 1.55361642, 1e-7},
+            .compute = [](Call& call) -> Answer {
+                return boost::turbine_pressure_ratio(call.si(0), call.si(1), call.si(2), call.si(3));
+            },
+        },
+    };
+}
+
+std::vector<Function> pipe() {
+    const auto flow_temperature = [] { return temperature("temperature", "of the flowing air"); };
+    const auto flow_pressure = [] { return absolute("pressure", "absolute, in the pipe"); };
+    return {
+        {
+            .name = "PIPE.VELOCITY",
+            .summary = "Mean velocity in a pipe",
+            .parameters = {air_flow(), diameter(), flow_temperature(), flow_pressure()},
+            .result = Result::number("velocity", Quantity::speed, "m/s"),
+            .method = "ṁ/(ρ·A), dry air.",
+            .sources = {"Çengel & Boles 2015"},
+            .example = {{150.0, 60.0, 50.0, 148.4}, 33.157, 1e-3},
+            .compute = [](Call& call) -> Answer {
+                return boost::pipe_velocity(call.si(0), call.si(1), call.si(2), call.si(3));
+            },
+        },
+        {
+            .name = "PIPE.MACH",
+            .summary = "Mach number in a pipe",
+            .parameters = {air_flow(), diameter(), flow_temperature(), flow_pressure()},
+            .result = Result::plain("Mach number", Quantity::ratio),
+            .method = "Velocity over √(κ·R·T), κ = 1.4.",
+            .sources = {"NACA 1135"},
+            .example = {{150.0, 60.0, 50.0, 148.4}, 0.092, 1e-2},
+            .compute = [](Call& call) -> Answer { return boost::pipe_mach(call.si(0), call.si(1), call.si(2), call.si(3)); },
+        },
+        {
+            .name = "PIPE.DIAMETER",
+            .summary = "Diameter in which a flow has a Mach number",
+            .parameters = {number("air_flow", "air flow", Quantity::mass_flow, "g/s", above(0)),
+                           plain("mach", "Mach number wanted", Quantity::ratio, {0.0, 1.0, true, false}), flow_temperature(),
+                           flow_pressure()},
+            .result = Result::number("inside diameter", Quantity::length, "mm"),
+            .method = "The inverse of PIPE.MACH.",
+            .sources = {"NACA 1135"},
+            .example = {{150.0, 0.1, 50.0, 148.4}, 57.55, 1e-2},
+            .compute = [](Call& call) -> Answer {
+                return boost::pipe_diameter(call.si(0), call.si(1), call.si(2), call.si(3));
+            },
+        },
+        {
+            .name = "PIPE.PRESSURE.LOSS",
+            .summary = "Pressure lost in a pipe and its fittings",
+            .parameters = {air_flow(), diameter(), number("length", "length of the pipe", Quantity::length, "m", between(0, 1000)),
+                           flow_temperature(), flow_pressure(),
+                           plain("loss_coefficient", "sum of the loss coefficients of bends, filter, throttle", Quantity::ratio,
+                                 between(0, 1000))
+                               .otherwise(0),
+                           number("roughness", "of the wall; 0.0015 mm is drawn tube", Quantity::length, "mm", between(0, 50))
+                               .otherwise(0.0015)},
+            .result = Result::number("pressure loss", Quantity::pressure_difference, "kPa"),
+            .method = "Darcy–Weisbach with Colebrook's friction factor solved exactly and Sutherland's viscosity; density at the inlet. "
+                      "Warns where the loss is large or the flow fast.",
+            .sources = {"Colebrook 1939", "ISO 2533"},
+            .example = {{150.0, 60.0, 1.5, 50.0, 148.4}, 0.4, 0.2},
+            .compute = [](Call& call) -> Answer {
+                const boost::Pipe geometry{call.si(1), call.si(2), call.si(5), call.si(6)};
+                const auto flow = boost::pipe_flow(call.si(0), geometry, call.si(3), call.si(4));
+                call.warn(flow.warnings);
+                return flow.pressure_loss;
+            },
+        },
+    };
+}
+
+}  // namespace pullsheet::catalogue::families

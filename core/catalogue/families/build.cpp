@@ -1,0 +1,218 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <cmath>
+
+#include "core/build/limits.hpp"
+#include "core/build/operating_point.hpp"
+#include "core/catalogue/compressor_map_table.hpp"
+#include "core/catalogue/engine_block.hpp"
+#include "core/catalogue/families/examples.hpp"
+#include "core/catalogue/families/families.hpp"
+#include "core/catalogue/parts_table.hpp"
+#include "core/catalogue/weather_block.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter engine_parameter() { return block("engine", "the engine, as an engine block", engine_schema()); }
+Parameter weather_parameter() {
+    return block("weather", "the day, as a weather block", weather_schema()).optional("15 °C, 101.325 kPa, dry");
+}
+Parameter parts_parameter() {
+    return table("parts", "a header row, then part, kind, value, unit, second value, unit and so on");
+}
+Parameter map_parameter() {
+    return table("map", "compressor map: columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency; 25 °C, 100 kPa")
+        .optional("the compressor is known by its largest flow and one efficiency");
+}
+
+build::Engine engine_at(Call& call, std::size_t i) {
+    return engine_from(call.block(i), call.function().parameters[i].name, call.language());
+}
+
+build::Weather weather_at(Call& call, std::size_t i) {
+    Day day;
+    if (call.given(i)) day = day_from(call.block(i), call.function().parameters[i].name, call.language());
+    return {day.temperature, day.pressure, day.humidity};
+}
+
+std::optional<boost::CompressorMap> map_at(Call& call, std::size_t i) {
+    if (!call.given(i)) return std::nullopt;
+    return read_compressor_map(std::get<Table>(call.value(i)), call.function().parameters[i].name, {}, call.language());
+}
+
+NamedParts parts_at(Call& call, std::size_t i, const std::optional<boost::CompressorMap>& map) {
+    NamedParts parts;
+    if (call.given(i))
+        parts = read_parts(std::get<Table>(call.value(i)), map ? &*map : nullptr, call.function().parameters[i].name,
+                           call.language());
+    // A map without a compressor among the parts is a compressor of its own.
+    if (map) {
+        bool has_compressor = false;
+        for (const auto& part : parts.parts) has_compressor = has_compressor || std::holds_alternative<build::Compressor>(part);
+        if (!has_compressor) {
+            build::Compressor compressor{};
+            compressor.map = *map;
+            parts.names.emplace_back("compressor");
+            parts.kinds.emplace_back("compressor");
+            parts.parts.emplace_back(compressor);
+        }
+    }
+    return parts;
+}
+
+// A row "label, value, unit" in the unit the trade uses first.
+std::vector<Cell> labelled(std::string label, double si, Quantity quantity, std::string_view symbol) {
+    if (!std::isfinite(si)) return row(std::move(label), std::string("not known"), std::string());
+    const Unit* unit = symbol.empty() ? nullptr : find_unit(symbol);
+    return row(std::move(label), unit ? unit->from_si(si, quantity) : si, std::string(symbol));
+}
+
+std::string_view load_unit(Quantity quantity) {
+    switch (quantity) {
+        case Quantity::volume_flow: return "L/h";
+        case Quantity::mass_flow: return "g/s";
+        case Quantity::temperature: return "°C";
+        case Quantity::torque: return "N·m";
+        case Quantity::power: return "kW";
+        case Quantity::pressure:
+        case Quantity::pressure_difference: return "bar";
+        case Quantity::angular_speed: return "rpm";
+        default: return "";
+    }
+}
+
+std::string load_measure(Quantity quantity) {
+    switch (quantity) {
+        case Quantity::share: return "duty";
+        case Quantity::volume_flow: return "fuel flow";
+        case Quantity::mass_flow: return "corrected air flow";
+        case Quantity::ratio: return "pressure ratio";
+        case Quantity::angular_speed: return "shaft speed";
+        case Quantity::temperature: return "charge temperature";
+        case Quantity::number: return "Mach number";
+        case Quantity::torque: return "torque";
+        case Quantity::power: return "power";
+        case Quantity::pressure:
+        case Quantity::pressure_difference: return "mean effective pressure";
+        default: return std::string(quantity_name(quantity));
+    }
+}
+
+Answer point(Call& call) {
+    const auto map = map_at(call, 6);
+    const NamedParts parts = parts_at(call, 5, map);
+    const auto at = build::operating_point(engine_at(call, 0), call.fuel(1), call.si(2), call.si(3), weather_at(call, 4), parts.parts);
+    call.warn(at.warnings);
+    Rows rows;
+    rows.push_back(labelled("power", at.power, Quantity::power, "kW"));
+    rows.push_back(labelled("engine speed", at.speed, Quantity::angular_speed, "rpm"));
+    rows.push_back(labelled("torque", at.torque, Quantity::torque, "N·m"));
+    rows.push_back(labelled("brake mean effective pressure", at.bmep, Quantity::pressure_difference, "bar"));
+    rows.push_back(labelled("fuel flow", at.fuel_flow, Quantity::mass_flow, "kg/h"));
+    rows.push_back(labelled("fuel volume flow", at.fuel_volume_flow, Quantity::volume_flow, "L/h"));
+    rows.push_back(labelled("air flow", at.air_flow, Quantity::mass_flow, "g/s"));
+    rows.push_back(labelled("volumetric efficiency", at.volumetric_efficiency, Quantity::ratio, ""));
+    rows.push_back(labelled("manifold pressure", at.manifold_pressure, Quantity::pressure, "kPa"));
+    rows.push_back(labelled("boost", at.boost, Quantity::pressure_difference, "bar"));
+    rows.push_back(labelled("intake loss", at.intake_loss, Quantity::pressure_difference, "kPa"));
+    rows.push_back(labelled("charge loss", at.charge_loss, Quantity::pressure_difference, "kPa"));
+    rows.push_back(labelled("pressure ratio", at.pressure_ratio, Quantity::ratio, ""));
+    rows.push_back(labelled("corrected flow", at.corrected_flow, Quantity::mass_flow, "g/s"));
+    rows.push_back(labelled("compressor efficiency", at.compressor_efficiency, Quantity::ratio, ""));
+    rows.push_back(labelled("compressor power", at.compressor_power, Quantity::power, "kW"));
+    rows.push_back(labelled("compressor temperature", at.compressor_temperature, Quantity::temperature, "°C"));
+    rows.push_back(labelled("charge temperature", at.charge_temperature, Quantity::temperature, "°C"));
+    rows.push_back(labelled("surge margin", at.surge_margin, Quantity::ratio, ""));
+    rows.push_back(labelled("choke margin", at.choke_margin, Quantity::ratio, ""));
+    rows.push_back(labelled("shaft speed", at.shaft_speed, Quantity::angular_speed, "rpm"));
+    for (std::size_t i = 0; i < parts.parts.size(); ++i) {
+        const auto& load = at.loads[i];
+        if (!std::isfinite(load.demand)) continue;
+        rows.push_back(labelled(parts.names[i] + ": " + load_measure(load.quantity), load.demand, load.quantity,
+                                load_unit(load.quantity)));
+        if (std::isfinite(load.capacity) && std::isfinite(load.use))
+            rows.push_back(row(parts.names[i] + ": share used", load.use, std::string()));
+    }
+    return rows;
+}
+
+Answer limits(Call& call) {
+    const auto map = map_at(call, 6);
+    const NamedParts parts = parts_at(call, 1, map);
+    const build::Engine engine = engine_at(call, 0);
+    double speed = call.si(5);
+    if (!call.given(5)) {
+        if (!engine.redline) throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::speed_or_redline)};
+        speed = *engine.redline;
+    }
+    const auto found = build::limits(engine, parts.parts, call.fuel(2), speed, weather_at(call, 3),
+                                     call.given(4) ? std::optional<double>(call.si(4)) : std::nullopt);
+    Rows rows;
+    const auto shown = [](double si, Quantity quantity) -> Cell {
+        if (!std::isfinite(si)) return std::string("no limit");
+        const auto symbol = load_unit(quantity);
+        return symbol.empty() ? si : find_unit(symbol)->from_si(si, quantity);
+    };
+    for (std::size_t i = 0; i < found.parts.size(); ++i) {
+        const auto& part = found.parts[i];
+        std::string measure = load_measure(part.load.quantity);
+        if (const auto unit = load_unit(part.load.quantity); !unit.empty()) measure.append(" [").append(unit).append("]");
+        if (part.broken) measure = say(call.language(), part.broken->reason, part.broken->details);
+        rows.push_back(row(parts.names[i], std::string(parts.kinds[i]),
+                           part.power ? Cell(*part.power) : Cell(std::string("no limit")),
+                           std::isfinite(part.load.use) ? Cell(part.load.use) : Cell(std::string("beyond")),
+                           part.broken ? Cell(std::string()) : shown(part.load.demand, part.load.quantity),
+                           part.broken ? Cell(std::string()) : shown(part.load.capacity, part.load.quantity), measure));
+    }
+    rows.push_back(row("gives out first: " + parts.names[found.weakest], std::string(parts.kinds[found.weakest]), found.power,
+                       found.parts[found.weakest].load.use, std::string(), std::string(), std::string()));
+    return rows;
+}
+
+}  // namespace
+
+std::vector<Function> build() {
+    const Table engine = examples::engine();
+    return {
+        {
+            .name = "BUILD.POINT",
+            .summary = "From a wanted power back to the hardware",
+            .parameters = {engine_parameter(), fuel_parameter(),
+                           number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false}),
+                           number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000)), weather_parameter(),
+                           parts_parameter().optional("a compressor of 70 % efficiency, no losses"), map_parameter()},
+            .result = Result::labelled("the chain from fuel to boost, and how far each part is used"),
+            .method = "Fuel flow by efficiency and heating value, air by lambda and stoichiometry, manifold pressure by speed–density; "
+                      "compressor efficiency, temperatures and all pressure losses depend on one another and are solved together.",
+            .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
+            .example = {{engine, 0.0, 300.0, 6500.0, examples::weather(), examples::parts()}, 1.8, 1.0, 10, 1},
+            .compute = point,
+            .accuracy = "the inverse of BUILD.LIMITS to the accuracy of the solver; the inputs decide the rest",
+        },
+        {
+            .name = "BUILD.LIMITS",
+            .summary = "The power each part carries, and which gives out first",
+            .parameters = {engine_parameter(), parts_parameter(), fuel_parameter(), weather_parameter(),
+                           number("power", "crank power wanted, for the share used", Quantity::power, "kW",
+                                  {0.0, 5000.0, true, false})
+                               .optional("that of the weakest part"),
+                           number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000))
+                               .optional("the redline of the engine block"),
+                           map_parameter()},
+            .result = Result::table("a row each part; the last row names the part that gives out first",
+                                    {{"part"},
+                                     {"kind"},
+                                     {"power it carries", Quantity::power, "kW"},
+                                     {"share used", Quantity::share, "%"},
+                                     {"demand"},
+                                     {"capacity"},
+                                     {"measured by"}}),
+            .method = "The chain of BUILD.POINT turned round for each part, with all the others in place.",
+            .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
+            .example = {{engine, examples::parts(), 0.0, examples::weather(), std::monostate{}, 6500.0}, 300.0, 1.0, 1, 2},
+            .compute = limits,
+        },
+    };
+}
+
+}  // namespace pullsheet::catalogue::families

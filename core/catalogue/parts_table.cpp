@@ -1,0 +1,256 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/parts_table.hpp"
+
+#include "core/catalogue/block.hpp"
+
+namespace pullsheet::catalogue {
+namespace {
+
+constexpr Interval flow_range{0.0, 1e5, true, false};
+
+std::string text_of(const Cell& cell) {
+    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
+    if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
+    return {};
+}
+
+build::PipePlace place_of(const std::string& written, std::string_view row, Language language) {
+    const std::string place = normal_label(written);
+    if (place.empty() || place == "charge") return build::PipePlace::charge;
+    if (place == "intake") return build::PipePlace::intake;
+    if (place == "hot") return build::PipePlace::hot;
+    if (place == "exhaust") return build::PipePlace::exhaust;
+    throw Refused{FailureKind::wrong_argument,
+                  say(language, Phrase::pipe_place, {{"parameter", std::string(row)}, {"value", written}})};
+}
+
+build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::string_view shown, Language language) {
+    const auto value = [&](std::size_t i) { return row.values[i].value(); };
+    const std::string_view kind = row.kind->name;
+    if (kind == "injectors") {
+        build::Injectors injectors{};
+        injectors.rated_flow = value(0);
+        injectors.count = value(1);
+        injectors.rated_pressure = value(2);
+        injectors.fuel_pressure = value(3);
+        injectors.max_duty = value(4);
+        injectors.dead_time = value(5);
+        return injectors;
+    }
+    if (kind == "pump") {
+        build::Pump pump{};
+        pump.flows = {value(0)};
+        pump.pressures = {value(1)};
+        pump.count = value(2);
+        pump.fuel_pressure = value(3);
+        pump.margin = value(4);
+        return pump;
+    }
+    if (kind == "high-pressure pump") {
+        build::HighPressurePump pump{};
+        pump.diameter = value(0);
+        pump.lift = value(1);
+        pump.lobes = value(2);
+        pump.filling = value(3);
+        pump.reserve = value(4);
+        pump.cam_ratio = value(5);
+        return pump;
+    }
+    if (kind == "compressor") {
+        build::Compressor compressor{};
+        if (map) compressor.map = *map;
+        compressor.max_corrected_flow = row.values[0];
+        compressor.efficiency = value(1);
+        compressor.max_pressure_ratio = row.values[2];
+        compressor.max_shaft_speed = row.values[3];
+        compressor.count = value(4);
+        return compressor;
+    }
+    if (kind == "charge cooler") {
+        build::ChargeCooler cooler{};
+        cooler.effectiveness = value(0);
+        cooler.pressure_loss = value(1);
+        cooler.reference_flow = value(2);
+        cooler.coolant_temperature = row.values[3];
+        cooler.max_charge_temperature = row.values[4];
+        return cooler;
+    }
+    if (kind == "pipe") {
+        build::Pipe pipe{};
+        pipe.geometry.diameter = value(0);
+        pipe.place = place_of(row.place, shown, language);
+        pipe.geometry.length = value(2);
+        pipe.geometry.loss_coefficient = value(3);
+        pipe.max_mach = value(4);
+        pipe.gas_temperature = value(5);
+        pipe.count = value(6);
+        return pipe;
+    }
+    if (kind == "clutch") return build::Clutch{value(0)};
+    if (kind == "gearbox") return build::Gearbox{value(0)};
+    build::EngineStrength strength{};
+    strength.max_power = row.values[0];
+    strength.max_torque = row.values[1];
+    strength.max_bmep = row.values[2];
+    return strength;
+}
+
+}  // namespace
+
+const std::vector<PartKind>& part_kinds() {
+    static const std::vector<PartKind> kinds = {
+        {"injectors",
+         "one set; they carry the fuel that flows at the largest duty",
+         {{"rated flow", Quantity::volume_flow, "cc/min", flow_range, {}, true},
+          {"count", Quantity::count, "", between(1, 96), {}, true},
+          {"rated pressure", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false},
+          {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false},
+          {"largest duty", Quantity::share, "", {0.0, 1.0, true, false}, 0.85, false},
+          {"dead time", Quantity::time, "ms", between(0, 10), 0.0, false}}},
+        {"pump",
+         "fuel pump; further rows of the same part add points to its curve",
+         {{"flow", Quantity::volume_flow, "L/h", flow_range, {}, true},
+          {"at a pressure of", Quantity::pressure_difference, "bar", between(0, 400), {}, true},
+          {"count", Quantity::count, "", between(1, 10), 1.0, false},
+          {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 400), 3.0, false},
+          {"margin", Quantity::share, "", between(0, 1), 0.1, false}}},
+        {"high-pressure pump",
+         "cam-driven plunger pump of direct injection",
+         {{"plunger diameter", Quantity::length, "mm", between(1, 50), {}, true},
+          {"lift", Quantity::length, "mm", between(0.5, 30), {}, true},
+          {"lobes", Quantity::count, "", between(1, 12), {}, true},
+          {"filling", Quantity::share, "", {0.0, 1.0, true, false}, 0.9, false},
+          {"reserve for control", Quantity::share, "", between(0, 0.9), 0.1, false},
+          {"cam speed over engine speed", Quantity::ratio, "", between(0.1, 4), 0.5, false}}},
+        {"compressor",
+         "by its largest corrected flow (25 °C, 100 kPa), or by the map",
+         {{"largest corrected flow", Quantity::mass_flow, "g/s", flow_range, {}, false},
+          {"efficiency", Quantity::share, "", {0.0, 1.0, true, false}, 0.70, false},
+          {"largest pressure ratio", Quantity::ratio, "", between(1, 10), {}, false},
+          {"largest shaft speed", Quantity::angular_speed, "rpm", between(1000, 500000), {}, false},
+          {"count", Quantity::count, "", between(1, 4), 1.0, false}}},
+        {"charge cooler",
+         "it carries the power at which the charge reaches the temperature allowed",
+         {{"effectiveness", Quantity::share, "", between(0, 1), {}, true},
+          {"pressure loss", Quantity::pressure_difference, "kPa", between(0, 200), 0.0, false},
+          {"at a flow of", Quantity::mass_flow, "g/s", flow_range, 100.0, false},
+          {"coolant temperature", Quantity::temperature, "°C", between(-40, 150), {}, false},
+          {"largest charge temperature", Quantity::temperature, "°C", between(-40, 250), {}, false}}},
+        {"pipe",
+         "it carries the power at which its Mach number reaches the largest allowed; place: intake, hot, charge or exhaust",
+         {{"inside diameter", Quantity::length, "mm", between(5, 500), {}, true},
+          {"place", Quantity::number, "", finite, {}, false},
+          {"length", Quantity::length, "m", between(0, 100), 0.0, false},
+          {"loss coefficient", Quantity::ratio, "", between(0, 1000), 0.0, false},
+          {"largest Mach number", Quantity::ratio, "", {0.0, 1.0, true, false}, 0.4, false},
+          {"gas temperature (exhaust)", Quantity::temperature, "°C", between(-40, 1300), 800.0, false},
+          {"count", Quantity::count, "", between(1, 8), 1.0, false}}},
+        {"clutch", "by its maker's torque", {{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}}},
+        {"gearbox", "by its maker's input torque", {{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}}},
+        {"engine",
+         "what the bottom end is trusted with: any of the three",
+         {{"largest power", Quantity::power, "kW", {0.0, 1e4, true, false}, {}, false},
+          {"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, false},
+          {"largest mean effective pressure", Quantity::pressure_difference, "bar", {0.0, 200, true, false}, {}, false}}},
+    };
+    return kinds;
+}
+
+PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
+                      std::size_t first_value, std::size_t end, std::string_view parameter, Language language) {
+    PartRow result;
+    result.name = text_of(table.at(row, name_column));
+    const std::string kind = text_of(table.at(row, kind_column));
+    std::vector<std::string_view> names;
+    result.kind = nullptr;
+    for (const PartKind& known : part_kinds()) {
+        names.push_back(known.name);
+        if (normal_label(known.name) == normal_label(kind)) result.kind = &known;
+    }
+    std::string shown(parameter);
+    shown.append(", part \"").append(result.name).append("\"");
+    if (!result.kind)
+        throw Refused{FailureKind::wrong_argument,
+                      say(language, Phrase::part_kind, {{"parameter", shown}, {"value", kind}, {"choices", joined(names)}})};
+    std::vector<std::string> no_warnings;
+    for (std::size_t i = 0; i < result.kind->values.size(); ++i) {
+        const PartValue& value = result.kind->values[i];
+        const std::size_t column = first_value + 2 * i;
+        const Cell content = column < end ? table.at(row, column) : Cell{};
+        const Cell unit_cell = column + 1 < end ? table.at(row, column + 1) : Cell{};
+        if (value.name == "place") {
+            result.place = text_of(content);
+            result.values.emplace_back();
+            continue;
+        }
+        const Unit* unit = value.unit.empty() ? nullptr : find_unit(value.unit);
+        std::string name = shown;
+        name.append(", ").append(value.name);
+        const auto* zero = std::get_if<double>(&content);
+        const bool left_empty = is_blank(content) || (zero && *zero == 0.0 && !value.range.contains(0.0));
+        if (left_empty) {
+            if (value.required)
+                throw Refused{FailureKind::wrong_argument,
+                              say(language, Phrase::empty,
+                                  {{"parameter", name},
+                                   {"wanted", say(language, Phrase::wanted,
+                                                  {{"allowed", allowed_text(value.range, value.quantity, unit, language)}})}})};
+            result.values.push_back(value.default_value && unit
+                                        ? std::optional<double>(unit->to_si(*value.default_value, value.quantity))
+                                        : value.default_value);
+            continue;
+        }
+        Cell with_unit = content;
+        const std::string unit_text = text_of(unit_cell);
+        if (!is_blank(unit_cell) && unit_text != "-" && unit_text != "1")
+            if (const auto* number = std::get_if<double>(&content)) with_unit = exact_text(*number) + " " + unit_text;
+        result.values.emplace_back(
+            read_number(with_unit, Wanted{name, value.quantity, unit, value.range}, language, no_warnings));
+    }
+    return result;
+}
+
+NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::CompressorMap* map, std::string_view parameter,
+                          Language language) {
+    NamedParts result;
+    for (const PartRow& row : rows) {
+        std::string shown(parameter);
+        shown.append(", part \"").append(row.name).append("\"");
+        const build::Part part = part_from(row, map, shown, language);
+        if (row.kind->name == "pump") {
+            // A further row of the same pump is a further point of its curve, kept in the order of pressure.
+            bool joined_in = false;
+            for (std::size_t i = 0; i < result.parts.size() && !joined_in; ++i) {
+                auto* earlier = std::get_if<build::Pump>(&result.parts[i]);
+                if (!earlier || result.names[i] != row.name) continue;
+                const auto& more = std::get<build::Pump>(part);
+                std::size_t at = 0;
+                while (at < earlier->pressures.size() && earlier->pressures[at] < more.pressures.front()) ++at;
+                earlier->pressures.insert(earlier->pressures.begin() + static_cast<std::ptrdiff_t>(at), more.pressures.front());
+                earlier->flows.insert(earlier->flows.begin() + static_cast<std::ptrdiff_t>(at), more.flows.front());
+                joined_in = true;
+            }
+            if (joined_in) continue;
+        }
+        result.names.push_back(row.name);
+        result.kinds.push_back(row.kind->name);
+        result.parts.push_back(part);
+    }
+    return result;
+}
+
+NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::string_view parameter, Language language) {
+    if (table.columns() < 3)
+        throw Refused{FailureKind::wrong_argument, say(language, Phrase::parts_columns,
+                                                       {{"parameter", std::string(parameter)},
+                                                        {"columns", std::to_string(table.columns())}})};
+    std::vector<PartRow> rows;
+    for (std::size_t r = 0; r < table.rows(); ++r) {
+        if (is_blank(table.at(r, 0)) && is_blank(table.at(r, 1))) continue;
+        if (r == 0 && normal_label(text_of(table.at(0, 1))) == "kind") continue;  // the header row
+        rows.push_back(read_part_row(table, r, 0, 1, 2, table.columns(), parameter, language));
+    }
+    return assemble_parts(rows, map, parameter, language);
+}
+
+}  // namespace pullsheet::catalogue

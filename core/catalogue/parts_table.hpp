@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/build/parts.hpp"
+#include "core/catalogue/reader.hpp"
+
+namespace pullsheet::catalogue {
+
+/// A value that a kind of part takes, in the order in which the columns of a parts table give them.
+struct PartValue {
+    std::string_view name;
+    Quantity quantity;
+    std::string_view unit;
+    Interval range;
+    std::optional<double> default_value;  ///< none: the value may be left empty only where `required` is false
+    bool required;
+};
+
+/// A kind of part and its values.
+struct PartKind {
+    std::string_view name;
+    std::string_view meaning;
+    std::vector<PartValue> values;
+};
+
+/// All kinds of parts a table may hold, in words for `pullsheet show`.
+const std::vector<PartKind>& part_kinds();
+
+/// The parts of a table: their names, kinds and what they are.
+struct NamedParts {
+    std::vector<std::string> names;
+    std::vector<std::string_view> kinds;
+    build::Parts parts;
+};
+
+/// One row of a parts table with the values read, SI; std::nullopt where a value was left empty.
+struct PartRow {
+    std::string name;
+    const PartKind* kind;
+    std::vector<std::optional<double>> values;
+    std::string place;  ///< of a pipe
+};
+
+/// Reads one row: part, kind, then value and unit in turn from column `first_value` to `end`. Throws Refused.
+PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
+                      std::size_t first_value, std::size_t end, std::string_view parameter, Language language);
+
+/// Builds the parts of rows; several rows of one pump are the points of its curve. A compressor takes `map` if given.
+NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::CompressorMap* map, std::string_view parameter,
+                          Language language);
+
+/// Reads a parts table: a header row, then part, kind, value, unit, second value, unit …
+NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::string_view parameter, Language language);
+
+}  // namespace pullsheet::catalogue
