@@ -170,6 +170,7 @@ class Evaluation {
                 },
                 value);
         }
+        if (parameter.kind == Kind::cell) throw refuse(Phrase::only_in_calc);
         if (parameter.kind == Kind::list) {
             read.given = !call.list_.empty();
             return;
@@ -215,11 +216,10 @@ class Evaluation {
             case Kind::table:
                 if (!range) throw refuse(Phrase::range_wanted, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
                 return;
-            case Kind::cell:
-                throw refuse(Phrase::only_in_calc);
             case Kind::series:
             case Kind::any:
             case Kind::list:
+            case Kind::cell:
                 return;
         }
     }
