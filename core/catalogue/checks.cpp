@@ -17,7 +17,7 @@ Tolerance Tolerance::printed(int decimals) {
 std::span<const Check> checks() {
     static const std::vector<Check> all = [] {
         std::vector<Check> result;
-        for (auto family : {published::unit})
+        for (auto family : {published::unit, published::air, published::fuel})
             for (Check& check : family()) result.push_back(std::move(check));
         return result;
     }();
