@@ -48,6 +48,7 @@ class Batch {
         if (!rows.next(row))
             throw WrongUse(request_.path + " is empty; the first row must name the parameters");
         read_header(row);
+        refuse_missing_columns();
         delimiter_ = rows.delimiter();
         write_header();
         while (rows.next(row)) call(std::move(row));
@@ -121,6 +122,14 @@ class Batch {
             }
             columns_.push_back(std::move(column));
         }
+    }
+
+    // Said once, not in every row.
+    void refuse_missing_columns() const {
+        for (std::size_t i = 0; i < function_.parameters.size(); ++i)
+            if (function_.parameters[i].required && !is_set_[i])
+                throw WrongUse(said("there is no column \"" + std::string(function_.parameters[i].name) +
+                                    "\" (" + std::string(function_.parameters[i].meaning) + ")"));
     }
 
     std::vector<std::string> result_titles() const {

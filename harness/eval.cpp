@@ -47,15 +47,6 @@ Json rows_json(const Table& table, int digits) {
     return rows;
 }
 
-// The unit in which a number is answered.
-std::string result_unit(const Function& function, const std::vector<Value>& arguments) {
-    for (std::size_t i = 0; i < function.parameters.size() && i < arguments.size(); ++i)
-        if (function.parameters[i].kind == catalogue::Kind::unit)
-            if (const auto* asked = std::get_if<std::string>(&arguments[i]))
-                if (const auto* unit = catalogue::find_unit(*asked)) return std::string(unit->symbol);
-    return std::string(function.result.unit);
-}
-
 void write_json(std::ostream& out, const Function& function, const std::vector<Value>& arguments,
                 const Outcome& outcome, int digits) {
     Json json;

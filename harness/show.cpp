@@ -73,12 +73,12 @@ std::string_view what_it_takes(Kind kind) {
 }
 
 // What is allowed, where it was established, what stands for an omitted argument: one line.
-std::string conditions(const Parameter& parameter) {
+std::string conditions(const Function& function, const Parameter& parameter) {
     std::vector<std::string> parts;
     if (const auto takes = what_it_takes(parameter.kind); !takes.empty()) parts.emplace_back(takes);
     if (parameter.kind == Kind::choice) parts.push_back("one of " + catalogue::joined(parameter.choices));
-    if (parameter.kind == Kind::unit && parameter.default_unit == nullptr && !parameter.choices.empty())
-        parts.push_back("one of " + catalogue::joined(parameter.choices));
+    if (parameter.kind == Kind::unit)
+        parts.push_back("one of " + catalogue::joined(catalogue::unit_symbols(function.result.quantity)));
     const bool is_numeric =
         parameter.kind == Kind::number || parameter.kind == Kind::fuel || parameter.kind == Kind::series;
     const auto allowed = [&](Interval interval) {
@@ -126,9 +126,10 @@ void show_example(std::ostream& out, const Function& function) {
     std::string where;
     if (function.result.kind == ResultKind::table)
         where = fmt::format("row {}, column {}: ", example.row + 1, example.column + 1);
-    const bool is_number = std::holds_alternative<double>(example.expected);
-    fmt::print(out, "  {}{}{}{}\n", where, cell_text(example.expected, 10),
-               is_number && !function.result.unit.empty() ? " " : "", is_number ? function.result.unit : "");
+    const std::string unit = std::holds_alternative<double>(example.expected)
+                                 ? result_unit(function, example.arguments)
+                                 : std::string();
+    fmt::print(out, "  {}{}{}{}\n", where, cell_text(example.expected, 10), unit.empty() ? "" : " ", unit);
 }
 
 }  // namespace
@@ -141,7 +142,7 @@ int show(const std::string& name, const Streams& streams) {
     if (!function.parameters.empty()) fmt::print(out, "\nParameters\n");
     for (const Parameter& parameter : function.parameters) {
         fmt::print(out, "  {}{}  {}\n", parameter.name, in_brackets(parameter.unit), parameter.meaning);
-        if (const std::string text = conditions(parameter); !text.empty())
+        if (const std::string text = conditions(function, parameter); !text.empty())
             fmt::print(out, "      {}\n", text);
     }
 

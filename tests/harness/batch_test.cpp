@@ -54,6 +54,13 @@ TEST(Batch, AnUnknownColumnIsRefusedWithTheNearest) {
     EXPECT_EQ(pullsheet({"batch", "UNIT.CONVRT", "-"}, "value\n").code, wrong_use);
 }
 
+TEST(Batch, AMissingColumnIsSaidOnce) {
+    const Answer answer = pullsheet({"batch", "UNIT.CONVERT", "-"}, "value,to\n1,kW\n");
+    EXPECT_EQ(answer.code, wrong_use);
+    EXPECT_EQ(answer.out, "");
+    EXPECT_TRUE(contains(answer.error, "there is no column \"from\"")) << answer.error;
+}
+
 TEST(Batch, OtherColumnsAreCopiedOnRequest) {
     const Answer answer = pullsheet({"batch", "UNIT.CONVERT", "-", "--keep-others"},
                                     "car,value,from,to\n\"one, two\",1,PS,W\n");

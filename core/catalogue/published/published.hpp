@@ -17,6 +17,10 @@ inline constexpr std::string_view from_memory = "from memory";
 
 std::vector<Check> unit();
 std::vector<Check> air();
+std::vector<Check> dyno();
+std::vector<Check> engine();
 std::vector<Check> fuel();
+std::vector<Check> injector();
+std::vector<Check> pump();
 
 }  // namespace pullsheet::catalogue::published
