@@ -17,7 +17,8 @@ Tolerance Tolerance::printed(int decimals) {
 std::span<const Check> checks() {
     static const std::vector<Check> all = [] {
         std::vector<Check> result;
-        for (auto family : {published::unit, published::air, published::fuel})
+        for (auto family : {published::unit, published::air, published::dyno, published::engine,
+                            published::fuel, published::injector, published::pump})
             for (Check& check : family()) result.push_back(std::move(check));
         return result;
     }();

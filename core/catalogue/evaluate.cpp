@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
+#include <new>
 
 #include "core/catalogue/call.hpp"
 #include "core/catalogue/catalogue.hpp"
@@ -42,6 +43,11 @@ class Evaluation {
             return {dispatch(arguments), std::move(warnings_)};
         } catch (const Refused& refused) {
             return {failure(refused.kind, refused.sentence), std::move(warnings_)};
+        } catch (const std::bad_alloc&) {
+            throw;
+        } catch (const std::exception& error) {
+            return {failure(FailureKind::no_solution, say(language_, Phrase::internal, {{"what", error.what()}})),
+                    std::move(warnings_)};
         }
     }
 
