@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
+#include <new>
 
 #include "core/catalogue/call.hpp"
 #include "core/catalogue/catalogue.hpp"
@@ -42,6 +43,11 @@ class Evaluation {
             return {dispatch(arguments), std::move(warnings_)};
         } catch (const Refused& refused) {
             return {failure(refused.kind, refused.sentence), std::move(warnings_)};
+        } catch (const std::bad_alloc&) {
+            throw;
+        } catch (const std::exception& error) {
+            return {failure(FailureKind::no_solution, say(language_, Phrase::internal, {{"what", error.what()}})),
+                    std::move(warnings_)};
         }
     }
 
@@ -170,6 +176,7 @@ class Evaluation {
                 },
                 value);
         }
+        if (parameter.kind == Kind::cell) throw refuse(Phrase::only_in_calc);
         if (parameter.kind == Kind::list) {
             read.given = !call.list_.empty();
             return;
@@ -215,11 +222,10 @@ class Evaluation {
             case Kind::table:
                 if (!range) throw refuse(Phrase::range_wanted, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
                 return;
-            case Kind::cell:
-                throw refuse(Phrase::only_in_calc);
             case Kind::series:
             case Kind::any:
             case Kind::list:
+            case Kind::cell:
                 return;
         }
     }

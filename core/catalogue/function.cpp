@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/function.hpp"
 
+#include "core/catalogue/call.hpp"
+
 namespace pullsheet::catalogue {
 namespace {
 
@@ -54,6 +56,7 @@ Parameter fuel_parameter() {
     parameter.range = unit_share;
     parameter.required = false;
     parameter.default_value = 0.0;
+    parameter.schema = &fuel_schema();
     return parameter;
 }
 

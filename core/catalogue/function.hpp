@@ -53,7 +53,7 @@ struct Parameter {
     std::optional<double> default_value;       ///< taken when omitted
     std::string_view default_text;             ///< what an omitted argument means, where no number says it
     std::vector<std::string_view> choices;     ///< Kind::choice
-    const BlockSchema* schema = nullptr;       ///< Kind::block
+    const BlockSchema* schema = nullptr;       ///< Kind::block and Kind::fuel
     bool range_in_si = false;                  ///< `range` was written in SI; the catalogue converts it
     bool established_in_si = false;            ///< likewise
 

@@ -185,7 +185,7 @@ std::string_view english(Reason reason) {
         case Reason::car_does_not_move: return "the car does not move: the wheels pull with {0} against a resistance of {1}";
         case Reason::time_not_reached: return "no power gives this time; with this grip and gearbox the shortest found is {0}";
         case Reason::trap_speed_not_reached: return "no power gives this trap speed; with this grip and gearing the greatest found is {0}";
-        case Reason::integration_failed: return "the run could not be integrated in {0} steps";
+        case Reason::integration_failed: return "the run could not be integrated";
         case Reason::no_run_in_log: return "the log holds no run from the one speed to the other; its highest speed is {0}";
         case Reason::log_too_coarse: return "the rows around the start or the end of the run lie {0} apart; at most {1} is allowed";
         case Reason::slope_over_limit: return "the run has a mean slope of {0}; the limit given is {1}";

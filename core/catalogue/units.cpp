@@ -146,11 +146,12 @@ constexpr Row rows[] = {
 // Lower case, without blanks, dots, hyphens, stars and brackets; superscripts as digits, ° as "deg".
 std::string normal_form(std::string_view written) {
     std::string text(written);
+    boost::algorithm::replace_all(text, "¹", "1");
     boost::algorithm::replace_all(text, "²", "2");
     boost::algorithm::replace_all(text, "³", "3");
     boost::algorithm::replace_all(text, "°", "deg");
     boost::algorithm::replace_all(text, "º", "deg");
-    for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–"}) boost::algorithm::erase_all(text, drop);
+    for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–", "⁻"}) boost::algorithm::erase_all(text, drop);
     std::string result;
     for (const char c : text) {
         if (c == ' ' || c == '\t' || c == '*' || c == '.' || c == '(' || c == ')' || c == '-' || c == '^' || c == '_')
@@ -294,6 +295,6 @@ std::string_view quantity_name(Quantity quantity) {
     return "number";
 }
 
-bool has_units(Quantity quantity) { return si_unit(quantity) != nullptr; }
+bool has_units(Quantity quantity) { return quantity != Quantity::share && !unit_symbols(quantity).empty(); }
 
 }  // namespace pullsheet::catalogue

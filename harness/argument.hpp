@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/catalogue/catalogue.hpp"
+#include "harness/streams.hpp"
+
+namespace pullsheet::harness {
+
+/// Turns the words of the command line and the fields of a file into arguments.
+class ArgumentReader {
+  public:
+    explicit ArgumentReader(const Streams& streams) : streams_(streams) {}
+
+    /// "@file" becomes the table in the file (@- the one on standard input), a number a number unless
+    /// `parameter` takes texts, anything else a text. Throws FileNotReadable.
+    catalogue::Value read(const catalogue::Parameter& parameter, const std::string& word);
+
+  private:
+    const catalogue::Table& table(const std::string& path);
+
+    Streams streams_;
+    std::map<std::string, catalogue::Table, std::less<>> tables_;
+};
+
+/// A field of a file as a cell: empty, a number (with a decimal point), or a text.
+catalogue::Cell cell_from(std::string field);
+
+/// The function of that name. Throws WrongUse with the nearest name.
+const catalogue::Function& function_named(std::string_view name);
+
+/// The parameter in which the unit of the result is chosen. Throws WrongUse if the result has no unit.
+std::size_t unit_position(const catalogue::Function& function);
+
+/// The unit in which a call with these arguments answers; empty for plain numbers.
+std::string result_unit(const catalogue::Function& function, const std::vector<catalogue::Value>& arguments);
+
+/// The parameter that stands for position `i` of the arguments (all further arguments share the last one).
+const catalogue::Parameter* parameter_at(const catalogue::Function& function, std::size_t i);
+
+}  // namespace pullsheet::harness

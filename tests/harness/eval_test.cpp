@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "harness/eval.hpp"
+
+#include <gtest/gtest.h>
+
+#include <locale>
+#include <nlohmann/json.hpp>
+
+#include "tests/harness/run.hpp"
+
+namespace pullsheet::harness::test {
+namespace {
+
+TEST(Eval, PrintsTheValueAlone) {
+    const Answer answer = pullsheet({"eval", "UNIT.CONVERT", "750", "PS", "kW"});
+    EXPECT_EQ(answer.code, done);
+    EXPECT_EQ(answer.out, "551.6240625\n");
+    EXPECT_EQ(answer.error, "");
+    EXPECT_EQ(pullsheet({"eval", "unit.convert", "1", "hp", "PS"}).out, "1.013869665\n");
+}
+
+TEST(Eval, TakesNegativeNumbers) {
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "-40", "°F", "°C"}).out, "-40\n");
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "-.5", "km", "m"}).out, "-500\n");
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "-1e3", "mm", "m"}).out, "-1\n");
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "−40", "°F", "°C"}).out, "-40\n");
+    EXPECT_EQ(pullsheet({"eval", "--", "UNIT.CONVERT", "-40", "°F", "°C"}).out, "-40\n");
+}
+
+TEST(Eval, WordsOfOtherCommandsAreArguments) {
+    EXPECT_TRUE(
+        contains(pullsheet({"eval", "UNIT.CONVERT", "1", "list", "show"}).error, "\"list\" is not known"));
+}
+
+TEST(Eval, DashLeavesAnArgumentOut) {
+    const Answer answer = pullsheet({"eval", "UNIT.CONVERT", "-", "PS", "kW"});
+    EXPECT_EQ(answer.code, wrong_use);
+    EXPECT_TRUE(contains(answer.error, "value is missing")) << answer.error;
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "-"}).out, "201.585529\n");
+}
+
+TEST(Eval, UnitOfTheResult) {
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "--unit", "PS"}).out, "274.080042\n");
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "hp"}).out, "270.3306473\n");
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "hp", "--unit", "PS"}).code, wrong_use);
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "--unit", "bar"}).code, wrong_use);
+    EXPECT_TRUE(
+        contains(pullsheet({"eval", "UNIT.CONVERT", "1", "PS", "kW", "--unit", "W"}).error, "no unit"));
+}
+
+TEST(Eval, Digits) {
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "1", "hp", "W", "--digits", "3"}).out, "746\n");
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "1", "hp", "W", "--digits", "17"}).out,
+              "745.69987158227025\n");
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "1", "hp", "W", "--digits", "0"}).code, wrong_use);
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "1", "hp", "W", "--digits", "many"}).code, wrong_use);
+}
+
+TEST(Eval, JsonCarriesValueUnitAndWarnings) {
+    auto json = nlohmann::json::parse(
+        pullsheet({"eval", "ENGINE.POWER", "350", "5500", "--json", "--unit", "ps"}).out);
+    EXPECT_EQ(json["function"], "ENGINE.POWER");
+    EXPECT_EQ(json["value"], 274.080042);
+    EXPECT_EQ(json["unit"], "PS");
+    EXPECT_TRUE(json["warnings"].empty());
+    const Answer failed = pullsheet({"eval", "--json", "UNIT.CONVERT", "1", "PS", "bar"});
+    EXPECT_EQ(failed.code, wrong_use);
+    EXPECT_TRUE(contains(nlohmann::json::parse(failed.out)["error"], "cannot be converted"));
+    // Bytes that are no UTF-8 do not break the JSON.
+    EXPECT_NO_THROW(
+        nlohmann::json::parse(pullsheet({"eval", "--json", "UNIT.CONVERT", "1", "\xff\xfe", "bar"}).out));
+}
+
+TEST(Eval, AFailureIsASentenceOnStandardError) {
+    const Answer answer = pullsheet({"eval", "UNIT.CONVERT", "1", "PS", "bar"});
+    EXPECT_EQ(answer.code, wrong_use);
+    EXPECT_EQ(answer.out, "");
+    EXPECT_EQ(answer.error,
+              "UNIT.CONVERT: PS is a unit of power, bar one of pressure; they cannot be converted\n");
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "", "PS", "kW"}).code, wrong_use);
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "nan", "PS", "kW"}).code, wrong_use);
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "1e999", "PS", "kW"}).code, wrong_use);
+    EXPECT_EQ(pullsheet({"eval", "UNIT.CONVERT", "1", "PS", "kW", "1", "2"}).code, wrong_use);
+}
+
+TEST(Eval, AnUnknownFunctionGetsTheNearestName) {
+    const Answer answer = pullsheet({"eval", "UNIT.CONVRET", "1"});
+    EXPECT_EQ(answer.code, wrong_use);
+    EXPECT_TRUE(contains(answer.error, "did you mean UNIT.CONVERT?")) << answer.error;
+}
+
+TEST(Eval, AMisspeltOptionIsNoArgument) {
+    const Answer answer = pullsheet({"eval", "UNIT.CONVERT", "1", "PS", "kW", "--jsn"});
+    EXPECT_EQ(answer.code, wrong_use);
+    EXPECT_TRUE(contains(answer.error, "--jsn")) << answer.error;
+}
+
+TEST(Eval, ARangeFromAFile) {
+    const Folder folder;
+    const std::string column = folder.file("column.csv", "100\n200\n300 lb-ft\n");
+    const Answer answer = pullsheet({"eval", "ENGINE.POWER", "@" + column, "5000"});
+    EXPECT_EQ(answer.code, done) << answer.error;
+    EXPECT_EQ(answer.out, "52.35987756\n104.7197551\n212.9713846\n");
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "@-", "5000", "--csv"}, "100,200\n").out,
+              "52.35987756,104.7197551\n");
+    EXPECT_EQ(
+        pullsheet({"eval", "ENGINE.POWER", "@" + folder.file("a.tsv", "100\t200\n"), "5000", "--tsv"}).out,
+        "52.35987756\t104.7197551\n");
+    // Semicolons and a decimal comma, and the mark that some programs put first.
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER",
+                         "@" + folder.file("b.csv",
+                                           "\xEF\xBB\xBF"
+                                           "100,0;200,0\r\n"),
+                         "5000", "--csv"})
+                  .out,
+              "52.35987756,104.7197551\n");
+    const auto json =
+        nlohmann::json::parse(pullsheet({"eval", "ENGINE.POWER", "@" + column, "5000", "--json"}).out);
+    EXPECT_EQ(json["rows"].size(), 3u);
+    EXPECT_EQ(json["rows"][0][0], 52.35987756);
+}
+
+TEST(Eval, AFuelBlockFromAFile) {
+    const Folder folder;
+    const std::string block = folder.file("fuel.csv", "ethanol share,85,%\nRON,98\n");
+    const Answer from_block = pullsheet({"eval", "FUEL.STOICH", "@" + block});
+    EXPECT_EQ(from_block.code, done) << from_block.error;
+    EXPECT_EQ(from_block.out, pullsheet({"eval", "FUEL.STOICH", "0.85"}).out);
+    const Answer unknown =
+        pullsheet({"eval", "FUEL.STOICH", "@" + folder.file("bad.csv", "ethanol share,0.85\ncolor,3\n")});
+    EXPECT_EQ(unknown.code, wrong_use);
+    EXPECT_TRUE(contains(unknown.error, "\"color\"")) << unknown.error;
+}
+
+TEST(Eval, ABadElementFailsAlone) {
+    const Answer answer = pullsheet({"eval", "ENGINE.POWER", "@-", "5000", "--csv"}, "100,x,300\n");
+    EXPECT_EQ(answer.code, some_failed);
+    EXPECT_EQ(answer.out, "52.35987756,,157.0796327\n");
+    EXPECT_TRUE(contains(answer.error, "row 1, column 2")) << answer.error;
+}
+
+TEST(Eval, AFileThatCannotBeRead) {
+    const Folder folder;
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "@" + folder.path("none.csv"), "5000"}).code,
+              file_not_readable);
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "@" + folder.path(""), "5000"}).code, file_not_readable);
+    const Answer quote = pullsheet({"eval", "ENGINE.POWER", "@-", "5000"}, "1\n\"2\n3\n");
+    EXPECT_EQ(quote.code, file_not_readable);
+    EXPECT_TRUE(contains(quote.error, "never closed")) << quote.error;
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "@-", "5000"}, "").code, wrong_use);
+}
+
+TEST(Eval, ATableForPeopleIsAligned) {
+    const Answer answer = pullsheet({"eval", "FUNCTION.LIST"});
+    EXPECT_EQ(answer.code, done);
+    EXPECT_TRUE(answer.out.starts_with("function ")) << answer.out;
+    EXPECT_GT(lines(answer.out), 5u);
+}
+
+struct DecimalComma : std::numpunct<char> {
+    char do_decimal_point() const override { return ','; }
+    char do_thousands_sep() const override { return '.'; }
+    std::string do_grouping() const override { return "\3"; }
+};
+
+TEST(Eval, WritesADecimalPointInAnyLocale) {
+    const std::locale before = std::locale::global(std::locale(std::locale(), new DecimalComma));
+    const Answer answer = pullsheet({"eval", "UNIT.CONVERT", "7500.5", "PS", "W"});
+    const Answer json = pullsheet({"eval", "UNIT.CONVERT", "7500.5", "PS", "W", "--json"});
+    std::locale::global(before);
+    EXPECT_EQ(answer.out, "5516608.374\n");
+    EXPECT_TRUE(contains(json.out, "5516608.374")) << json.out;
+}
+
+}  // namespace
+}  // namespace pullsheet::harness::test

@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: Apache-2.0
+// Which room may know which: read from the include lines of the sources themselves.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <regex>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace {
+
+namespace fs = std::filesystem;
+
+const fs::path root = PULLSHEET_SOURCE_DIR;
+
+const std::set<std::string> basic = {"statistics", "air", "fuel"};
+const std::set<std::string> middle = {"engine", "injection", "boost", "cycle", "dyno", "road"};
+
+struct Include {
+    std::string file;    ///< relative to the root
+    std::string target;  ///< as written
+    bool is_ours;        ///< written in quotation marks
+};
+
+std::vector<Include> includes_in(const fs::path& text_file) {
+    static const std::regex line_pattern(R"re(^\s*#\s*include\s*(["<])([^">]+)[">])re");
+    std::vector<Include> result;
+    std::ifstream in(text_file);
+    for (std::string line; std::getline(in, line);) {
+        std::smatch match;
+        if (std::regex_search(line, match, line_pattern))
+            result.push_back({fs::relative(text_file, root).generic_string(), match[2], match[1] == "\""});
+    }
+    return result;
+}
+
+bool is_source(const fs::path& path) {
+    return path.extension() == ".cpp" || path.extension() == ".hpp";
+}
+
+std::vector<Include> includes_below(const std::string& folder) {
+    std::vector<Include> result;
+    if (!fs::exists(root / folder)) return result;
+    for (const auto& entry : fs::recursive_directory_iterator(root / folder)) {
+        if (!entry.is_regular_file() || !is_source(entry.path())) continue;
+        const auto more = includes_in(entry.path());
+        result.insert(result.end(), more.begin(), more.end());
+    }
+    return result;
+}
+
+// "core/air/moist_air.hpp" → "air"; "core/error.hpp", which all may use, → "".
+std::string room_of(const std::string& target) {
+    if (!target.starts_with("core/")) return {};
+    const auto slash = target.find('/', 5);
+    return slash == std::string::npos ? std::string() : target.substr(5, slash - 5);
+}
+
+std::vector<std::string> rooms() {
+    std::vector<std::string> result;
+    for (const auto& entry : fs::directory_iterator(root / "core"))
+        if (entry.is_directory()) result.push_back(entry.path().filename().string());
+    std::sort(result.begin(), result.end());
+    return result;
+}
+
+bool may_include(const std::string& room, const std::string& other) {
+    if (other.empty() || other == room) return true;
+    if (room == "catalogue") return true;
+    if (other == "catalogue") return false;
+    if (basic.contains(room)) return basic.contains(other);
+    if (middle.contains(room)) return basic.contains(other) || middle.contains(other);
+    return room == "build";
+}
+
+TEST(Rooms, AreTheOnesOfTheDesign) {
+    std::set<std::string> known = {"build", "catalogue"};
+    known.insert(basic.begin(), basic.end());
+    known.insert(middle.begin(), middle.end());
+    ASSERT_FALSE(rooms().empty());
+    for (const auto& room : rooms())
+        EXPECT_TRUE(known.contains(room)) << "core/" << room << " is no room of the design";
+}
+
+TEST(Rooms, IncludeOnlyWhatStandsToTheirLeft) {
+    std::size_t seen = 0;
+    for (const auto& room : rooms())
+        for (const Include& include : includes_below("core/" + room)) {
+            ++seen;
+            EXPECT_TRUE(may_include(room, room_of(include.target)))
+                << include.file << " includes " << include.target;
+        }
+    EXPECT_GT(seen, 20u);
+}
+
+TEST(Rooms, TheRuleItselfRefuses) {
+    EXPECT_FALSE(may_include("air", "engine"));
+    EXPECT_FALSE(may_include("engine", "catalogue"));
+    EXPECT_FALSE(may_include("road", "build"));
+    EXPECT_TRUE(may_include("build", "road"));
+    EXPECT_TRUE(may_include("engine", "fuel"));
+}
+
+// Two rooms of the middle that include each other would be one room.
+TEST(Rooms, OfTheMiddleDoNotIncludeEachOtherInACircle) {
+    std::map<std::string, std::set<std::string>> knows;
+    for (const auto& room : rooms())
+        for (const Include& include : includes_below("core/" + room))
+            if (const auto other = room_of(include.target); !other.empty() && other != room)
+                knows[room].insert(other);
+    std::set<std::string> settled;
+    for (bool moved = true; moved;) {
+        moved = false;
+        for (const auto& room : rooms())
+            if (!settled.contains(room) &&
+                std::includes(settled.begin(), settled.end(), knows[room].begin(), knows[room].end()))
+                moved = settled.insert(room).second;
+    }
+    for (const auto& room : rooms())
+        EXPECT_TRUE(settled.contains(room)) << "core/" << room << " stands in a circle";
+}
+
+TEST(Rooms, WriteTheirIncludesFromTheRoot) {
+    for (const char* folder : {"core", "harness", "addin", "tests"})
+        for (const Include& include : includes_below(folder)) {
+            if (!include.is_ours) continue;
+            EXPECT_EQ(include.target.find(".."), std::string::npos)
+                << include.file << " includes " << include.target;
+            if (std::string(folder) == "core") {
+                EXPECT_TRUE(include.target.starts_with("core/"))
+                    << include.file << " includes " << include.target;
+                EXPECT_TRUE(fs::exists(root / include.target))
+                    << include.file << " includes " << include.target;
+            }
+        }
+}
+
+// The maths knows no spreadsheet, no command line and no text.
+TEST(Rooms, KeepTextAndFilesOutOfTheMaths) {
+    const std::set<std::string> refused = {"iostream", "fstream", "sstream", "cstdio", "filesystem",
+                                           "chrono",   "random",  "regex",   "ctime"};
+    for (const auto& room : rooms()) {
+        if (room == "catalogue") continue;
+        for (const Include& include : includes_below("core/" + room)) {
+            EXPECT_FALSE(refused.contains(include.target)) << include.file << " includes " << include.target;
+            EXPECT_FALSE(include.target.starts_with("fmt/"))
+                << include.file << " includes " << include.target;
+            EXPECT_FALSE(include.target.starts_with("nlohmann/"))
+                << include.file << " includes " << include.target;
+            EXPECT_FALSE(include.target.starts_with("com/sun/star"))
+                << include.file << " includes " << include.target;
+        }
+    }
+}
+
+TEST(Rooms, TheHostsKnowTheCatalogueOnly) {
+    for (const char* folder : {"addin", "harness"})
+        for (const Include& include : includes_below(folder)) {
+            const auto room = room_of(include.target);
+            EXPECT_TRUE(room.empty() || room == "catalogue")
+                << include.file << " includes " << include.target;
+        }
+}
+
+TEST(Sources, SayTheirLicenceInTheFirstLine) {
+    for (const char* folder : {"core", "harness", "addin", "tests"}) {
+        if (!fs::exists(root / folder)) continue;
+        for (const auto& entry : fs::recursive_directory_iterator(root / folder)) {
+            if (!entry.is_regular_file() || !is_source(entry.path())) continue;
+            std::ifstream in(entry.path());
+            std::string line;
+            std::getline(in, line);
+            EXPECT_EQ(line, "// SPDX-License-Identifier: Apache-2.0") << entry.path();
+        }
+    }
+}
+
+}  // namespace
