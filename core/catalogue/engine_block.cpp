@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/engine_block.hpp"
 
+#include <cmath>
+
 #include "core/catalogue/reader.hpp"
+#include "core/constants.hpp"
 #include "core/engine/geometry.hpp"
 
 namespace pullsheet::catalogue {
@@ -66,6 +69,36 @@ build::Engine engine_from(const Block& block, std::string_view parameter, Langua
     engine.efficiency = block.number("efficiency");
     engine.charge_temperature = block.find("charge temperature");
     engine.redline = block.find("redline");
+    return engine;
+}
+
+cycle::Engine cycle_engine_from(const Block& block, std::string_view parameter, Language language,
+                                std::vector<std::string>& warnings) {
+    cycle::Engine engine;
+    const double cylinders = block.number("cylinders");
+    const double displacement = displacement_from(block, parameter, language);
+    engine.cylinders = static_cast<int>(cylinders);
+    const auto bore = block.find("bore");
+    const auto stroke = block.find("stroke");
+    if (bore && stroke) {
+        engine.crank.bore = *bore;
+        engine.crank.stroke = *stroke;
+    } else {
+        engine.crank.bore = engine.crank.stroke = std::cbrt(4.0 * displacement / (pi * cylinders));
+        warnings.push_back(say(language, Phrase::engine_square, {{"parameter", std::string(parameter)}}));
+    }
+    if (const auto rod = block.find("rod length")) {
+        engine.crank.rod = *rod;
+    } else {
+        engine.crank.rod = 1.7 * engine.crank.stroke;
+        warnings.push_back(say(language, Phrase::engine_rod, {{"parameter", std::string(parameter)}}));
+    }
+    engine.crank.compression_ratio = block.number("compression ratio");
+    engine.volumetric_efficiency = block.number("volumetric efficiency");
+    if (const auto duration = block.find("burn duration")) engine.burn_duration = *duration;
+    engine.coolant_temperature = block.number("coolant temperature");
+    engine.octane_offset = block.number("octane offset");
+    engine.efficiency_factor = block.number("efficiency factor");
     return engine;
 }
 

@@ -3,6 +3,7 @@
 
 #include "core/build/parts.hpp"
 #include "core/catalogue/block.hpp"
+#include "core/cycle/cycle.hpp"
 
 namespace pullsheet::catalogue {
 
@@ -14,5 +15,10 @@ double displacement_from(const Block& block, std::string_view parameter, Languag
 
 /// What an operating point needs of the engine. Throws Refused.
 build::Engine engine_from(const Block& block, std::string_view parameter, Language language);
+
+/// What a cycle needs of the engine. Without bore and stroke the cylinder is taken as square, without a rod its length
+/// as 1.7 strokes; both are said. Throws Refused.
+cycle::Engine cycle_engine_from(const Block& block, std::string_view parameter, Language language,
+                                std::vector<std::string>& warnings);
 
 }  // namespace pullsheet::catalogue

@@ -85,6 +85,8 @@ std::string_view english(Phrase phrase) {
         case Phrase::map_columns:
             return "{parameter} has {columns} columns; a compressor map has shaft speed, corrected flow, pressure ratio, efficiency";
         case Phrase::engine_displacement: return "{parameter} needs the displacement, or bore and stroke";
+        case Phrase::engine_square: return "{parameter} has no bore and stroke; the cylinder is taken as square";
+        case Phrase::engine_rod: return "{parameter} has no rod length; 1.7 strokes are taken";
         case Phrase::pipe_place: return "{parameter}: \"{value}\" is no place of a pipe; known are intake, hot, charge, exhaust";
         case Phrase::part_kind: return "{parameter}: \"{value}\" is no kind of part; known are {choices}";
         case Phrase::parts_columns:

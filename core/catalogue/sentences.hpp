@@ -75,6 +75,8 @@ enum class Phrase {
     not_a_scalar_function,
     map_columns,
     engine_displacement,
+    engine_square,
+    engine_rod,
     pipe_place,
     part_kind,
     parts_columns,

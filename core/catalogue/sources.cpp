@@ -66,6 +66,16 @@ constexpr Entry entries[] = {
     {"Incropera & DeWitt 2007", "F. P. Incropera, D. P. DeWitt, Fundamentals of Heat and Mass Transfer, 6th edition, Wiley, 2007, "
                                 "chapter 11"},
     {"NACA 1135", "Ames Research Staff, Equations, Tables, and Charts for Compressible Flow, NACA Report 1135, 1953"},
+    {"Chen & Flynn 1965", "S. K. Chen, P. F. Flynn, Development of a single cylinder compression ignition research engine, SAE 650733, "
+                          "1965"},
+    {"Douaud & Eyzat 1978", "A. M. Douaud, P. Eyzat, Four-octane-number method for predicting the anti-knock behavior of fuels and "
+                            "engines, SAE 780080, 1978"},
+    {"GRI-Mech 3.0", "G. P. Smith et al., GRI-Mech 3.0, thermodynamic data (NASA polynomials), 1999"},
+    {"Livengood & Wu 1955", "J. C. Livengood, P. C. Wu, Correlation of autoignition phenomena in internal combustion engines and rapid "
+                            "compression machines, 5th Symposium on Combustion (1955) 347"},
+    {"Wiebe 1970", "I. I. Wiebe, Brennverlauf und Kreisprozess von Verbrennungsmotoren, VEB Verlag Technik, 1970"},
+    {"Woschni 1967", "G. Woschni, A universally applicable equation for the instantaneous heat transfer coefficient in the internal "
+                     "combustion engine, SAE 670931, 1967"},
     {"ETRTO", "European Tyre and Rim Technical Organisation, Standards Manual, design dimensions; ISO 4000-1"},
     {"Çengel & Boles 2015", "Y. A. Çengel, M. A. Boles, Thermodynamics: An Engineering Approach, 8th edition, McGraw-Hill, 2015, "
                             "table A-27"},

@@ -61,6 +61,15 @@ Table engine() {
     };
 }
 
+Table measured_engine() {
+    return {
+        {t("bore"), 86.0, t("mm")},          {t("stroke"), 86.0, t("mm")},
+        {t("rod length"), 146.0, t("mm")},   {t("cylinders"), 4.0, t("")},
+        {t("compression ratio"), 9.6, t("")}, {t("volumetric efficiency"), 0.95, t("")},
+        {t("redline"), 6800.0, t("rpm")},
+    };
+}
+
 Table parts() {
     return {
         {t("part"), t("kind"), t("value"), t("unit"), t("value 2"), t("unit"), t("value 3"), t("unit"), t("value 4"), t("unit")},

@@ -12,6 +12,7 @@ Table column(std::initializer_list<double> values);
 Table vehicle();
 Table weather();
 Table engine();
+Table measured_engine();
 Table parts();
 Table compressor_map();
 Table engine_speeds();

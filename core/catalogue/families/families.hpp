@@ -22,6 +22,8 @@ std::vector<Function> compressor();
 std::vector<Function> charge();
 std::vector<Function> turbine();
 std::vector<Function> pipe();
+std::vector<Function> cycle();
+std::vector<Function> knock();
 std::vector<Function> build();
 std::vector<Function> road();
 std::vector<Function> tyre();

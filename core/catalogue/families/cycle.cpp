@@ -1,0 +1,269 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/cycle/cycle.hpp"
+
+#include <cmath>
+
+#include "core/catalogue/engine_block.hpp"
+#include "core/catalogue/families/examples.hpp"
+#include "core/catalogue/families/families.hpp"
+#include "core/cycle/knock.hpp"
+
+namespace pullsheet::catalogue::families {
+namespace {
+
+Parameter engine_parameter() { return block("engine", "the engine, as an engine block with bore, stroke and rod", engine_schema()); }
+Parameter speed() {
+    return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", Si(cycle::possible::angular_speed));
+}
+Parameter manifold_pressure() {
+    return number("manifold_pressure", "absolute pressure in the manifold", Quantity::pressure, "kPa",
+                  Si(cycle::possible::manifold_pressure));
+}
+Parameter manifold_temperature() {
+    return number("manifold_temperature", "charge temperature in the manifold", Quantity::temperature, "°C",
+                  Si(cycle::possible::manifold_temperature));
+}
+Parameter lambda() {
+    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, cycle::possible::lambda).otherwise(0.85);
+}
+Parameter spark(Text name, Text meaning) {
+    return number(name, meaning, Quantity::angle, "°", Si(cycle::possible::spark_angle));
+}
+
+std::vector<Parameter> one_cycle() {
+    return {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(), fuel_parameter(), lambda(),
+            spark("spark_angle", "start of the burn before top dead centre; negative after it")};
+}
+
+cycle::Engine engine(Call& call) {
+    return cycle_engine_from(call.block(0), call.function().parameters[0].name, call.language(), call.warnings);
+}
+
+cycle::OperatingPoint operating_point(Call& call) {
+    cycle::OperatingPoint point;
+    point.angular_speed = call.si(1);
+    point.manifold_pressure = call.si(2);
+    point.manifold_temperature = call.si(3);
+    point.lambda = call.si(5);
+    return point;
+}
+
+std::vector<Cell> labelled(const char* label, double si, Quantity quantity, std::string_view symbol) {
+    const Unit* unit = symbol.empty() ? nullptr : find_unit(symbol);
+    return row(std::string(label), unit ? unit->from_si(si, quantity) : si, std::string(symbol));
+}
+
+cycle::Result run(Call& call) {
+    cycle::OperatingPoint point = operating_point(call);
+    point.spark_angle = call.si(6);
+    auto result = cycle::run(engine(call), point, call.fuel(4));
+    call.warn(result.warnings);
+    return result;
+}
+
+Answer result(Call& call) {
+    const auto found = run(call);
+    Rows rows;
+    rows.push_back(labelled("indicated mean pressure", found.indicated_mean_pressure, Quantity::pressure_difference, "bar"));
+    rows.push_back(labelled("brake mean pressure", found.brake_mean_pressure, Quantity::pressure_difference, "bar"));
+    rows.push_back(labelled("torque", found.torque, Quantity::torque, "N·m"));
+    rows.push_back(labelled("power", found.power, Quantity::power, "kW"));
+    rows.push_back(labelled("peak pressure", found.peak_pressure, Quantity::pressure, "bar"));
+    rows.push_back(labelled("peak pressure angle", found.peak_pressure_angle, Quantity::angle, "°"));
+    rows.push_back(labelled("half-burned angle", found.half_burned_angle, Quantity::angle, "°"));
+    rows.push_back(labelled("burn duration", found.burn_duration, Quantity::angle, "°"));
+    rows.push_back(labelled("exhaust temperature", found.exhaust_temperature, Quantity::temperature, "°C"));
+    rows.push_back(labelled("knock integral", found.knock_integral, Quantity::ratio, ""));
+    rows.push_back(labelled("octane number used", found.octane, Quantity::number, ""));
+    rows.push_back(labelled("efficiency", found.efficiency, Quantity::ratio, ""));
+    rows.push_back(labelled("air flow", found.air_flow, Quantity::mass_flow, "g/s"));
+    rows.push_back(labelled("fuel flow", found.fuel_flow, Quantity::mass_flow, "kg/h"));
+    rows.push_back(labelled("residual share", found.residual_share, Quantity::ratio, ""));
+    rows.push_back(labelled("charge temperature at closing", found.charge_temperature, Quantity::temperature, "°C"));
+    rows.push_back(labelled("friction mean pressure", found.friction_mean_pressure, Quantity::pressure_difference, "bar"));
+    rows.push_back(labelled("pumping mean pressure", found.pumping_mean_pressure, Quantity::pressure_difference, "bar"));
+    rows.push_back(labelled("exhaust pressure", found.exhaust_pressure, Quantity::pressure, "kPa"));
+    rows.push_back(labelled("heat to the walls, share of fuel", found.wall_heat, Quantity::ratio, ""));
+    return rows;
+}
+
+Answer trace(Call& call) {
+    cycle::OperatingPoint point = operating_point(call);
+    point.spark_angle = call.si(6);
+    Rows rows;
+    for (const auto& at : cycle::trace(engine(call), point, call.fuel(4), call.si(7)))
+        rows.push_back(row(at.angle, at.volume, at.pressure, at.unburned_temperature,
+                           std::isfinite(at.burned_temperature) ? Cell(at.burned_temperature) : Cell(std::string()), at.burned_share));
+    return rows;
+}
+
+Answer spark_limit(Call& call) {
+    const auto limit = cycle::spark_limit(engine(call), operating_point(call), call.fuel(4));
+    for (const auto& warning : limit.result.warnings)
+        if (warning.reason != Reason::knocks) call.warn({warning});
+    return limit.spark_angle;
+}
+
+std::string limit_text(cycle::BoostLimited limited) {
+    switch (limited) {
+        case cycle::BoostLimited::knock: return "knock";
+        case cycle::BoostLimited::peak_pressure: return "peak pressure";
+        case cycle::BoostLimited::exhaust_temperature: return "exhaust temperature";
+        case cycle::BoostLimited::manifold_pressure: return "manifold pressure";
+    }
+    return {};
+}
+
+Answer boost_limit(Call& call) {
+    cycle::OperatingPoint point;
+    point.angular_speed = call.si(1);
+    point.manifold_temperature = call.si(2);
+    point.lambda = call.si(4);
+    cycle::BoostBounds bounds;
+    bounds.latest_half_burned = call.si(5);
+    if (call.given(6)) bounds.highest_manifold_pressure = call.si(6);
+    if (call.given(7)) bounds.highest_peak_pressure = call.si(7);
+    if (call.given(8)) bounds.highest_exhaust_temperature = call.si(8);
+    const auto limit = cycle::boost_limit(engine(call), point, call.fuel(3), bounds);
+    for (const auto& warning : limit.result.warnings)
+        if (warning.reason != Reason::knocks) call.warn({warning});
+    return Rows{row(limit.manifold_pressure, limit.result.torque, limit.result.power, limit.spark_angle,
+                    limit.result.exhaust_temperature, limit_text(limit.limited_by))};
+}
+
+Answer calibrate(Call& call) {
+    cycle::OperatingPoint point = operating_point(call);
+    point.spark_angle = call.si(6);
+    const auto calibration = cycle::calibrate(engine(call), point, call.fuel(4));
+    call.warn(calibration.warnings);
+    return calibration.octane_offset;
+}
+
+Answer efficiency_factor(Call& call) {
+    cycle::OperatingPoint point = operating_point(call);
+    point.spark_angle = call.si(6);
+    return cycle::efficiency_factor(engine(call), point, call.fuel(4), call.si(7));
+}
+
+constexpr const char* cycle_method =
+    "Crank-angle-resolved two-zone cycle from intake valve closing to exhaust valve opening: NASA polynomials, burned gas in "
+    "equilibrium, Wiebe burn, Woschni heat transfer, fuel evaporation, residual gas, Chen–Flynn friction; filling and back pressure in "
+    "place of a gas exchange. No substitute for knock detection, exhaust temperature and lambda measured on the rollers.";
+constexpr const char* knock_method =
+    "Livengood–Wu integral in the unburned zone with the delay of Douaud and Eyzat (pressure in atmospheres). It plans and "
+    "cross-checks; it does not calibrate an engine: keep knock detection, exhaust temperature and lambda in sight.";
+
+}  // namespace
+
+std::vector<Function> cycle() {
+    const Table car = examples::measured_engine();
+    std::vector<Parameter> traced = one_cycle();
+    traced.push_back(number("step", "crank angle from row to row", Quantity::angle, "°", between(0.05, 5)).otherwise(1));
+    std::vector<Parameter> measured = one_cycle();
+    measured.push_back(number("power", "measured brake power", Quantity::power, "kW", above(0)));
+    return {
+        {
+            .name = "CYCLE.RESULT",
+            .summary = "What one engine cycle gives: pressures, torque, power, temperatures, knock",
+            .parameters = one_cycle(),
+            .result = Result::labelled("the cycle's figures"),
+            .method = cycle_method,
+            .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967", "Chen & Flynn 1965", "Livengood & Wu 1955",
+                        "Douaud & Eyzat 1978"},
+            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 300.0, 0.5, 3, 1},
+            .compute = result,
+            .accuracy = "energy and mass close to 1e-8; absolute power rests on the calibration to a measured point",
+        },
+        {
+            .name = "CYCLE.TRACE",
+            .summary = "Pressure, temperatures and burned share over the crank angle",
+            .parameters = std::move(traced),
+            .result = Result::table("the cycle, row by row", {{"angle", Quantity::angle, "°"},
+                                                              {"volume", Quantity::volume, "cc"},
+                                                              {"pressure", Quantity::pressure, "bar"},
+                                                              {"unburned", Quantity::temperature, "°C"},
+                                                              {"burned", Quantity::temperature, "°C"},
+                                                              {"burned share", Quantity::share, "%"}}),
+            .method = cycle_method,
+            .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967"},
+            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, -140.0, 1e-6, 1, 0},
+            .compute = trace,
+        },
+        {
+            .name = "CYCLE.EFFICIENCY.FACTOR",
+            .summary = "Factor that puts the cycle on a measured power",
+            .parameters = std::move(measured),
+            .result = Result::plain("efficiency factor, for the engine block", Quantity::ratio),
+            .method = "Closed form: the factor on the gross indicated work with which the cycle gives the measured brake power.",
+            .sources = {"Heywood 1988"},
+            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0, 120.0}, 0.9, 0.3},
+            .compute = efficiency_factor,
+        },
+    };
+}
+
+std::vector<Function> knock() {
+    const Table car = examples::measured_engine();
+    return {
+        {
+            .name = "KNOCK.INTEGRAL",
+            .summary = "How near a cycle is to knock: 1 is its onset",
+            .parameters = one_cycle(),
+            .result = Result::plain("knock integral", Quantity::ratio),
+            .method = knock_method,
+            .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
+            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 1.0, 0.9},
+            .compute = [](Call& call) -> Answer { return run(call).knock_integral; },
+        },
+        {
+            .name = "KNOCK.SPARK.LIMIT",
+            .summary = "The spark that neither knocks nor is earlier than best torque",
+            .parameters = {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(), fuel_parameter(), lambda()},
+            .result = Result::number("spark before top dead centre", Quantity::angle, "°"),
+            .method = knock_method,
+            .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
+            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85}, 10.0, 0.9},
+            .compute = spark_limit,
+        },
+        {
+            .name = "KNOCK.BOOST.LIMIT",
+            .summary = "The highest manifold pressure a fuel allows",
+            .parameters = {engine_parameter(), speed(), manifold_temperature(), fuel_parameter(), lambda(),
+                           number("latest_half_burned", "latest half-burned angle after top dead centre", Quantity::angle, "°",
+                                  between(0, 50))
+                               .otherwise(24),
+                           number("highest_manifold_pressure", "absolute pressure never exceeded", Quantity::pressure, "kPa",
+                                  between(60, 1000))
+                               .optional("600 kPa"),
+                           number("highest_peak_pressure", "peak cylinder pressure the engine is trusted with", Quantity::pressure,
+                                  "bar", between(20, 400))
+                               .optional("no bound"),
+                           number("highest_exhaust_temperature", "of the gas that leaves the cylinder", Quantity::temperature, "°C",
+                                  between(300, 1500))
+                               .optional("no bound")},
+            .result = Result::table("the limit", {{"manifold pressure", Quantity::pressure, "kPa"},
+                                                  {"torque", Quantity::torque, "N·m"},
+                                                  {"power", Quantity::power, "kW"},
+                                                  {"spark", Quantity::angle, "°"},
+                                                  {"exhaust temperature", Quantity::temperature, "°C"},
+                                                  {"what limits"}}),
+            .method = knock_method,
+            .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
+            .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 200.0, 0.9, 1, 0},
+            .compute = boost_limit,
+        },
+        {
+            .name = "KNOCK.CALIBRATE",
+            .summary = "Octane offset that puts the model on the shop's own measured knock limit",
+            .parameters = {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(), fuel_parameter(), lambda(),
+                           spark("knock_limited_spark", "the spark, before top dead centre, at which the engine was found to knock")},
+            .result = Result::plain("octane offset, for the engine block", Quantity::number),
+            .method = "Closed form: the octane number with which the knock integral of the measured point is 1, less that of the fuel.",
+            .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
+            .example = {{car, 4000.0, 180.0, 45.0, 0.0, 0.85, 10.0}, 1.0, 20.0},
+            .compute = calibrate,
+        },
+    };
+}
+
+}  // namespace pullsheet::catalogue::families
