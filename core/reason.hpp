@@ -79,6 +79,29 @@ enum class Reason {
     no_boost_limit,           ///< no boost limit found between two manifold pressures: lowest, highest
     octane_offset_out_of_reach,  ///< the measured point would need an impossible octane: offset, knock integral
     spark_before_best_torque,  ///< the measured spark is earlier than best torque: spark, best (warning)
+    rows_not_numeric,         ///< warning: rows left out because a cell is empty or text: count
+    rows_repeated,            ///< warning: rows averaged into another at the same place: count
+    rows_sorted,              ///< warning: rows out of order, sorted into place: count
+    rows_before_run,          ///< warning: rows left out before the run begins: count
+    rows_after_run,           ///< warning: rows left out after the run ends: count
+    rows_spikes,              ///< warning: rows left out as spikes: count
+    too_many_spikes,          ///< so many spikes that no curve remains: spikes, rows
+    series_starts_again,      ///< a column that goes back and runs again: row, value before, value there
+    never_rises,              ///< a roller speed that does not rise from its lowest to its highest: lowest, highest
+    never_falls,              ///< a roller speed that does not fall after its highest: highest, last
+    noisy_log,                ///< warning: what noise remains in the power: relative standard uncertainty
+    rows_filled,              ///< warning: missing values filled from the fit: count
+    not_odd,                  ///< a window that is not an odd whole number: given
+    too_many_rows,            ///< more rows asked for than a sheet should hold: rows, allowed
+    rows_outside_curve,       ///< warning: rows outside what was measured, left empty: count, lowest, highest speed
+    band_reaches_end,         ///< warning: the band is still held where the curve ends: speed there
+    band_interrupted,         ///< warning: the level is held again outside the band: number of other stretches
+    no_peak_above_zero,       ///< a share of a peak that is not above zero: the peak
+    no_scatter,               ///< repeated values without any scatter, from which no interval follows
+    target_not_reached,       ///< no solution between the bounds: lowest, highest value found there
+    several_solutions,        ///< warning: more than one solution between the bounds: number found, the next one
+    strongly_curved,          ///< warning: first order falls short for an argument: its position, share missed
+    one_sided_difference,     ///< warning: an argument at the edge of what is allowed: its position
 };
 
 }  // namespace pullsheet
