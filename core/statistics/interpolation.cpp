@@ -52,7 +52,8 @@ Interpolation::Interpolation(std::vector<double> x, std::vector<double> y, Cubic
     for (std::size_t i = 0; i < n; ++i) {
         require(x_name, x_[i], finite);
         require(y_name, y_[i], finite);
-        if (i > 0 && !(x_[i] > x_[i - 1])) throw InvalidArgument(x_name, Reason::not_ascending, {{x_[i]}});
+        if (i > 0 && !(x_[i] > x_[i - 1]))
+            throw InvalidArgument(x_name, Reason::not_increasing, {count(i + 1)});
     }
     const auto keep = [this](auto curve) {
         slope_ = [curve](double place) { return curve.prime(place); };

@@ -28,7 +28,8 @@ class Interpolation {
   public:
     /// `x` strictly ascending, any unit, at least two points (makima: four). `x_name` and `y_name` are the
     /// names of the parameters for errors. Throws NoData(Reason::too_few_points), InvalidArgument for unequal
-    /// lengths, values not finite, or x that does not ascend (Reason::not_ascending, detail: the value).
+    /// lengths, values not finite, or x that does not ascend (Reason::not_increasing, detail: the row,
+    /// counted from 1).
     Interpolation(std::vector<double> x, std::vector<double> y, Cubic cubic = Cubic::shape_preserving,
                   const char* x_name = "speeds", const char* y_name = "values");
 
