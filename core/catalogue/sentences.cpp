@@ -234,6 +234,8 @@ std::string_view english(Reason reason) {
             return "argument {0} bends the result by {1} of its effect; the first order is not enough for it";
         case Reason::one_sided_difference:
             return "argument {0} lies at the edge of what is allowed; its effect was taken to one side only";
+        case Reason::evidence_needs_vehicle: return "a road time or a trap speed speaks for a power only together with the car and its torque curve";
+        case Reason::errors_not_independent: return "some values share all of their uncertainty, so they cannot be weighed against each other";
     }
     return "";
 }

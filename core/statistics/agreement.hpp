@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <Eigen/Core>
 #include <cstddef>
 #include <span>
 #include <vector>
@@ -36,6 +37,14 @@ struct Agreement {
 /// out first. With two values both deviate equally, and neither can be told to be the wrong one. Throws
 /// InvalidArgument("values", "standard_uncertainties" or "confidence"), NoData(too_few_points).
 Agreement agreement(std::span<const double> values, std::span<const double> standard_uncertainties,
+                    double confidence = 0.95);
+
+/// The same for values whose errors lean on each other: `covariance` (symmetric, positive definite) in place
+/// of the uncertainties, generalised weights (Aitken 1935; JCGM 102:2011), so that two witnesses of one
+/// doubtful figure count for little more than one. With a diagonal covariance the answer is that of
+/// independent values. Throws NoData(errors_not_independent) if the covariance is not positive definite: some
+/// values share all of their errors.
+Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covariance,
                     double confidence = 0.95);
 
 }  // namespace pullsheet::statistics
