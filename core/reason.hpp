@@ -58,6 +58,8 @@ enum class Reason {
     no_run_in_log,            ///< a log holds no run between the two speeds: highest speed in it
     log_too_coarse,           ///< the rows around a crossing lie too far apart: interval, longest allowed
     slope_over_limit,         ///< a run rises or falls more than allowed: mean slope, limit
+    evidence_needs_vehicle,   ///< road evidence without the car and the shape of its torque curve
+    errors_not_independent,   ///< some values share all of their errors, so they cannot be weighed
     part_twice,               ///< a second part of a kind of which a build has one
     throttled,                ///< warning: less manifold pressure needed than there is: needed, at hand
     above_redline,            ///< warning: speed above the redline: speed, redline

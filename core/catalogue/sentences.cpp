@@ -211,6 +211,43 @@ std::string_view english(Reason reason) {
             return "the measured point would need an octane offset of {0} (knock integral {1}); check the point";
         case Reason::spark_before_best_torque:
             return "the measured spark of {0} is earlier than the best for torque ({1}), so knock hardly limited it";
+        case Reason::rows_not_numeric: return "rows left out because they hold no number (empty, text or heading): {0}";
+        case Reason::rows_repeated: return "rows averaged into another at the same place: {0}";
+        case Reason::rows_sorted: return "rows out of order, sorted into place: {0}";
+        case Reason::rows_before_run: return "rows left out before the run begins: {0}";
+        case Reason::rows_after_run: return "rows left out after the run ends (lift-off and later): {0}";
+        case Reason::rows_spikes: return "rows left out as spikes: {0}";
+        case Reason::too_many_spikes: return "{0} of {1} rows jump far off their neighbours; no curve is left";
+        case Reason::series_starts_again:
+            return "at row {0} it goes back from {1} to {2} and runs again; give one run at a time";
+        case Reason::never_rises:
+            return "the roller speed does not rise: lowest {0}, highest after it {1}; a pull must get faster";
+        case Reason::never_falls:
+            return "the roller speed does not fall after its highest of {0}; it ends at {1}";
+        case Reason::noisy_log:
+            return "the log is so noisy that each row of power is uncertain by {0} (standard uncertainty)";
+        case Reason::rows_filled: return "missing values filled from the fit through their neighbours: {0}";
+        case Reason::not_odd: return "{0} is not an odd whole number; a window has a row in its middle";
+        case Reason::too_many_rows: return "this would be {0} rows; at most {1} are given";
+        case Reason::rows_outside_curve:
+            return "the curve was measured from {1} to {2} only; rows left empty outside: {0}";
+        case Reason::band_reaches_end:
+            return "the curve ends at {0} still inside the band, which may reach farther";
+        case Reason::band_interrupted:
+            return "the level is also held on stretches not joined to the one with the peak: {0}";
+        case Reason::no_peak_above_zero: return "the peak is {0}; a share of it has a meaning above zero only";
+        case Reason::no_scatter:
+            return "neither the values before nor those after differ among themselves, so no interval follows from them";
+        case Reason::target_not_reached:
+            return "no argument between the bounds gives the target; found there were values from {0} to {1}";
+        case Reason::several_solutions:
+            return "there are {0} solutions between the bounds; the lowest is given, the next is {1}";
+        case Reason::strongly_curved:
+            return "argument {0} bends the result by {1} of its effect; the first order is not enough for it";
+        case Reason::one_sided_difference:
+            return "argument {0} lies at the edge of what is allowed; its effect was taken to one side only";
+        case Reason::evidence_needs_vehicle: return "a road time or a trap speed speaks for a power only together with the car and its torque curve";
+        case Reason::errors_not_independent: return "some values share all of their uncertainty, so they cannot be weighed against each other";
     }
     return "";
 }

@@ -5,7 +5,9 @@
 #include <cmath>
 #include <limits>
 
+#include "core/constants.hpp"
 #include "core/error.hpp"
+#include "core/statistics/local_polynomial.hpp"
 
 namespace pullsheet::road {
 
@@ -62,6 +64,27 @@ Moment crossing(std::span<const double> times, std::span<const double> speeds, s
     return {row, times[row] + share * (times[row + 1] - times[row])};
 }
 
+void check_rows(std::span<const double> times, std::span<const double> speeds,
+                std::span<const double> heights, std::size_t least) {
+    if (times.size() != speeds.size())
+        throw InvalidArgument("speed", Reason::lengths_differ, {count(times.size()), count(speeds.size())});
+    if (!heights.empty() && heights.size() != times.size())
+        throw InvalidArgument("height", Reason::lengths_differ, {count(times.size()), count(heights.size())});
+    if (times.size() < least)
+        throw InvalidArgument("time", Reason::too_few_points, {count(times.size()), count(least)});
+    for (std::size_t i = 0; i < times.size(); ++i) {
+        require("time", times[i], finite);
+        require("speed", speeds[i], finite);
+        if (!heights.empty()) require("height", heights[i], finite);
+        if (i > 0 && !(times[i] > times[i - 1]))
+            throw InvalidArgument("time", Reason::not_increasing, {count(i + 1)});
+    }
+}
+
+double square(double x) {
+    return x * x;
+}
+
 }  // namespace
 
 std::vector<LogRun> log_runs(std::span<const double> times, std::span<const double> speeds, double from,
@@ -73,43 +96,32 @@ std::vector<LogRun> log_runs(std::span<const double> times, std::span<const doub
     require("rollout", options.rollout, {0.0, from_rest ? 1.0 : 0.0});
     require("max_interval", options.max_interval, positive);
     if (options.max_slope) require("max_slope", *options.max_slope, {0.0, 0.5});
-    if (times.size() != speeds.size())
-        throw InvalidArgument("speed", Reason::lengths_differ, {count(times.size()), count(speeds.size())});
-    if (!options.heights.empty() && options.heights.size() != times.size())
-        throw InvalidArgument("height", Reason::lengths_differ,
-                              {count(times.size()), count(options.heights.size())});
-    if (times.size() < 2)
-        throw InvalidArgument("time", Reason::too_few_points, {count(times.size()), count(2)});
-    for (std::size_t i = 0; i < times.size(); ++i) {
-        require("time", times[i], finite);
-        require("speed", speeds[i], finite);
-        if (!options.heights.empty()) require("height", options.heights[i], finite);
-        if (i > 0 && !(times[i] > times[i - 1]))
-            throw InvalidArgument("time", Reason::not_increasing, {count(i + 1)});
-    }
+    check_rows(times, speeds, options.heights, 2);
 
     const Log log(times, speeds, options.heights);
     const double level = from_rest ? options.trigger_speed : from;
     std::vector<LogRun> runs;
-    std::optional<Moment> start;
+    bool started = false;
+    Moment start{0, times.front()};
     double coarsest = 0.0, steepest = 0.0;
     for (std::size_t i = 0; i + 1 < times.size(); ++i) {
         const bool below = from_rest ? speeds[i] <= level : speeds[i] < level;
         const bool above_next = from_rest ? speeds[i + 1] > level : speeds[i + 1] >= level;
-        if (below) start.reset();
-        if (!from_rest && speeds[i] == level && i == 0) start = Moment{i, times[i]};
+        if (below) started = false;
+        if (!from_rest && speeds[i] == level && i == 0) started = true;
         if (below && above_next) {
+            started = true;
             start = crossing(times, speeds, i, level);
             if (from_rest && i + 2 < times.size() && speeds[i + 2] > speeds[i + 1]) {
                 // Somewhere between the two rows the car set off; the next two rows show how it pulls.
                 const double gain = (speeds[i + 2] - speeds[i + 1]) / (times[i + 2] - times[i + 1]);
-                start->time =
+                start.time =
                     std::clamp(times[i + 1] - (speeds[i + 1] - level) / gain, times[i], times[i + 1]);
             }
         }
-        if (!start || !(speeds[i] < to && speeds[i + 1] >= to)) continue;
-        Moment begin = *start;
-        start.reset();
+        if (!started || !(speeds[i] < to && speeds[i + 1] >= to)) continue;
+        started = false;
+        Moment begin = start;
         const Moment end = crossing(times, speeds, i, to);
         const double first_interval = times[begin.row + 1] - times[begin.row];
         const double interval = std::max(first_interval, times[i + 1] - times[i]);
@@ -150,6 +162,86 @@ LogRun log_time(std::span<const double> times, std::span<const double> speeds, d
     const std::vector<LogRun> runs = log_runs(times, speeds, from, to, options);
     return *std::min_element(runs.begin(), runs.end(),
                              [](const LogRun& a, const LogRun& b) { return a.time < b.time; });
+}
+
+std::vector<LogPower> log_power(std::span<const double> times, std::span<const double> speeds,
+                                const Vehicle& vehicle, const Weather& weather,
+                                const LogPowerOptions& options) {
+    check(vehicle);
+    check(weather);
+    check(options.uncertainty);
+    require("half_width", options.half_width, {0.0, 10.0, true, false});
+    if (options.gear)
+        require("gear", static_cast<double>(*options.gear), {1.0, static_cast<double>(vehicle.gears.size())});
+    check_rows(times, speeds, options.heights, 4);
+
+    const statistics::LocalFit fit = statistics::local_polynomial(times, speeds, times, options.half_width);
+    const statistics::Scatter scatter = statistics::scatter(times, speeds);
+    // Rows that repeat the one before carry nothing new: fewer rows count than are there.
+    const double length = times.back() - times.front();
+    const double repetition = std::sqrt(scatter.spacing * static_cast<double>(times.size() - 1) / length);
+    const double noise = scatter.standard_deviation * std::max(1.0, repetition);
+
+    std::vector<double> climbing(times.size(), 0.0), climbing_uncertainty(times.size(), 0.0);
+    Weather level = weather;
+    if (!options.heights.empty()) {
+        level.slope = 0.0;
+        statistics::LocalFit heights =
+            statistics::local_polynomial(times, options.heights, times, options.half_width);
+        climbing = std::move(heights.derivative);
+        const double height_noise = statistics::scatter(times, options.heights).standard_deviation;
+        for (std::size_t i = 0; i < times.size(); ++i)
+            climbing_uncertainty[i] = height_noise * heights.derivative_factor[i];
+    }
+
+    const std::size_t last_gear = vehicle.gears.size();
+    std::vector<double> turns(last_gear + 1);
+    for (std::size_t gear = 1; gear <= last_gear; ++gear)
+        turns[gear] = overall_ratio(vehicle, gear) / vehicle.rolling_radius;
+    const auto gear_at = [&](double v) -> std::size_t {
+        if (options.gear) return *options.gear;
+        if (!vehicle.rev_limit) return 0;
+        for (std::size_t gear = 1; gear < last_gear; ++gear)
+            if (turns[gear] * v <= *vehicle.rev_limit) return gear;
+        return last_gear;
+    };
+
+    const RoadUncertainty& u = options.uncertainty;
+    const double rolling_mass = effective_mass(vehicle, 0);
+    const double weight = vehicle.mass * standard_gravity;
+    const double efficiency = vehicle.driveline_efficiency;
+    std::vector<LogPower> rows;
+    rows.reserve(times.size());
+    for (std::size_t i = 0; i < times.size(); ++i) {
+        const double v = fit.value[i], a = fit.derivative[i];
+        const double air_speed = v + weather.headwind;
+        const double force = rolling_mass * a + road_load(vehicle, level, v);
+        const double wheel = force * v + weight * climbing[i];
+        const std::size_t gear = gear_at(v);
+        const double engine_mass = vehicle.engine_inertia * square(turns[gear]);
+
+        const double u_gain = noise * fit.derivative_factor[i];
+        const double u_speed = noise * fit.value_factor[i];
+        const double drag = 0.5 * weather.air_density * vehicle.drag_area * air_speed * std::abs(air_speed);
+        const double drag_slope = weather.air_density * vehicle.drag_area * std::abs(air_speed);
+        const double per_mass = (wheel - ((rolling_mass - vehicle.mass) * a + drag) * v) / vehicle.mass;
+        const double variance = square(rolling_mass * v * u_gain) +
+                                square((force + drag_slope * v) * u_speed) +
+                                square(weight * climbing_uncertainty[i]) + square(per_mass * u.mass) +
+                                square(0.5 * weather.air_density * square(air_speed) * v * u.drag_area) +
+                                square(weight * v * u.rolling_resistance) +
+                                square(0.5 * vehicle.drag_area * square(air_speed) * v * u.air_density) +
+                                square(drag_slope * v * u.headwind);
+        const double crank = (wheel + engine_mass * a * v) / efficiency;
+        const double crank_variance =
+            (variance + (2.0 * rolling_mass + engine_mass) * engine_mass * square(v * u_gain)) /
+                square(efficiency) +
+            square(crank / efficiency * u.driveline_efficiency);
+        const double engine_speed = gear == 0 ? std::numeric_limits<double>::quiet_NaN() : turns[gear] * v;
+        rows.push_back(
+            {times[i], v, a, engine_speed, wheel, crank, std::sqrt(variance), std::sqrt(crank_variance)});
+    }
+    return rows;
 }
 
 }  // namespace pullsheet::road

@@ -6,6 +6,8 @@
 #include <span>
 #include <vector>
 
+#include "core/road/vehicle.hpp"
+
 namespace pullsheet::road {
 
 /// How a run is cut out of a log.
@@ -42,5 +44,37 @@ std::vector<LogRun> log_runs(std::span<const double> times, std::span<const doub
 /// The quickest run of a log. Arguments and errors as log_runs.
 LogRun log_time(std::span<const double> times, std::span<const double> speeds, double from, double to,
                 const LogOptions& options = {});
+
+/// How power is read out of a log.
+struct LogPowerOptions {
+    double half_width = 0.5;  ///< s on either side of a row that the local fit looks at, above 0, at most 10
+    std::optional<std::size_t>
+        gear;  ///< gear of the run; without it the lowest one that the rev limit allows at each row
+    std::span<const double> heights = {};  ///< m, one for each row, in place of the slope of the weather
+    RoadUncertainty uncertainty = {};  ///< of the car and its surroundings; the scatter of the log adds to it
+};
+
+/// What a log says about one of its rows.
+struct LogPower {
+    double time;          ///< s
+    double speed;         ///< m/s, of the local fit
+    double acceleration;  ///< m/s², of the local fit
+    double engine_speed;  ///< rad/s in the gear; NaN if the gear is not known
+    double wheel_power;   ///< W that the driveline gives to the wheels, below 0 when the car slows the engine
+    double crank_power;   ///< W; without a gear what speeds up the engine itself is not in it
+    double wheel_uncertainty;  ///< standard uncertainty of wheel_power, W
+    double crank_uncertainty;  ///< standard uncertainty of crank_power, W
+};
+
+/// Power from a logged run: the equation of motion read backwards. Speed and acceleration at each row come
+/// from a parabola fitted to the rows around it; wheel power = ((m + 4 I_wheel/r²) a + road load) v, the
+/// slope as m g dh/dt where heights are logged; crank power = (wheel power + I_engine (i/r)² a v)/efficiency,
+/// the forward equation turned round. Uncertainty by GUM (JCGM 100:2008), first order, from the scatter of
+/// the log about the fit and `uncertainty`. The gear counts only where it is given or where the vehicle has a
+/// rev limit. `times` s, increasing, at least four rows; `speeds` m/s. Throws InvalidArgument: out_of_range,
+/// lengths_differ, not_increasing (row), too_few_points.
+std::vector<LogPower> log_power(std::span<const double> times, std::span<const double> speeds,
+                                const Vehicle& vehicle, const Weather& weather = {},
+                                const LogPowerOptions& options = {});
 
 }  // namespace pullsheet::road

@@ -6,30 +6,9 @@
 #include <cmath>
 
 #include "core/error.hpp"
+#include "core/interpolate.hpp"
 
 namespace pullsheet::road {
-
-namespace {
-
-/// Slopes at the points, Fritsch & Butland (1984): the weighted harmonic mean of the neighbouring secants, 0
-/// at a turn; the secant itself at the ends.
-std::vector<double> monotone_slopes(const std::vector<double>& x, const std::vector<double>& y) {
-    const std::size_t n = x.size();
-    std::vector<double> slopes(n);
-    const auto secant = [&](std::size_t i) { return (y[i + 1] - y[i]) / (x[i + 1] - x[i]); };
-    slopes.front() = secant(0);
-    slopes.back() = secant(n - 2);
-    for (std::size_t i = 1; i + 1 < n; ++i) {
-        const double before = secant(i - 1), after = secant(i);
-        if (!(before * after > 0.0)) continue;
-        const double w1 = 2.0 * (x[i + 1] - x[i]) + (x[i] - x[i - 1]);
-        const double w2 = (x[i + 1] - x[i]) + 2.0 * (x[i] - x[i - 1]);
-        slopes[i] = (w1 + w2) / (w1 / before + w2 / after);
-    }
-    return slopes;
-}
-
-}  // namespace
 
 TorqueCurve::TorqueCurve(std::span<const double> speeds, std::span<const double> torques)
     : speeds_(speeds.begin(), speeds.end()), torques_(torques.begin(), torques.end()) {

@@ -58,6 +58,12 @@ void check(const Weather& weather) {
     require("slope", weather.slope, {-0.5, 0.5});
 }
 
+void check(const RoadUncertainty& uncertainty) {
+    for (const double u : {uncertainty.mass, uncertainty.drag_area, uncertainty.rolling_resistance,
+                           uncertainty.driveline_efficiency, uncertainty.air_density, uncertainty.headwind})
+        require("standard_uncertainties", u, not_negative);
+}
+
 double overall_ratio(const Vehicle& vehicle, std::size_t gear) {
     require_gear(vehicle, gear);
     const double final_drive =

@@ -42,11 +42,24 @@ struct Weather {
     double slope = 0.0;     ///< rise over horizontal run, uphill positive, -0.5 … 0.5
 };
 
+/// How well the figures of a car and of its surroundings are known: standard uncertainties (k = 1), 0 or
+/// more.
+struct RoadUncertainty {
+    double mass = 0.0;                  ///< kg
+    double drag_area = 0.0;             ///< m²
+    double rolling_resistance = 0.0;    ///< rolling force over wheel load
+    double driveline_efficiency = 0.0;  ///< share
+    double air_density = 0.0;           ///< kg/m³
+    double headwind = 0.0;              ///< m/s
+};
+
 /// Checks every figure of a vehicle. Throws InvalidArgument with the field's name; InvalidArgument("gear",
 /// gears_not_descending, gear) if a gear is not longer than the one below it.
 void check(const Vehicle& vehicle);
 /// Checks every figure of the surroundings.
 void check(const Weather& weather);
+/// Checks every standard uncertainty: InvalidArgument("standard_uncertainties") unless 0 or more.
+void check(const RoadUncertainty& uncertainty);
 
 /// Engine turns for each turn of the wheels in a gear (1 … n).
 double overall_ratio(const Vehicle& vehicle, std::size_t gear);

@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/statistics/agreement.hpp"
 
+<<<<<<< HEAD
+=======
+#include <Eigen/Cholesky>
+>>>>>>> road
 #include <algorithm>
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/normal.hpp>
@@ -35,6 +39,28 @@ WeightedMean weighted_mean(std::span<const double> values, std::span<const doubl
     return {origin + sum / weights, smallest / std::sqrt(weights)};
 }
 
+<<<<<<< HEAD
+=======
+// What chi-squared says, once it is in `result`.
+void conclude(Agreement& result, std::size_t freedom, double confidence) {
+    result.freedom = freedom;
+    const auto degrees = static_cast<double>(freedom);
+    // A chi-squared too large for a number leaves no probability.
+    result.p = std::isfinite(result.chi_squared)
+                   ? ::boost::math::cdf(
+                         ::boost::math::complement(::boost::math::chi_squared(degrees), result.chi_squared))
+                   : 0.0;
+    result.birge_ratio = std::sqrt(result.chi_squared / degrees);
+    result.agrees = result.p >= 1.0 - confidence;
+}
+
+// The normal deviation within which a share `confidence` of good values lies.
+double quantile_of(double confidence) {
+    return ::boost::math::quantile(
+        ::boost::math::complement(::boost::math::normal(), 0.5 * (1.0 - confidence)));
+}
+
+>>>>>>> road
 }  // namespace
 
 Agreement agreement(std::span<const double> values, std::span<const double> standard_uncertainties,
@@ -57,6 +83,7 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
     result.uncertainty = all.uncertainty;
     for (std::size_t i = 0; i < n; ++i)
         result.chi_squared += std::pow((values[i] - all.mean) / standard_uncertainties[i], 2);
+<<<<<<< HEAD
     result.freedom = n - 1;
     const auto freedom = static_cast<double>(result.freedom);
     // A chi-squared too large for a number leaves no probability.
@@ -69,6 +96,11 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
 
     const double limit =
         ::boost::math::quantile(::boost::math::complement(::boost::math::normal(), 0.5 * (1.0 - confidence)));
+=======
+    conclude(result, n - 1, confidence);
+
+    const double limit = quantile_of(confidence);
+>>>>>>> road
     for (std::size_t i = 0; i < n; ++i) {
         const WeightedMean others = weighted_mean(values, standard_uncertainties, i);
         const double deviation =
@@ -80,4 +112,78 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
     return result;
 }
 
+<<<<<<< HEAD
+=======
+Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covariance, double confidence) {
+    const auto n = static_cast<Eigen::Index>(values.size());
+    if (covariance.rows() != n || covariance.cols() != n)
+        throw InvalidArgument("standard_uncertainties", Reason::lengths_differ,
+                              {{static_cast<double>(n), Quantity::count},
+                               {static_cast<double>(covariance.rows()), Quantity::count}});
+    if (n < 2)
+        throw NoData(Reason::too_few_points,
+                     {{static_cast<double>(n), Quantity::count}, {2.0, Quantity::count}});
+    for (const double value : values) require("values", value, finite);
+    require("confidence", confidence, {0.0, 1.0, true, true});
+    const Eigen::VectorXd x = Eigen::Map<const Eigen::VectorXd>(values.data(), n);
+    for (Eigen::Index i = 0; i < n; ++i) require("standard_uncertainties", covariance(i, i), positive);
+    // In units of each value's own uncertainty, so that the test of independence does not depend on the unit.
+    const Eigen::VectorXd u = covariance.diagonal().cwiseSqrt();
+    const Eigen::MatrixXd correlation =
+        u.cwiseInverse().asDiagonal() * covariance * u.cwiseInverse().asDiagonal();
+
+    struct Consensus {
+        double mean, variance;
+        Eigen::VectorXd weights;  // of the values, their sum 1
+    };
+    // The generalised mean of the values listed.
+    const auto consensus = [&](const std::vector<Eigen::Index>& listed) -> Consensus {
+        const auto m = static_cast<Eigen::Index>(listed.size());
+        Eigen::MatrixXd part(m, m);
+        Eigen::VectorXd one(m), y(m);
+        for (Eigen::Index i = 0; i < m; ++i) {
+            const auto from = listed[static_cast<std::size_t>(i)];
+            one(i) = 1.0 / u(from);
+            y(i) = x(from) / u(from);
+            for (Eigen::Index j = 0; j < m; ++j)
+                part(i, j) = correlation(from, listed[static_cast<std::size_t>(j)]);
+        }
+        const Eigen::LLT<Eigen::MatrixXd> factor(part);
+        const Eigen::MatrixXd lower = factor.matrixL();
+        if (factor.info() != Eigen::Success || !(lower.diagonal().minCoeff() > 1e-7))
+            throw NoData(Reason::errors_not_independent);
+        const Eigen::VectorXd solved = factor.solve(one);
+        const double weight = one.dot(solved);
+        return {solved.dot(y) / weight, 1.0 / weight, solved.cwiseProduct(one) / weight};
+    };
+
+    std::vector<Eigen::Index> all(values.size());
+    for (Eigen::Index i = 0; i < n; ++i) all[static_cast<std::size_t>(i)] = i;
+    const Consensus whole = consensus(all);
+    const Eigen::VectorXd rest = (x.array() - whole.mean).matrix().cwiseQuotient(u);
+    Agreement result{};
+    result.mean = whole.mean;
+    result.uncertainty = std::sqrt(whole.variance);
+    result.chi_squared = rest.dot(Eigen::LLT<Eigen::MatrixXd>(correlation).solve(rest));
+    conclude(result, values.size() - 1, confidence);
+
+    const double limit = quantile_of(confidence);
+    for (Eigen::Index i = 0; i < n; ++i) {
+        std::vector<Eigen::Index> others = all;
+        others.erase(others.begin() + i);
+        const Consensus them = consensus(others);
+        double shared = 0.0;
+        for (std::size_t j = 0; j < others.size(); ++j)
+            shared += them.weights(static_cast<Eigen::Index>(j)) * covariance(i, others[j]);
+        const double deviation =
+            (x(i) - them.mean) / std::sqrt(covariance(i, i) + them.variance - 2.0 * shared);
+        result.witnesses.push_back(
+            {them.mean, std::sqrt(them.variance), deviation, std::abs(deviation) <= limit});
+        if (std::abs(deviation) > std::abs(result.witnesses[result.farthest].deviation))
+            result.farthest = static_cast<std::size_t>(i);
+    }
+    return result;
+}
+
+>>>>>>> road
 }  // namespace pullsheet::statistics

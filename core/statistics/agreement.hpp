@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+<<<<<<< HEAD
+=======
+#include <Eigen/Core>
+>>>>>>> road
 #include <cstddef>
 #include <span>
 #include <vector>
@@ -38,4 +42,15 @@ struct Agreement {
 Agreement agreement(std::span<const double> values, std::span<const double> standard_uncertainties,
                     double confidence = 0.95);
 
+<<<<<<< HEAD
+=======
+/// The same for values whose errors lean on each other: `covariance` (symmetric, positive definite) in place
+/// of the uncertainties, generalised weights (Aitken 1935; JCGM 102:2011), so that two witnesses of one
+/// doubtful figure count for little more than one. With a diagonal covariance the answer is that of
+/// independent values. Throws NoData(errors_not_independent) if the covariance is not positive definite: some
+/// values share all of their errors.
+Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covariance,
+                    double confidence = 0.95);
+
+>>>>>>> road
 }  // namespace pullsheet::statistics

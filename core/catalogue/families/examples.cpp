@@ -61,6 +61,29 @@ Table engine() {
     };
 }
 
+Table log_times() {
+    Table times(61, 1);
+    for (std::size_t i = 0; i < times.rows(); ++i) times.at(i, 0) = 0.2 * static_cast<double>(i);
+    return times;
+}
+
+// 90 km/h, then 10 km/h more each second.
+Table log_speeds() {
+    Table speeds(61, 1);
+    for (std::size_t i = 0; i < speeds.rows(); ++i) speeds.at(i, 0) = 90.0 + 2.0 * static_cast<double>(i);
+    return speeds;
+}
+
+Table evidence() {
+    return {
+        {t("rollers"), 240.0, t("kW"), 6.0},
+        {t("air flow"), 236.0, t("g/s"), 6.0},
+        {t("injector duty"), 0.62, t(""), 0.01},
+        {t("injectors"), 4.0, t(""), t("")},
+        {t("injector flow"), 760.0, t("cc/min"), 15.0},
+    };
+}
+
 Table measured_engine() {
     return {
         {t("bore"), 86.0, t("mm")},          {t("stroke"), 86.0, t("mm")},

@@ -11,6 +11,9 @@ Table column(std::initializer_list<double> values);
 
 Table vehicle();
 Table weather();
+Table log_times();
+Table log_speeds();
+Table evidence();
 Table engine();
 Table measured_engine();
 Table parts();

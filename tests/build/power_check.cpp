@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/build/power_check.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "core/constants.hpp"
+#include "core/engine/air_flow.hpp"
+#include "core/error.hpp"
+#include "core/fuel/fuel.hpp"
+
+namespace pullsheet::build {
+namespace {
+
+constexpr double rpm = pi / 30.0;
+
+/// An invented car, engine and day, and what each witness would say of an engine of `power` W.
+struct Day {
+    PowerAssumptions assumptions;
+    double factor = 1.0;
+    double power = 0.0;
+
+    explicit Day(double scale) : factor(scale) {
+        road::Vehicle car;
+        car.mass = 1550.0;
+        car.drive = road::Drive::all;
+        car.rolling_radius = 0.32;
+        car.drag_area = 0.68;
+        car.gears = {3.4, 2.1, 1.45, 1.1, 0.9, 0.75};
+        car.final_drives = {3.6};
+        std::vector<double> speeds, torques;
+        const double points[][2] = {{1500, 250}, {2500, 420}, {3500, 520}, {4500, 530},
+                                    {5500, 500}, {6500, 430}, {7000, 380}};
+        for (const auto& [n, torque] : points) {
+            speeds.push_back(n * rpm);
+            torques.push_back(torque);
+        }
+        assumptions.vehicle = car;
+        assumptions.curve = road::TorqueCurve(speeds, torques);
+        assumptions.weather = {1.19, 0.0, 0.0};
+        assumptions.road_uncertainty = usual_uncertainty(car, assumptions.weather);
+        assumptions.fuel.ethanol_share = 0.1;
+        assumptions.injectors = 4;
+        assumptions.injector_flow = {1000e-6 / 60.0, 20e-6 / 60.0};
+        assumptions.injector_speed = 6000.0 * rpm;
+        assumptions.dead_time = 0.001;
+        power = curve().peak(7000.0 * rpm).power;
+    }
+    road::TorqueCurve curve() const { return assumptions.curve->scaled(factor); }
+
+    PowerEvidence evidence() const {
+        const PowerAssumptions& a = assumptions;
+        PowerEvidence e;
+        e.rollers = {power, 0.02 * power};
+        const double air = engine::air_for_power(power, a.fuel, a.lambda.value, a.efficiency.value);
+        e.air_flow = {air, 0.02 * air};
+        const double volume = fuel::volume_flow(fuel::flow(power, a.fuel, a.efficiency.value), a.fuel);
+        e.injector_duty = {volume / (4.0 * a.injector_flow.value) + 0.001 * (6000.0 / 60.0) / 2.0, 0.01};
+        e.road_time = {road::speed_run(*a.vehicle, curve(), e.from, e.to, a.weather).time, 0.05};
+        e.trap_speed = {road::distance_run(*a.vehicle, curve(), e.distance, a.weather).trap_speed, 0.2};
+        return e;
+    }
+};
+
+// Evidence made from one power must come back as that power from every witness, and agree.
+TEST(PowerCheckIdentities, OneTruthFiveWitnesses) {
+    for (const double factor : {0.8, 1.3}) {
+        const Day day(factor);
+        const PowerCheck check = power_check(day.evidence(), day.assumptions);
+        ASSERT_EQ(check.witnesses.size(), 5u);
+        for (const PowerWitness& witness : check.witnesses) {
+            EXPECT_NEAR(witness.power / day.power, 1.0, 1e-6) << static_cast<int>(witness.evidence);
+            EXPECT_GT(witness.uncertainty, 0.005 * day.power);
+            EXPECT_LT(witness.uncertainty, 0.10 * day.power);
+        }
+        EXPECT_NEAR(check.agreement.mean / day.power, 1.0, 1e-6);
+        EXPECT_TRUE(check.agreement.agrees);
+        EXPECT_LT(check.agreement.uncertainty, check.witnesses[0].uncertainty);
+        for (const statistics::Witness& witness : check.agreement.witnesses) EXPECT_TRUE(witness.agrees);
+    }
+}
+
+// Rollers that read a fifth too much stand out against the others.
+TEST(PowerCheckIdentities, FlatteringRollersStandOut) {
+    const Day day(1.0);
+    PowerEvidence evidence = day.evidence();
+    evidence.rollers->value *= 1.2;
+    evidence.rollers->uncertainty *= 1.2;
+    const PowerCheck check = power_check(evidence, day.assumptions);
+    EXPECT_FALSE(check.agreement.agrees);
+    EXPECT_EQ(check.agreement.farthest, 0u);
+    EXPECT_FALSE(check.agreement.witnesses[0].agrees);
+    EXPECT_NEAR(check.agreement.witnesses[0].others / day.power, 1.0, 1e-6);
+}
+
+// Air flow and injector duty lean on the same efficiency: the two together are not worth two independent
+// witnesses, and their mean stays between them.
+TEST(PowerCheckIdentities, SharedEfficiencyCountsOnce) {
+    Day day(1.0);
+    PowerEvidence evidence = day.evidence();
+    evidence.rollers.reset();
+    evidence.road_time.reset();
+    evidence.trap_speed.reset();
+    evidence.air_flow->value *= 1.03;
+    const PowerCheck check = power_check(evidence, day.assumptions);
+    ASSERT_EQ(check.witnesses.size(), 2u);
+    EXPECT_GT(check.agreement.uncertainty / check.agreement.mean, 0.05);  // 5 % of the efficiency remain
+    EXPECT_GT(check.agreement.mean, std::min(check.witnesses[0].power, check.witnesses[1].power));
+    EXPECT_LT(check.agreement.mean, std::max(check.witnesses[0].power, check.witnesses[1].power));
+}
+
+TEST(PowerCheckErrors, SayWhy) {
+    const Day day(1.0);
+    PowerEvidence evidence;
+    evidence.rollers = Reading{300e3, 5e3};
+    EXPECT_THROW(power_check(evidence, day.assumptions), NoData);
+    evidence.road_time = Reading{8.0, 0.1};
+    PowerAssumptions none = day.assumptions;
+    none.curve.reset();
+    try {
+        power_check(evidence, none);
+        FAIL();
+    } catch (const NoData& error) {
+        EXPECT_EQ(error.reason(), Reason::evidence_needs_vehicle);
+    }
+    evidence.rollers->uncertainty = 0.0;
+    EXPECT_THROW(power_check(evidence, day.assumptions), InvalidArgument);
+    evidence.rollers = Reading{-1.0, 5e3};
+    EXPECT_THROW(power_check(evidence, day.assumptions), InvalidArgument);
+}
+
+}  // namespace
+}  // namespace pullsheet::build
