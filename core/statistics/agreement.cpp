@@ -1,10 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/statistics/agreement.hpp"
 
-<<<<<<< HEAD
-=======
 #include <Eigen/Cholesky>
->>>>>>> road
 #include <algorithm>
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/normal.hpp>
@@ -39,8 +36,6 @@ WeightedMean weighted_mean(std::span<const double> values, std::span<const doubl
     return {origin + sum / weights, smallest / std::sqrt(weights)};
 }
 
-<<<<<<< HEAD
-=======
 // What chi-squared says, once it is in `result`.
 void conclude(Agreement& result, std::size_t freedom, double confidence) {
     result.freedom = freedom;
@@ -60,7 +55,6 @@ double quantile_of(double confidence) {
         ::boost::math::complement(::boost::math::normal(), 0.5 * (1.0 - confidence)));
 }
 
->>>>>>> road
 }  // namespace
 
 Agreement agreement(std::span<const double> values, std::span<const double> standard_uncertainties,
@@ -83,24 +77,9 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
     result.uncertainty = all.uncertainty;
     for (std::size_t i = 0; i < n; ++i)
         result.chi_squared += std::pow((values[i] - all.mean) / standard_uncertainties[i], 2);
-<<<<<<< HEAD
-    result.freedom = n - 1;
-    const auto freedom = static_cast<double>(result.freedom);
-    // A chi-squared too large for a number leaves no probability.
-    result.p = std::isfinite(result.chi_squared)
-                   ? ::boost::math::cdf(
-                         ::boost::math::complement(::boost::math::chi_squared(freedom), result.chi_squared))
-                   : 0.0;
-    result.birge_ratio = std::sqrt(result.chi_squared / freedom);
-    result.agrees = result.p >= 1.0 - confidence;
-
-    const double limit =
-        ::boost::math::quantile(::boost::math::complement(::boost::math::normal(), 0.5 * (1.0 - confidence)));
-=======
     conclude(result, n - 1, confidence);
 
     const double limit = quantile_of(confidence);
->>>>>>> road
     for (std::size_t i = 0; i < n; ++i) {
         const WeightedMean others = weighted_mean(values, standard_uncertainties, i);
         const double deviation =
@@ -112,8 +91,6 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
     return result;
 }
 
-<<<<<<< HEAD
-=======
 Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covariance, double confidence) {
     const auto n = static_cast<Eigen::Index>(values.size());
     if (covariance.rows() != n || covariance.cols() != n)
@@ -185,5 +162,4 @@ Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covar
     return result;
 }
 
->>>>>>> road
 }  // namespace pullsheet::statistics

@@ -1,10 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-<<<<<<< HEAD
-=======
 #include <Eigen/Core>
->>>>>>> road
 #include <cstddef>
 #include <span>
 #include <vector>
@@ -42,8 +39,6 @@ struct Agreement {
 Agreement agreement(std::span<const double> values, std::span<const double> standard_uncertainties,
                     double confidence = 0.95);
 
-<<<<<<< HEAD
-=======
 /// The same for values whose errors lean on each other: `covariance` (symmetric, positive definite) in place
 /// of the uncertainties, generalised weights (Aitken 1935; JCGM 102:2011), so that two witnesses of one
 /// doubtful figure count for little more than one. With a diagonal covariance the answer is that of
@@ -52,5 +47,4 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
 Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covariance,
                     double confidence = 0.95);
 
->>>>>>> road
 }  // namespace pullsheet::statistics

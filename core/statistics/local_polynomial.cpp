@@ -39,25 +39,12 @@ class Sums {
     }
     // Value and derivative of the fit at x. The sums are moved to the place itself first, where the equations
     // are best conditioned and its value and slope are two of the coefficients.
-<<<<<<< HEAD
-    std::array<double, 2> at(double x) const {
-=======
     // Behind them: the standard deviations that rows scattering by 1 give these two.
     std::array<double, 4> at(double x) const {
->>>>>>> road
         const double e = (x - origin_) / scale_;
         const auto powers = moved(powers_, e);
         const auto moments = moved(moments_, e);
         Eigen::Matrix<double, N + 1, N + 1> normal;
-<<<<<<< HEAD
-        Eigen::Matrix<double, N + 1, 1> right;
-        for (int i = 0; i <= N; ++i) {
-            right(i) = moments[static_cast<std::size_t>(i)];
-            for (int j = 0; j <= N; ++j) normal(i, j) = powers[static_cast<std::size_t>(i + j)];
-        }
-        const Eigen::Matrix<double, N + 1, 1> b = normal.ldlt().solve(right);
-        return {b(0) + level_, b(1) / scale_};
-=======
         // First column: the moments; the others: unit vectors for two columns of the inverse.
         Eigen::Matrix<double, N + 1, 3> right = Eigen::Matrix<double, N + 1, 3>::Zero();
         right(0, 1) = right(1, 2) = 1.0;
@@ -67,7 +54,6 @@ class Sums {
         }
         const Eigen::Matrix<double, N + 1, 3> b = normal.ldlt().solve(right);
         return {b(0, 0) + level_, b(1, 0) / scale_, std::sqrt(b(0, 1)), std::sqrt(b(1, 2)) / scale_};
->>>>>>> road
     }
 
   private:
@@ -140,17 +126,11 @@ void fit(std::span<const double> x, std::span<const double> y, std::span<const d
         }
         ++places;
         held = wanted;
-<<<<<<< HEAD
-        const auto [value, derivative] = sums.at(place);
-        result.value[i] = value;
-        result.derivative[i] = derivative;
-=======
         const auto [value, derivative, value_factor, derivative_factor] = sums.at(place);
         result.value[i] = value;
         result.derivative[i] = derivative;
         result.value_factor[i] = value_factor;
         result.derivative_factor[i] = derivative_factor;
->>>>>>> road
     }
 }
 
@@ -164,12 +144,8 @@ LocalFit local_polynomial(std::span<const double> x, std::span<const double> y, 
         throw InvalidArgument("values", Reason::lengths_differ, {count(x.size()), count(y.size())});
     const std::size_t least = std::max(least_rows, order + 2);
     if (x.size() < least) throw NoData(Reason::too_few_points, {count(x.size()), count(least)});
-<<<<<<< HEAD
-    LocalFit result{std::vector<double>(at.size()), std::vector<double>(at.size())};
-=======
     const std::vector<double> empty(at.size());
     LocalFit result{empty, empty, empty, empty};
->>>>>>> road
     for (const double place : at) require("at", place, {x.front(), x.back()});
     switch (order) {
         case 1:

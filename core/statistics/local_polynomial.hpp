@@ -11,14 +11,11 @@ namespace pullsheet::statistics {
 struct LocalFit {
     std::vector<double> value;       ///< unit of y
     std::vector<double> derivative;  ///< unit of y / unit of x
-<<<<<<< HEAD
-=======
     /// Standard deviation of value and derivative for independent rows that scatter by one unit of y
     /// (ordinary least squares, square roots of the diagonal of (XᵀX)⁻¹); times the scatter of the rows,
     /// their uncertainty.
     std::vector<double> value_factor;
     std::vector<double> derivative_factor;
->>>>>>> road
 };
 
 /// Values and first derivatives of (x, y) at the places `at`, by a polynomial of `order` (1, 2 or 3) fitted
