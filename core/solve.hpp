@@ -11,10 +11,10 @@ namespace pullsheet {
 
 // The library is written ::boost in this project, since pullsheet::boost is the room of turbochargers.
 
-/// The argument in [low, high] at which `f` crosses zero, by TOMS 748 (Alefeld, Potra & Shi 1995; Boost.Math).
-/// `bits` is the number of equal leading bits of the two ends at which it stops, `limit` the greatest number of
-/// evaluations. Throws NoSolution(reason, details) if `f` has the same sign (or is not a number) at both ends,
-/// or if `limit` is reached.
+/// The argument in [low, high] at which `f` crosses zero, by TOMS 748 (Alefeld, Potra & Shi 1995;
+/// Boost.Math). `bits` is the number of equal leading bits of the two ends at which it stops, `limit` the
+/// greatest number of evaluations. Throws NoSolution(reason, details) if `f` has the same sign (or is not a
+/// number) at both ends, or if `limit` is reached.
 template <class F>
 double root_between(F f, double low, double high, Reason reason, std::initializer_list<Detail> details = {},
                     int bits = 44, std::uintmax_t limit = 100) {
@@ -25,7 +25,8 @@ double root_between(F f, double low, double high, Reason reason, std::initialize
     if (!(f_low * f_high < 0.0)) throw NoSolution(reason, details);
     std::uintmax_t evaluations = limit;
     const auto bracket = ::boost::math::tools::toms748_solve(
-        f, low, high, f_low, f_high, ::boost::math::tools::eps_tolerance<double>(bits), evaluations);
+        f, low, high, f_low, f_high, ::boost::math::tools::eps_tolerance<double>(static_cast<unsigned>(bits)),
+        evaluations);
     if (evaluations >= limit) throw NoSolution(reason, details);
     return 0.5 * (bracket.first + bracket.second);
 }

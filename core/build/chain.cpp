@@ -351,13 +351,13 @@ double Chain::ratio_that_feeds(const OperatingPoint& point) const {
     ratio += gap;
     for (int i = 0; i < 30 && ratio > 1.0 && ratio < highest_ratio; ++i) {
         gap = next(ratio) - ratio;
-        if (std::fabs(gap) <= 1e-13 * ratio) return ratio + gap;
+        if (std::fabs(gap) <= 1e-11 * ratio) return ratio + gap;
         const double slope = (gap - previous_gap) / (ratio - previous);
         if (!(slope < 0.0)) break;
         previous = ratio;
         previous_gap = gap;
         ratio -= gap / slope;
-        if (std::fabs(ratio - previous) <= 1e-14 * ratio) return ratio;
+        if (std::fabs(ratio - previous) <= 1e-13 * ratio) return ratio;
     }
     return root_between([&](double trial) { return next(trial) - trial; }, 1.0, highest_ratio,
                         Reason::no_pressure_ratio, {{point.power, Quantity::power}});

@@ -3,6 +3,8 @@
 
 #include <cmath>
 #include <limits>
+#include <map>
+#include <utility>
 
 #include "core/build/chain.hpp"
 #include "core/solve.hpp"
@@ -16,22 +18,18 @@ constexpr double most = 100e6;   // W, above which a part is said not to limit
 constexpr double least = 1.0;    // W, below which a part is said to carry nothing
 constexpr double broken = 1e3;   // excess where the chain does not hold
 constexpr int solver_bits = 40;
-constexpr int map_samples = 24;
+constexpr int map_samples = 16;
 
 /// The chain at many powers, for one part after another.
 class Search {
   public:
     Search(const Chain& chain, double from) : chain_(chain), from_(from) {}
 
-    /// The point at a power, with its air path where the part needs it. The point where every search begins
-    /// is solved once.
+    /// The point at a power, with its air path where the part needs it. Throws NoSolution.
     OperatingPoint point(std::size_t part, double power) const {
         if (!chain_.needs_air(part)) return chain_.fuel_side(power);
-        if (power == from_ && first_) return *first_;
-        OperatingPoint point = chain_.fuel_side(power);
-        chain_.add_air(point);
-        if (power == from_) first_ = point;
-        return point;
+        if (const OperatingPoint* known = with_air(power)) return *known;
+        throw NoSolution(Reason::no_pressure_ratio, {{power, Quantity::power}});
     }
 
     /// What stands in the way of a part at a power.
@@ -43,23 +41,22 @@ class Search {
 
     Trial trial(std::size_t part, double power) const {
         try {
-            const OperatingPoint here = point(part, power);
-            try {
-                return {chain_.excess(part, here)};
-            } catch (const NoSolution&) {
-                return {.excess = broken, .part_breaks = true};
-            }
+            if (!chain_.needs_air(part)) return {chain_.excess(part, chain_.fuel_side(power))};
+            const OperatingPoint* here = with_air(power);
+            if (here) return {chain_.excess(part, *here)};
         } catch (const NoSolution&) {
-            return {.excess = broken, .chain_breaks = true};
+            return {.excess = broken, .part_breaks = true};
         }
+        return {.excess = broken, .chain_breaks = true};
     }
 
     double excess(std::size_t part, double power) const { return trial(part, power).excess; }
 
-    /// The power at which the excess crosses zero, and the excess rises with power.
+    /// The power at which the excess crosses zero on its rise with power.
     std::optional<double> limit(std::size_t part) const {
-        double low = from_;
         if (!chain_.limited(part)) return std::nullopt;
+        const double low_known = last_known_inside(part);
+        double low = low_known > 0.0 ? low_known : from_;
         double f = excess(part, low);
         if (f < 0.0) {
             // Many loads grow about as the power does: look a little beyond where they would meet the limit.
@@ -87,15 +84,9 @@ class Search {
     /// last power inside. None of the points inside gives 0.
     std::optional<double> map_limit(std::size_t part, const boost::CompressorMap& map) const {
         double power = start;
-        double beyond = power;
-        for (bool found = false; !found && power > least; power *= found ? 1.0 : 0.25) {
-            try {
-                // Flow grows at least as power does, so all points beyond this one are right of the map.
-                beyond = 1.01 * power * map.highest_flow() / point(part, power).corrected_flow;
-                found = true;
-            } catch (const NoSolution&) {
-            }
-        }
+        while (!with_air(power) && power > least) power *= 0.25;
+        // Flow grows at least as power does, so all points beyond this one are right of the map.
+        double beyond = 1.01 * power * map.highest_flow() / point(part, power).corrected_flow;
         const double step = beyond / map_samples;
         for (power = beyond - step; power > least; power = power > 1.5 * step ? power - step : 0.5 * power) {
             if (excess(part, power) < 0.0) return inside(part, power, beyond);
@@ -105,6 +96,32 @@ class Search {
     }
 
   private:
+    /// The chain at a power, solved once for all parts; null where there is no such operating point.
+    const OperatingPoint* with_air(double power) const {
+        auto [place, fresh] = solved_.try_emplace(power);
+        if (fresh) {
+            try {
+                OperatingPoint point = chain_.fuel_side(power);
+                chain_.add_air(point);
+                place->second = std::move(point);
+            } catch (const NoSolution&) {
+            }
+        }
+        return place->second ? &*place->second : nullptr;
+    }
+
+    /// Of the powers solved for other parts, the last that the part carries before the first that it does
+    /// not; 0 if there is none.
+    double last_known_inside(std::size_t part) const {
+        double last = 0.0;
+        if (!chain_.needs_air(part)) return last;
+        for (const auto& [power, point] : solved_) {
+            if (!point || !(excess(part, power) < 0.0)) break;
+            last = power;
+        }
+        return last;
+    }
+
     /// Between a power that the part carries and one that the engine cannot have at all, the part may give
     /// out.
     std::optional<double> before_break(std::size_t part, double low, double high) const {
@@ -133,7 +150,7 @@ class Search {
 
     const Chain& chain_;
     double from_;
-    mutable std::optional<OperatingPoint> first_;
+    mutable std::map<double, std::optional<OperatingPoint>> solved_;
 };
 
 }  // namespace
@@ -143,30 +160,35 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
     if (wanted) require("power", *wanted, positive);
     const Chain chain(engine, fuel, speed, weather, parts);
     const Search search(chain, wanted.value_or(start));
-    Limits result{{}, parts.size(), std::numeric_limits<double>::infinity(), 0.0};
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-        PartLimit limit{};
+    Limits result{std::vector<PartLimit>(parts.size()), parts.size(), std::numeric_limits<double>::infinity(),
+                  0.0};
+    const auto map_of = [&](std::size_t i) -> const boost::CompressorMap* {
         const auto* compressor = std::get_if<Compressor>(&parts[i]);
-        limit.power = compressor && compressor->map ? search.map_limit(i, *compressor->map) : search.limit(i);
+        return compressor && compressor->map ? &*compressor->map : nullptr;
+    };
+    // The search through a compressor map solves many points, which help all other parts.
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        if (map_of(i)) result.parts[i].power = search.map_limit(i, *map_of(i));
+    }
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        PartLimit& limit = result.parts[i];
+        if (!map_of(i)) limit.power = search.limit(i);
         if (limit.power && *limit.power < result.power) {
             result.power = *limit.power;
             result.weakest = i;
         }
-        result.parts.push_back(limit);
     }
     if (result.weakest == parts.size()) throw NoData(Reason::no_limit);
     result.wanted = wanted.value_or(result.power);
-    const Search at_wanted(chain, result.wanted);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         PartLimit& limit = result.parts[i];
         try {
-            if (result.wanted > 0.0) limit.load = chain.load(i, at_wanted.point(i, result.wanted));
+            if (result.wanted > 0.0) limit.load = chain.load(i, search.point(i, result.wanted));
         } catch (const NoSolution& error) {
             limit.load.use = std::numeric_limits<double>::infinity();
             limit.broken = Warning{error.reason(), error.details()};
         }
-        const auto* compressor = std::get_if<Compressor>(&parts[i]);
-        if (compressor && compressor->map && limit.power == 0.0) {
+        if (map_of(i) && limit.power == 0.0) {
             limit.broken = Warning{Reason::map_missed, {{speed, Quantity::angular_speed}}};
         }
     }
