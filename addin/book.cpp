@@ -1,0 +1,187 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "addin/book.hpp"
+
+#include <algorithm>
+#include <cctype>
+#include <com/sun/star/beans/XPropertySet.hpp>
+#include <com/sun/star/container/XIndexAccess.hpp>
+#include <com/sun/star/container/XNamed.hpp>
+#include <com/sun/star/sheet/CellFlags.hpp>
+#include <com/sun/star/sheet/FormulaResult.hpp>
+#include <com/sun/star/sheet/XArrayFormulaRange.hpp>
+#include <com/sun/star/sheet/XArrayFormulaTokens.hpp>
+#include <com/sun/star/sheet/XCellRangeAddressable.hpp>
+#include <com/sun/star/sheet/XCellRangeData.hpp>
+#include <com/sun/star/sheet/XCellRangesQuery.hpp>
+#include <com/sun/star/sheet/XFormulaParser.hpp>
+#include <com/sun/star/sheet/XFormulaTokens.hpp>
+#include <com/sun/star/sheet/XSheetCellCursor.hpp>
+#include <com/sun/star/sheet/XSpreadsheet.hpp>
+#include <com/sun/star/text/XText.hpp>
+
+#include "addin/convert.hpp"
+
+namespace pullsheet::addin {
+namespace {
+
+namespace uno = com::sun::star::uno;
+namespace beans = com::sun::star::beans;
+namespace container = com::sun::star::container;
+namespace sheet = com::sun::star::sheet;
+namespace table = com::sun::star::table;
+namespace text = com::sun::star::text;
+
+uno::Reference<sheet::XSpreadsheet> sheet_at(const Spreadsheet& document, sal_Int32 index) {
+    const uno::Reference<container::XIndexAccess> sheets(document->getSheets(), uno::UNO_QUERY_THROW);
+    return {sheets->getByIndex(index), uno::UNO_QUERY_THROW};
+}
+
+catalogue::FailureKind kind_of(int code) {
+    using catalogue::FailureKind;
+    for (const FailureKind kind : {FailureKind::no_data, FailureKind::no_solution})
+        if (error_code(kind) == code) return kind;
+    return FailureKind::wrong_argument;
+}
+
+Area area_of(const table::CellRangeAddress& address) {
+    return {{address.Sheet, address.StartColumn, address.StartRow},
+            {address.Sheet, address.EndColumn, address.EndRow}};
+}
+
+// The addresses of what a query found, in the order of the sheet's rows.
+std::vector<Area> areas_of(const uno::Reference<sheet::XSheetCellRanges>& found) {
+    std::vector<Area> areas;
+    const auto addresses = found->getRangeAddresses();
+    for (sal_Int32 i = 0; i < addresses.getLength(); ++i) areas.push_back(area_of(addresses[i]));
+    std::sort(areas.begin(), areas.end(), [](const Area& a, const Area& b) {
+        return std::pair(a.first.row, a.first.column) < std::pair(b.first.row, b.first.column);
+    });
+    return areas;
+}
+
+}  // namespace
+
+Area area_of(const uno::Reference<table::XCellRange>& range) {
+    const uno::Reference<sheet::XCellRangeAddressable> addressable(range, uno::UNO_QUERY_THROW);
+    return area_of(addressable->getRangeAddress());
+}
+
+Book::Book(Spreadsheet document) : document_(std::move(document)) {}
+
+uno::Reference<table::XCell> Book::cell(const Address& address) const {
+    return sheet_at(document_, address.sheet)->getCellByPosition(address.column, address.row);
+}
+
+uno::Reference<table::XCellRange> Book::range(const Area& area) const {
+    return sheet_at(document_, area.first.sheet)
+        ->getCellRangeByPosition(area.first.column, area.first.row, area.last.column, area.last.row);
+}
+
+bool Book::has(const Area& area) const {
+    const uno::Reference<container::XIndexAccess> sheets(document_->getSheets(), uno::UNO_QUERY_THROW);
+    if (area.first.sheet < 0 || area.first.sheet >= sheets->getCount() || area.first.column < 0 ||
+        area.first.row < 0 || area.last.column < area.first.column || area.last.row < area.first.row)
+        return false;
+    const Area whole = addin::area_of(
+        uno::Reference<table::XCellRange>(sheet_at(document_, area.first.sheet), uno::UNO_QUERY));
+    return area.last.column <= whole.last.column && area.last.row <= whole.last.row;
+}
+
+std::string Book::name_of(const Address& address) const {
+    const uno::Reference<container::XNamed> named(sheet_at(document_, address.sheet), uno::UNO_QUERY_THROW);
+    std::string sheet_name = to_utf8(named->getName());
+    const auto is_plain = [](char c) {
+        return std::isalnum(static_cast<unsigned char>(c)) || c == '_' || (c & 0x80);
+    };
+    if (!std::all_of(sheet_name.begin(), sheet_name.end(), is_plain)) sheet_name = "'" + sheet_name + "'";
+    std::string letters;
+    for (sal_Int32 column = address.column + 1; column > 0; column = (column - 1) / 26)
+        letters.insert(letters.begin(), static_cast<char>('A' + (column - 1) % 26));
+    return sheet_name + "." + letters + std::to_string(address.row + 1);
+}
+
+int Book::error(const Address& address) const {
+    return static_cast<int>(cell(address)->getError());
+}
+
+catalogue::Cell Book::content(const Address& address) const {
+    const auto here = cell(address);
+    const auto text_here = [&] {
+        return to_utf8(uno::Reference<text::XTextRange>(here, uno::UNO_QUERY_THROW)->getString());
+    };
+    switch (here->getType()) {
+        case table::CellContentType_EMPTY:
+            return {};
+        case table::CellContentType_VALUE:
+            return here->getValue();
+        case table::CellContentType_TEXT:
+            return text_here();
+        default:
+            break;
+    }
+    if (const int code = static_cast<int>(here->getError())) return catalogue::Failure{kind_of(code), {}};
+    sal_Int32 type = sheet::FormulaResult::VALUE;
+    uno::Reference<beans::XPropertySet>(here, uno::UNO_QUERY_THROW)
+        ->getPropertyValue("FormulaResultType2") >>= type;
+    if (type == sheet::FormulaResult::STRING) return text_here();
+    return here->getValue();
+}
+
+catalogue::Table Book::contents(const Area& area) const {
+    const uno::Reference<sheet::XCellRangeData> data(range(area), uno::UNO_QUERY_THROW);
+    return std::get<catalogue::Table>(to_value(uno::Any(data->getDataArray())));
+}
+
+std::optional<Address> Book::first_error(const Area& area) const {
+    if (area.is_single()) return error(area.first) ? std::optional(area.first) : std::nullopt;
+    const uno::Reference<sheet::XCellRangesQuery> query(range(area), uno::UNO_QUERY_THROW);
+    const auto areas = areas_of(query->queryFormulaCells(sheet::FormulaResult::ERROR));
+    return areas.empty() ? std::nullopt : std::optional(areas.front().first);
+}
+
+std::vector<Address> Book::formulas(const Area& area, std::size_t most) const {
+    const uno::Reference<sheet::XCellRangesQuery> query(range(area), uno::UNO_QUERY_THROW);
+    std::vector<Address> addresses;
+    for (const Area& found : areas_of(query->queryContentCells(sheet::CellFlags::FORMULA)))
+        for (sal_Int32 row = found.first.row; row <= found.last.row; ++row)
+            for (sal_Int32 column = found.first.column;
+                 column <= found.last.column && addresses.size() < most; ++column)
+                addresses.push_back({found.first.sheet, column, row});
+    return addresses;
+}
+
+std::optional<Area> Book::array_around(const Address& address) const {
+    const auto on_sheet = sheet_at(document_, address.sheet);
+    const uno::Reference<sheet::XSheetCellRange> here(range({address, address}), uno::UNO_QUERY_THROW);
+    const auto cursor = on_sheet->createCursorByRange(here);
+    cursor->collapseToCurrentArray();
+    const uno::Reference<sheet::XArrayFormulaRange> array(cursor, uno::UNO_QUERY);
+    if (!array.is() || array->getArrayFormula().isEmpty()) return std::nullopt;
+    return addin::area_of(uno::Reference<table::XCellRange>(cursor, uno::UNO_QUERY_THROW));
+}
+
+Node Book::formula(const Address& address) const {
+    if (const auto array = array_around(address)) {
+        const uno::Reference<sheet::XArrayFormulaTokens> tokens(range(*array), uno::UNO_QUERY_THROW);
+        return read_formula(tokens->getArrayTokens(), array->first, document_, codes());
+    }
+    const uno::Reference<sheet::XFormulaTokens> tokens(cell(address), uno::UNO_QUERY_THROW);
+    return read_formula(tokens->getTokens(), address, document_, codes());
+}
+
+Node Book::formula(const std::string& text, const Address& address) const {
+    const uno::Reference<com::sun::star::lang::XMultiServiceFactory> factory(document_, uno::UNO_QUERY_THROW);
+    const uno::Reference<sheet::XFormulaParser> parser(
+        factory->createInstance("com.sun.star.sheet.FormulaParser"), uno::UNO_QUERY_THROW);
+    const table::CellAddress position(static_cast<sal_Int16>(address.sheet), address.column, address.row);
+    return read_formula(parser->parseFormula(to_unicode(text), position), address, document_, codes());
+}
+
+const OpCodes& Book::codes() const {
+    // The same for every document of this office.
+    static const OpCodes codes(
+        uno::Reference<com::sun::star::lang::XMultiServiceFactory>(document_, uno::UNO_QUERY_THROW));
+    return codes;
+}
+
+}  // namespace pullsheet::addin

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <com/sun/star/table/XCell.hpp>
+#include <com/sun/star/table/XCellRange.hpp>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "addin/formula.hpp"
+#include "core/catalogue/value.hpp"
+
+namespace pullsheet::addin {
+
+/// A document that is looked at and never changed.
+class Book {
+  public:
+    explicit Book(Spreadsheet document);
+
+    const Spreadsheet& document() const { return document_; }
+    com::sun::star::uno::Reference<com::sun::star::table::XCell> cell(const Address& address) const;
+    com::sun::star::uno::Reference<com::sun::star::table::XCellRange> range(const Area& area) const;
+    bool has(const Area& area) const;
+
+    /// "Sheet1.B3"
+    std::string name_of(const Address& address) const;
+
+    /// Calc's code of the error that the cell shows; 0 if it shows none.
+    int error(const Address& address) const;
+    /// What the cell holds; nothing if it is empty, a failure without a sentence if it shows an error.
+    catalogue::Cell content(const Address& address) const;
+    /// The cells of an area, as Calc hands a range to a function.
+    catalogue::Table contents(const Area& area) const;
+    /// The first cell of the area that shows an error.
+    std::optional<Address> first_error(const Area& area) const;
+    /// The cells of the area that hold formulas, at most `most` of them.
+    std::vector<Address> formulas(const Area& area, std::size_t most) const;
+
+    /// The cells over which the array formula in this cell stretches; nothing if it holds none.
+    std::optional<Area> array_around(const Address& address) const;
+    /// The formula in the cell; of an array formula, as it stands in the first cell.
+    Node formula(const Address& address) const;
+    /// A formula written as text, read as if it stood in the cell.
+    Node formula(const std::string& text, const Address& address) const;
+
+  private:
+    const OpCodes& codes() const;
+
+    Spreadsheet document_;
+};
+
+/// Where a range stands.
+Area area_of(const com::sun::star::uno::Reference<com::sun::star::table::XCellRange>& range);
+
+}  // namespace pullsheet::addin

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "addin/convert.hpp"
+
+#include <bit>
+#include <cmath>
+#include <cstdint>
+
+namespace pullsheet::addin {
+namespace {
+
+namespace uno = com::sun::star::uno;
+using catalogue::Cell;
+using catalogue::Failure;
+using catalogue::FailureKind;
+using catalogue::Table;
+using catalogue::Value;
+
+// A single content: nothing, a number, or a text.
+Cell to_cell(const uno::Any& any) {
+    switch (any.getValueTypeClass()) {
+        case uno::TypeClass_DOUBLE:
+            return *static_cast<const double*>(any.getValue());
+        case uno::TypeClass_STRING:
+            return to_utf8(*static_cast<const rtl::OUString*>(any.getValue()));
+        case uno::TypeClass_BOOLEAN:
+            return *static_cast<const sal_Bool*>(any.getValue()) ? 1.0 : 0.0;
+        default: {
+            double number = 0.0;  // every other numeric type fits
+            if (any >>= number) return number;
+            return {};
+        }
+    }
+}
+
+template <class T>
+Table to_table(const uno::Sequence<uno::Sequence<T>>& rows) {
+    std::size_t columns = 0;
+    for (sal_Int32 r = 0; r < rows.getLength(); ++r)
+        columns = std::max(columns, static_cast<std::size_t>(rows[r].getLength()));
+    Table table(static_cast<std::size_t>(rows.getLength()), columns);
+    for (sal_Int32 r = 0; r < rows.getLength(); ++r) {
+        const T* row = rows[r].getConstArray();
+        for (sal_Int32 c = 0; c < rows[r].getLength(); ++c) {
+            Cell& cell = table.at(static_cast<std::size_t>(r), static_cast<std::size_t>(c));
+            if constexpr (std::is_same_v<T, uno::Any>)
+                cell = to_cell(row[c]);
+            else
+                cell = static_cast<double>(row[c]);
+        }
+    }
+    return table;
+}
+
+uno::Any to_any(const Cell& cell) {
+    if (const auto* number = std::get_if<double>(&cell))
+        return uno::Any(std::isfinite(*number) ? *number : error_value(error_code(FailureKind::no_solution)));
+    if (const auto* text = std::get_if<std::string>(&cell)) return uno::Any(to_unicode(*text));
+    if (const auto* failure = std::get_if<Failure>(&cell))
+        return uno::Any(error_value(error_code(failure->kind)));
+    return uno::Any(rtl::OUString());  // Calc would show a void element as 0
+}
+
+}  // namespace
+
+int error_code(FailureKind kind) {
+    switch (kind) {
+        case FailureKind::wrong_argument:
+            return 502;
+        case FailureKind::no_solution:
+            return 523;
+        case FailureKind::no_data:
+            return 32767;
+    }
+    return 502;
+}
+
+double error_value(int code) {
+    return std::bit_cast<double>(std::uint64_t{0x7FF8000000000000} | static_cast<std::uint64_t>(code));
+}
+
+Value to_value(const uno::Any& any) {
+    if (any.getValueTypeClass() == uno::TypeClass_DOUBLE) return *static_cast<const double*>(any.getValue());
+    if (any.getValueTypeClass() == uno::TypeClass_SEQUENCE) {
+        UnoTable cells;
+        if (any >>= cells) return to_table(cells);
+        uno::Sequence<uno::Sequence<double>> numbers;
+        if (any >>= numbers) return to_table(numbers);
+        uno::Sequence<uno::Sequence<sal_Int32>> integers;
+        if (any >>= integers) return to_table(integers);
+        return Failure{FailureKind::wrong_argument, "the argument is of a kind that no cell holds"};
+    }
+    return catalogue::to_value(to_cell(any));
+}
+
+uno::Any to_any(const Value& value) {
+    const auto* table = std::get_if<Table>(&value);
+    if (!table)
+        return std::visit(
+            [](const auto& content) -> uno::Any {
+                if constexpr (std::is_same_v<std::decay_t<decltype(content)>, Table>)
+                    return {};
+                else
+                    return to_any(Cell(content));
+            },
+            value);
+    if (table->empty()) return uno::Any(error_value(error_code(FailureKind::no_data)));
+    UnoTable rows(static_cast<sal_Int32>(table->rows()));
+    auto* row = rows.getArray();
+    for (std::size_t r = 0; r < table->rows(); ++r) {
+        row[r].realloc(static_cast<sal_Int32>(table->columns()));
+        auto* cells = row[r].getArray();
+        for (std::size_t c = 0; c < table->columns(); ++c) cells[c] = to_any(table->at(r, c));
+    }
+    return uno::Any(rows);
+}
+
+std::string to_utf8(const rtl::OUString& text) {
+    const rtl::OString utf8 = rtl::OUStringToOString(text, RTL_TEXTENCODING_UTF8);
+    return {utf8.getStr(), static_cast<std::size_t>(utf8.getLength())};
+}
+
+rtl::OUString to_unicode(std::string_view text) {
+    return {text.data(), static_cast<sal_Int32>(text.size()), RTL_TEXTENCODING_UTF8};
+}
+
+}  // namespace pullsheet::addin

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <com/sun/star/uno/Any.hxx>
+#include <com/sun/star/uno/Sequence.hxx>
+#include <rtl/ustring.hxx>
+#include <string>
+#include <string_view>
+
+#include "core/catalogue/value.hpp"
+
+namespace pullsheet::addin {
+
+using UnoTable = com::sun::star::uno::Sequence<com::sun::star::uno::Sequence<com::sun::star::uno::Any>>;
+
+/// The codes that Calc shows for our failures (Err:502, Err:523, #N/A).
+int error_code(catalogue::FailureKind kind);
+
+/// A number that Calc shows as the error `code`: a NaN that carries the code in its low bits.
+double error_value(int code);
+
+/// What Calc hands over, as the catalogue takes it: nothing for an omitted argument, a table for a range.
+catalogue::Value to_value(const com::sun::star::uno::Any& any);
+
+/// What the catalogue answers, as Calc takes it. No number that is not finite passes, except as an error.
+com::sun::star::uno::Any to_any(const catalogue::Value& value);
+
+std::string to_utf8(const rtl::OUString& text);
+rtl::OUString to_unicode(std::string_view text);
+
+}  // namespace pullsheet::addin

@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <com/sun/star/lang/XMultiServiceFactory.hpp>
+#include <com/sun/star/sheet/FormulaToken.hpp>
+#include <com/sun/star/sheet/XSpreadsheetDocument.hpp>
+#include <com/sun/star/uno/Reference.hxx>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "core/catalogue/value.hpp"
+
+namespace pullsheet::addin {
+
+using Tokens = com::sun::star::uno::Sequence<com::sun::star::sheet::FormulaToken>;
+using Spreadsheet = com::sun::star::uno::Reference<com::sun::star::sheet::XSpreadsheetDocument>;
+
+/// A cell of a document, counted from 0.
+struct Address {
+    sal_Int32 sheet = 0;
+    sal_Int32 column = 0;
+    sal_Int32 row = 0;
+    auto operator<=>(const Address&) const = default;
+};
+
+/// A rectangle of cells on one sheet, both corners included.
+struct Area {
+    Address first;
+    Address last;
+    sal_Int32 rows() const { return last.row - first.row + 1; }
+    sal_Int32 columns() const { return last.column - first.column + 1; }
+    bool is_single() const { return rows() == 1 && columns() == 1; }
+};
+
+/// One node of a formula.
+struct Node {
+    enum class Kind {
+        constant,   ///< a number, a text, an array, or an omitted argument: `value`
+        reference,  ///< `area`
+        broken,     ///< a reference to cells that are gone
+        unary,      ///< `name` is the operator (the percent sign too), one child
+        binary,     ///< `name` is the operator, two children
+        function,   ///< a built-in function under its English `name`
+        external,   ///< a function of an extension under its programmatic `name`
+        unknown     ///< a name that nobody knows, or something not read here; `name` as written
+    };
+    Kind kind = Kind::unknown;
+    std::string name;
+    catalogue::Value value;
+    Area area;
+    std::vector<Node> children;
+};
+
+/// The codes of operators and functions in the tokens of this office.
+class OpCodes {
+  public:
+    explicit OpCodes(
+        const com::sun::star::uno::Reference<com::sun::star::lang::XMultiServiceFactory>& document);
+
+    sal_Int32 push = 0, external = 0, name = 0, no_name = 0, missing = 0, bad = 0, spaces = 0, whitespace = 0;
+    sal_Int32 open = 0, close = 0, separator = 0;
+    std::map<sal_Int32, std::string> unary;
+    std::map<sal_Int32, std::string> binary;
+    std::map<sal_Int32, std::string> functions;
+};
+
+/// Reads the tokens of a formula that stands in the cell `position`. What cannot be read becomes an unknown
+/// node.
+Node read_formula(const Tokens& tokens, const Address& position, const Spreadsheet& document,
+                  const OpCodes& codes);
+
+}  // namespace pullsheet::addin

@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: Apache-2.0
+// The component that Calc loads: one method a function of the catalogue. All methods are generated; each
+// hands its arguments to the catalogue and the answer back.
+#include <com/sun/star/lang/XServiceInfo.hpp>
+#include <com/sun/star/uno/XComponentContext.hpp>
+#include <cppuhelper/implbase2.hxx>
+#include <cppuhelper/supportsservice.hxx>
+#include <pullsheet/XFunctions.hpp>
+#include <vector>
+
+#include "addin/convert.hpp"
+#include "addin/why.hpp"
+#include "core/catalogue/catalogue.hpp"
+
+namespace pullsheet::addin {
+namespace {
+
+namespace uno = com::sun::star::uno;
+using uno::Any;
+using Cell = uno::Reference<com::sun::star::table::XCellRange>;
+using Document = uno::Reference<com::sun::star::beans::XPropertySet>;
+using Further = uno::Sequence<Any>;
+
+class Functions final
+    : public cppu::WeakImplHelper2<pullsheet::XFunctions, com::sun::star::lang::XServiceInfo> {
+  public:
+    explicit Functions(uno::Reference<uno::XComponentContext> context) : context_(std::move(context)) {}
+
+    // The methods, generated from the catalogue.
+#include "functions.inc"
+
+    rtl::OUString SAL_CALL getImplementationName() override {
+        return "pullsheet.FunctionsImplementation";
+    }
+    sal_Bool SAL_CALL supportsService(const rtl::OUString& name) override {
+        return cppu::supportsService(this, name);
+    }
+    uno::Sequence<rtl::OUString> SAL_CALL getSupportedServiceNames() override {
+        const rtl::OUString name("pullsheet.Functions");
+        return {&name, 1};
+    }
+
+  private:
+    // No exception crosses the edge to Calc.
+    template <class F>
+    static Any guarded(F&& compute) noexcept {
+        try {
+            return compute();
+        } catch (...) {
+            return Any(error_value(error_code(catalogue::FailureKind::no_solution)));
+        }
+    }
+
+    /// The function at `index` of the catalogue, with these arguments.
+    template <class... Arguments>
+    static Any answer(std::size_t index, const Arguments&... arguments) noexcept {
+        return guarded([&] {
+            const catalogue::Value values[] = {to_value(arguments)..., {}};
+            return to_any(
+                catalogue::evaluate(catalogue::functions()[index], {values, sizeof...(arguments)}).value);
+        });
+    }
+
+    /// The same for a function that takes all further arguments.
+    template <class... Arguments>
+    static Any answer_list(std::size_t index, const Further& further,
+                           const Arguments&... arguments) noexcept {
+        return guarded([&] {
+            std::vector<catalogue::Value> values{to_value(arguments)...};
+            for (sal_Int32 i = 0; i < further.getLength(); ++i) values.push_back(to_value(further[i]));
+            return to_any(catalogue::evaluate(catalogue::functions()[index], values).value);
+        });
+    }
+
+    /// The same for a function that looks at a cell itself.
+    Any answer_cell(const Document& document, const Cell& cell) const noexcept {
+        return guarded([&] { return Any(to_unicode(why(context_, document, cell))); });
+    }
+
+    uno::Reference<uno::XComponentContext> context_;
+};
+
+}  // namespace
+}  // namespace pullsheet::addin
+
+/// What the office calls to make the component.
+extern "C" __attribute__((visibility("default"))) com::sun::star::uno::XInterface* pullsheet_functions(
+    com::sun::star::uno::XComponentContext* context,
+    const com::sun::star::uno::Sequence<com::sun::star::uno::Any>&) {
+    return cppu::acquire(static_cast<cppu::OWeakObject*>(new pullsheet::addin::Functions(context)));
+}

@@ -1,0 +1,242 @@
+// SPDX-License-Identifier: Apache-2.0
+// Writes, from the catalogue, what Calc needs to know of its functions: the interface (IDL), names and help
+// (CalcAddIns.xcu), and the methods of the component (functions.inc).
+#include <fmt/format.h>
+#include <fmt/ostream.h>
+
+#include <filesystem>
+#include <fstream>
+#include <iostream>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "core/catalogue/catalogue.hpp"
+#include "core/catalogue/reader.hpp"
+
+namespace {
+
+using namespace pullsheet;
+using namespace pullsheet::catalogue;
+
+// The name of a parameter in the interface: the third, dew_point, is cDewPoint. The letter keeps the order
+// where the office sorts by name, and keeps clear of the reserved words of IDL and C++.
+std::string interface_name(const Function& function, const Parameter& parameter) {
+    std::string name(1, static_cast<char>('a' + (&parameter - function.parameters.data())));
+    bool begins_word = true;
+    for (const char c : parameter.name) {
+        if (c != '_') name += begins_word && c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+        begins_word = c == '_';
+    }
+    return name;
+}
+
+std::string interface_type(const Parameter& parameter) {
+    switch (parameter.kind) {
+        case Kind::list:
+            return "sequence<any>";
+        case Kind::cell:
+            return "com::sun::star::table::XCellRange";
+        default:
+            return "any";
+    }
+}
+
+std::string method_type(const Parameter& parameter) {
+    switch (parameter.kind) {
+        case Kind::list:
+            return "Further";
+        case Kind::cell:
+            return "Cell";
+        default:
+            return "Any";
+    }
+}
+
+bool looks_at_a_cell(const Function& function) {
+    for (const Parameter& parameter : function.parameters)
+        if (parameter.kind == Kind::cell) return true;
+    return false;
+}
+
+void write_interface(std::ostream& out) {
+    fmt::print(
+        out,
+        "// Generated from the catalogue.\n"
+        "#include <com/sun/star/beans/XPropertySet.idl>\n#include <com/sun/star/table/XCellRange.idl>\n\n"
+        "module pullsheet {{\n\ninterface XFunctions {{\n");
+    for (const Function& function : functions()) {
+        std::string parameters;
+        // Calc fills this one in by itself and does not show it.
+        if (looks_at_a_cell(function)) parameters = "[in] com::sun::star::beans::XPropertySet document";
+        for (const Parameter& parameter : function.parameters)
+            parameters += fmt::format("{}[in] {} {}", parameters.empty() ? "" : ", ",
+                                      interface_type(parameter), interface_name(function, parameter));
+        fmt::print(out, "    any {}({});\n", function.identifier(), parameters);
+    }
+    fmt::print(out, "}};\n\nservice Functions : XFunctions;\n\n}};\n");
+}
+
+void write_methods(std::ostream& out) {
+    fmt::print(out, "// Generated from the catalogue.\n");
+    for (std::size_t i = 0; i < functions().size(); ++i) {
+        const Function& function = functions()[i];
+        std::string parameters;
+        std::string arguments;
+        if (looks_at_a_cell(function)) {
+            parameters = "const Document& document";
+            arguments = "document";
+        }
+        std::string further;
+        for (const Parameter& parameter : function.parameters) {
+            const std::string name = interface_name(function, parameter);
+            parameters +=
+                fmt::format("{}const {}& {}", parameters.empty() ? "" : ", ", method_type(parameter), name);
+            if (parameter.kind == Kind::list)
+                further = ", " + name;
+            else
+                arguments += fmt::format("{}{}", arguments.empty() ? "" : ", ", name);
+        }
+        std::string call;
+        if (looks_at_a_cell(function))
+            call = fmt::format("answer_cell({})", arguments);
+        else
+            call = fmt::format("{}({}{}{}{})", further.empty() ? "answer" : "answer_list", i, further,
+                               arguments.empty() ? "" : ", ", arguments);
+        fmt::print(out, "Any SAL_CALL {}({}) override {{ return {}; }}\n", function.identifier(), parameters,
+                   call);
+    }
+}
+
+std::string escaped(std::string_view text) {
+    std::string result;
+    for (const char c : text) {
+        switch (c) {
+            case '&':
+                result += "&amp;";
+                break;
+            case '<':
+                result += "&lt;";
+                break;
+            case '>':
+                result += "&gt;";
+                break;
+            case '"':
+                result += "&quot;";
+                break;
+            default:
+                result += c;
+        }
+    }
+    return result;
+}
+
+// A text in both languages; the second only where it differs.
+template <class Write>
+std::string property(std::string_view name, Write write) {
+    const std::string english = write(Language::english);
+    const std::string german = write(Language::german);
+    std::string result =
+        fmt::format("<prop oor:name=\"{}\"><value xml:lang=\"en-US\">{}</value>", name, escaped(english));
+    if (german != english) result += fmt::format("<value xml:lang=\"de\">{}</value>", escaped(german));
+    return result + "</prop>\n";
+}
+
+std::string in_brackets(std::string_view unit) {
+    return unit.empty() ? std::string() : fmt::format(" [{}]", unit);
+}
+
+// "Density of moist air. Result: density [kg/m³]."
+std::string description(const Function& function, Language language) {
+    const Result& result = function.result;
+    std::string text =
+        fmt::format("{}. {}: {}{}", translated(language, function.summary), translated(language, "Result"),
+                    translated(language, result.meaning), in_brackets(result.unit));
+    if (result.kind == ResultKind::table) {
+        std::string columns;
+        for (const Column& column : result.columns)
+            columns += fmt::format("{}{}{}", columns.empty() ? "" : ", ", translated(language, column.name),
+                                   in_brackets(column.unit));
+        text += fmt::format(" ({}: {}; {})", translated(language, "columns"), columns,
+                            translated(language, "enter as an array formula"));
+    }
+    return text + ".";
+}
+
+// "temperature of the air [°C], −100 to 200 °C; omitted: 15 °C"
+std::string description(const Parameter& parameter, Language language) {
+    std::string text = std::string(translated(language, parameter.meaning)) + in_brackets(parameter.unit);
+    const bool is_numeric = parameter.kind == Kind::number || parameter.kind == Kind::fuel;
+    if (is_numeric)
+        text +=
+            fmt::format("; {}: {}", translated(language, "allowed"),
+                        allowed_text(parameter.range, parameter.quantity, parameter.default_unit, language));
+    if (!parameter.choices.empty())
+        text += fmt::format("; {}: {}", translated(language, "one of"), joined(parameter.choices));
+    if (!parameter.required) {
+        if (parameter.default_value)
+            text += fmt::format("; {}: {}", translated(language, "omitted"),
+                                number_text(*parameter.default_value, parameter.default_unit));
+        else if (!parameter.default_text.empty())
+            text += fmt::format("; {}: {}", translated(language, "omitted"),
+                                translated(language, parameter.default_text));
+    } else {
+        // Calc calls every argument of ours optional, since it may hold anything.
+        text += fmt::format("; {}", translated(language, "must be given"));
+    }
+    return text;
+}
+
+void write_configuration(std::ostream& out) {
+    fmt::print(out,
+               "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+               "<oor:component-data xmlns:oor=\"http://openoffice.org/2001/registry\" "
+               "xmlns:xs=\"http://www.w3.org/2001/XMLSchema\" oor:name=\"CalcAddIns\" "
+               "oor:package=\"org.openoffice.Office\">\n"
+               "<node oor:name=\"AddInInfo\">\n<node oor:name=\"pullsheet.Functions\" oor:op=\"replace\">\n"
+               "<node oor:name=\"AddInFunctions\">\n");
+    for (const Function& function : functions()) {
+        // The displayed name is the same in every language, so that a formula can be told over the telephone.
+        const auto name = [&](Language) { return std::string(function.name.view()); };
+        fmt::print(
+            out, "<node oor:name=\"{}\" oor:op=\"replace\">\n{}{}{}", function.identifier(),
+            property("DisplayName", name),
+            property("Description", [&](Language language) { return description(function, language); }),
+            property("CompatibilityName", name));
+        fmt::print(
+            out,
+            "<prop oor:name=\"Category\"><value>Add-In</value></prop>\n<node oor:name=\"Parameters\">\n");
+        for (const Parameter& parameter : function.parameters)
+            fmt::print(
+                out, "<node oor:name=\"{}\" oor:op=\"replace\">\n{}{}</node>\n",
+                interface_name(function, parameter),
+                property(
+                    "DisplayName",
+                    [&](Language language) { return std::string(translated(language, parameter.name)); }),
+                property("Description", [&](Language language) { return description(parameter, language); }));
+        fmt::print(out, "</node>\n</node>\n");
+    }
+    fmt::print(out, "</node>\n</node>\n</node>\n</oor:component-data>\n");
+}
+
+void write_file(const std::filesystem::path& path, void (*write)(std::ostream&)) {
+    std::ofstream out(path);
+    write(out);
+    if (!out.flush()) throw std::runtime_error("cannot write " + path.string());
+}
+
+}  // namespace
+
+int main(int count, char** arguments) {
+    try {
+        if (count != 2) throw std::runtime_error("usage: generate FOLDER");
+        const std::filesystem::path folder = arguments[1];
+        write_file(folder / "Functions.idl", write_interface);
+        write_file(folder / "functions.inc", write_methods);
+        write_file(folder / "CalcAddIns.xcu", write_configuration);
+        return 0;
+    } catch (const std::exception& error) {
+        std::cerr << error.what() << '\n';
+        return 1;
+    }
+}

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <com/sun/star/uno/XComponentContext.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "addin/book.hpp"
+#include "addin/formula.hpp"
+#include "core/catalogue/catalogue.hpp"
+
+namespace pullsheet::addin {
+
+/// What a formula, or a part of it, comes to.
+struct Evaluated {
+    catalogue::Value value;         ///< a failure's sentence is empty where only Calc's code is known
+    bool is_known = true;           ///< false if it cannot be told here
+    std::optional<Address> origin;  ///< of a failure: the cell it came from
+
+    bool failed() const { return is_known && std::holds_alternative<catalogue::Failure>(value); }
+};
+
+/// Evaluates the formula of a cell again, without touching the document, to learn why it fails or what it
+/// warns of. Functions of the catalogue are computed by the catalogue, built-in ones by the office.
+class SheetEvaluation {
+  public:
+    SheetEvaluation(com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext> context,
+                    const Book& book, const Address& cell);
+
+    Evaluated run();
+
+    /// The warnings of the calls that succeeded, with the function's name before them.
+    const std::vector<std::string>& warnings() const { return warnings_; }
+    /// The sentence of the first call of the catalogue that failed, wherever it stands.
+    const std::string& first_failure() const { return first_failure_; }
+    /// The cells that the formula names.
+    std::vector<Area> references() const;
+
+  private:
+    struct Element {
+        sal_Int32 row;
+        sal_Int32 column;
+    };
+    using Wanted = std::optional<Element>;
+
+    Evaluated value_of(const Node& node, const Wanted& wanted);
+    Evaluated content(const Area& area, const Wanted& wanted) const;
+    std::optional<Area> area_of(const Node& node);
+    Evaluated unary(const Node& node, const Wanted& wanted);
+    Evaluated binary(const Node& node, const Wanted& wanted);
+    Evaluated function(const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> own_way(const Node& node, const Wanted& wanted);
+    Evaluated built_in(const std::string& name, const Node& node, const Wanted& wanted);
+    Evaluated of_catalogue(const catalogue::Function& function, const Node& node, const Wanted& wanted);
+    std::optional<double> number_of(const Node& node, const Wanted& wanted);
+
+    com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext> context_;
+    const Book& book_;
+    Address cell_;
+    Address base_;  ///< where the formula stands
+    bool is_array_ = false;
+    Wanted element_;  ///< of an array formula, the element in this cell
+    Node formula_;
+    std::vector<std::string> warnings_;
+    std::string first_failure_;
+};
+
+/// The function of the catalogue with this programmatic name ("pullsheet.Functions.airDensity"), or nullptr.
+const catalogue::Function* catalogue_function(std::string_view programmatic_name);
+
+}  // namespace pullsheet::addin

@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "addin/why.hpp"
+
+#include <fmt/format.h>
+
+#include <set>
+
+#include "addin/book.hpp"
+#include "addin/sheet_evaluation.hpp"
+
+namespace pullsheet::addin {
+namespace {
+
+namespace uno = com::sun::star::uno;
+using Context = uno::Reference<uno::XComponentContext>;
+
+// An error is followed from cell to cell at most this far.
+constexpr int max_hops = 10'000;
+// Of a range of cells, this many are asked for warnings.
+constexpr std::size_t max_cells = 1000;
+
+// Calc's own codes, in plain words.
+std::string in_words(int code) {
+    switch (code) {
+        case 501:
+            return "the formula holds a character that does not belong there (Err:501)";
+        case 502:
+            return "an argument of a function is not allowed (Err:502)";
+        case 503:
+            return "the result is not a number that can be shown, for example the root of a negative number "
+                   "(#NUM!)";
+        case 504:
+            return "a function got a kind of argument that it does not take, or a range with an error in it "
+                   "(Err:504)";
+        case 507:
+        case 508:
+            return "a bracket is missing or too many (Err:508)";
+        case 509:
+            return "an operator is missing between two values (Err:509)";
+        case 510:
+        case 511:
+            return "a value is missing beside an operator or in a function (Err:511)";
+        case 512:
+            return "the formula is too long (Err:512)";
+        case 513:
+            return "a text is too long (Err:513)";
+        case 514:
+            return "the formula needs more space than there is (Err:514)";
+        case 516:
+        case 517:
+        case 518:
+        case 521:
+            return fmt::format("the formula could not be computed (Err:{})", code);
+        case 519:
+            return "a text stands where a number is wanted (#VALUE!)";
+        case 520:
+            return "the formula could not be read (Err:520)";
+        case 522:
+            return "the formula refers to itself, directly or by other cells (Err:522)";
+        case 523:
+            return "no solution was found (Err:523)";
+        case 524:
+            return "the formula refers to a cell, row, column or sheet that is gone (#REF!)";
+        case 525:
+            return "the formula holds a name that is not known (#NAME?)";
+        case 526:
+        case 527:
+            return fmt::format("the references are nested too deeply (Err:{})", code);
+        case 530:
+        case 531:
+            return "a function of an extension is not there (Err:531)";
+        case 532:
+            return "division by zero (#DIV/0!)";
+        case 533:
+            return "an array stands inside an array (Err:533)";
+        case 538:
+        case 539:
+            return fmt::format("the shape of an array does not fit (Err:{})", code);
+        case 540:
+            return "content from outside the document is blocked until it is allowed (Err:540)";
+        case 32767:
+            return "the value wanted is not there (#N/A)";
+        default:
+            return fmt::format("Calc shows the error {}", code);
+    }
+}
+
+// The cell with an error on which this formula depends, if any.
+std::optional<Address> failed_precedent(const Book& book, const SheetEvaluation& evaluation,
+                                        const Address& cell) {
+    for (const Area& area : evaluation.references())
+        if (book.has(area))
+            if (const auto found = book.first_error(area); found && *found != cell) return found;
+    return std::nullopt;
+}
+
+std::string warnings_text(const SheetEvaluation& evaluation) {
+    std::string text;
+    for (const std::string& warning : evaluation.warnings())
+        text.append(text.empty() ? "" : "; ").append(warning);
+    return text;
+}
+
+std::string why_cell(const Context& context, const Book& book, Address cell) {
+    std::set<Address> seen;
+    for (int hop = 0; hop < max_hops; ++hop) {
+        const int code = book.error(cell);
+        SheetEvaluation evaluation(context, book, cell);
+        const Evaluated result = evaluation.run();
+        if (code == 0) return hop == 0 ? warnings_text(evaluation) : std::string();
+        seen.insert(cell);
+
+        std::optional<Address> origin;
+        std::string sentence;
+        if (result.failed()) {
+            origin = result.origin;
+            sentence = std::get<catalogue::Failure>(result.value).sentence;
+        }
+        if (!origin && sentence.empty()) sentence = evaluation.first_failure();
+        if (!origin && sentence.empty() && code != 522) origin = failed_precedent(book, evaluation, cell);
+        if (origin && !seen.contains(*origin)) {
+            cell = *origin;
+            continue;
+        }
+        if (sentence.empty()) sentence = in_words(code);
+        return hop == 0 ? sentence : fmt::format("the error comes from {}: {}", book.name_of(cell), sentence);
+    }
+    return fmt::format("the error comes from {}, or from further away", book.name_of(cell));
+}
+
+}  // namespace
+
+std::string why(const Context& context, const uno::Reference<com::sun::star::beans::XPropertySet>& document,
+                const uno::Reference<com::sun::star::table::XCellRange>& cell) {
+    const Book book(Spreadsheet(document, uno::UNO_QUERY_THROW));
+    const Area area = area_of(cell);
+    if (area.is_single()) return why_cell(context, book, area.first);
+    const auto named = [&](const Address& address, const std::string& sentence) {
+        return fmt::format("{}: {}", book.name_of(address), sentence);
+    };
+    if (const auto failed = book.first_error(area)) return named(*failed, why_cell(context, book, *failed));
+    for (const Address& address : book.formulas(area, max_cells))
+        if (const std::string warnings = why_cell(context, book, address); !warnings.empty())
+            return named(address, warnings);
+    return {};
+}
+
+}  // namespace pullsheet::addin

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <com/sun/star/beans/XPropertySet.hpp>
+#include <com/sun/star/table/XCellRange.hpp>
+#include <com/sun/star/uno/XComponentContext.hpp>
+#include <string>
+
+namespace pullsheet::addin {
+
+/// Why a cell shows an error, or what its functions warn of, in one sentence; empty when all is well. The
+/// document is read and never changed. An error that came from another cell is followed to that cell. Of
+/// several cells, the first that has something to say.
+std::string why(const com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext>& context,
+                const com::sun::star::uno::Reference<com::sun::star::beans::XPropertySet>& document,
+                const com::sun::star::uno::Reference<com::sun::star::table::XCellRange>& cell);
+
+}  // namespace pullsheet::addin
