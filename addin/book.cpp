@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cctype>
-#include <com/sun/star/beans/XPropertySet.hpp>
 #include <com/sun/star/container/XIndexAccess.hpp>
 #include <com/sun/star/container/XNamed.hpp>
 #include <com/sun/star/sheet/CellFlags.hpp>
@@ -17,7 +16,6 @@
 #include <com/sun/star/sheet/XFormulaTokens.hpp>
 #include <com/sun/star/sheet/XSheetCellCursor.hpp>
 #include <com/sun/star/sheet/XSpreadsheet.hpp>
-#include <com/sun/star/text/XText.hpp>
 
 #include "addin/convert.hpp"
 
@@ -25,11 +23,9 @@ namespace pullsheet::addin {
 namespace {
 
 namespace uno = com::sun::star::uno;
-namespace beans = com::sun::star::beans;
 namespace container = com::sun::star::container;
 namespace sheet = com::sun::star::sheet;
 namespace table = com::sun::star::table;
-namespace text = com::sun::star::text;
 
 uno::Reference<sheet::XSpreadsheet> sheet_at(const Spreadsheet& document, sal_Int32 index) {
     const uno::Reference<container::XIndexAccess> sheets(document->getSheets(), uno::UNO_QUERY_THROW);
@@ -106,25 +102,10 @@ int Book::error(const Address& address) const {
 
 catalogue::Cell Book::content(const Address& address) const {
     const auto here = cell(address);
-    const auto text_here = [&] {
-        return to_utf8(uno::Reference<text::XTextRange>(here, uno::UNO_QUERY_THROW)->getString());
-    };
-    switch (here->getType()) {
-        case table::CellContentType_EMPTY:
-            return {};
-        case table::CellContentType_VALUE:
-            return here->getValue();
-        case table::CellContentType_TEXT:
-            return text_here();
-        default:
-            break;
-    }
+    if (here->getType() == table::CellContentType_EMPTY) return {};
     if (const int code = static_cast<int>(here->getError())) return catalogue::Failure{kind_of(code), {}};
-    sal_Int32 type = sheet::FormulaResult::VALUE;
-    uno::Reference<beans::XPropertySet>(here, uno::UNO_QUERY_THROW)
-        ->getPropertyValue("FormulaResultType2") >>= type;
-    if (type == sheet::FormulaResult::STRING) return text_here();
-    return here->getValue();
+    // Not getString(): it gives "..." for a formula while the office computes.
+    return contents({address, address}).at(0, 0);
 }
 
 catalogue::Table Book::contents(const Area& area) const {
