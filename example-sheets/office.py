@@ -11,7 +11,6 @@ is ever ended.
 import hashlib
 import os
 import pathlib
-import shutil
 import subprocess
 import threading
 import time
@@ -137,6 +136,8 @@ class Office:
     # The process.
 
     def start(self):
+        if in_use(self.profile):
+            raise OfficeError("An office is running with the profile %s; close it first." % self.profile)
         pipe = "pullsheet-" + uuid.uuid4().hex
         command = [str(PROGRAM), "--headless", "--invisible", "--norestore", "--nologo", "--nodefault", "--nolockcheck",
                    "-env:UserInstallation=" + self.profile.as_uri(), "--accept=pipe,name=%s;urp" % pipe]
@@ -236,12 +237,24 @@ def shown(cells):
             for row in range(cells.Rows.Count)]
 
 
-def show_sheet(path, profile):
-    """Opens a sheet in a window of Calc with the profile, and does not wait for it."""
-    return subprocess.Popen([str(PROGRAM), "--norestore", "--nologo", "-env:UserInstallation=" + pathlib.Path(profile).resolve().as_uri(),
-                             "--calc", str(path)], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
-                            stderr=subprocess.DEVNULL, start_new_session=True)
+def in_use(profile):
+    """True if an office runs with this profile. A second one would only pass its arguments on to it."""
+    setting = b"-env:UserInstallation=" + pathlib.Path(profile).resolve().as_uri().encode()
+    for command in pathlib.Path("/proc").glob("[0-9]*/cmdline"):
+        try:
+            if setting in command.read_bytes().split(b"\0"):
+                return True
+        except OSError:  # it ended meanwhile, or is not ours to look at
+            continue
+    return False
 
 
-def remove_profile(profile):
-    shutil.rmtree(profile, ignore_errors=True)
+def show_sheet(path, profile, extension):
+    """Opens a sheet in a window of Calc with the extension in `profile`, and does not wait for it."""
+    profile = pathlib.Path(profile).resolve()
+    if not in_use(profile):
+        with Office(profile, extension):
+            pass
+    subprocess.Popen([str(PROGRAM.with_name("soffice")), "--norestore", "--nologo",
+                      "-env:UserInstallation=" + profile.as_uri(), "--calc", str(path)],
+                     stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True)

@@ -22,10 +22,10 @@ def print_table(rows):
 def main():
     sheet = pathlib.Path(sys.argv[1]).resolve()
     build = pathlib.Path(sys.argv[2]).resolve()
-    profile = build / "office-profile"
+    extension = build / "addin" / "pullsheet.oxt"
     pdf = build / (sheet.stem + ".pdf")
     print("\n== Computing the quote in Calc", flush=True)
-    with Office(profile, build / "addin" / "pullsheet.oxt", seconds=120) as office:
+    with Office(build / "office" / "computing", extension, seconds=120) as office:
         document = office.load(sheet)
         document.calculateAll()
         print_table(shown(named_cells(document, "quote_table")))
@@ -33,8 +33,8 @@ def main():
         document.close(True)
     print("\nPDF: %s" % pdf)
     if os.environ.get("DISPLAY"):
-        show_sheet(sheet, profile)
-        print("The sheet opens in Calc, with the extension in the profile %s." % profile)
+        show_sheet(sheet, build / "office" / "window", extension)
+        print("The sheet opens in a window of Calc, with a profile of its own.")
     else:
         print("There is no display, so the sheet was not opened in a window.")
     return 0

@@ -12,7 +12,7 @@ import unittest
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "example-sheets"))
 
-from office import Office, property_value  # noqa: E402
+from office import Office  # noqa: E402
 
 BUILD = pathlib.Path(os.environ.get("PULLSHEET_BUILD", ROOT / "build"))
 EXTENSION = BUILD / "addin" / "pullsheet.oxt"

@@ -3,7 +3,7 @@
 
 import unittest
 
-from calc import NO_DATA, WRONG_ARGUMENT, CalcTestCase, catalogue, literal
+from calc import NO_DATA, WRONG_ARGUMENT, CalcTestCase, catalogue
 
 
 def is_number(value):

@@ -1,7 +1,6 @@
 # SPDX-License-Identifier: Apache-2.0
 """Every example sheet is a test: it is computed anew, shows no error anywhere, its checks agree, its PDF is written."""
 
-import pathlib
 import shutil
 import subprocess
 import unittest
