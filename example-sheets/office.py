@@ -211,10 +211,12 @@ class Office:
         return self.desktop.loadComponentFromURL("private:factory/scalc", "_blank", 0, (property_value("Hidden", True),))
 
     def load(self, path):
+        """Opens a sheet to be read and computed; it may be open elsewhere, and is never written back."""
         path = pathlib.Path(path).resolve()
         if not path.exists():
             raise OfficeError("The sheet %s is missing." % path)
-        document = self.desktop.loadComponentFromURL(path.as_uri(), "_blank", 0, (property_value("Hidden", True),))
+        document = self.desktop.loadComponentFromURL(path.as_uri(), "_blank", 0,
+                                                     (property_value("Hidden", True), property_value("ReadOnly", True)))
         if document is None or not document.supportsService("com.sun.star.sheet.SpreadsheetDocument"):
             raise OfficeError("%s is not a sheet that Calc can open." % path)
         return document
