@@ -8,9 +8,11 @@ Runs with the system's Python and python3-uno. Everything waits with a time limi
 is ever ended.
 """
 
+import ctypes
 import hashlib
 import os
 import pathlib
+import signal
 import subprocess
 import threading
 import time
@@ -42,6 +44,14 @@ SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 <item oor:path="/org.openoffice.Setup/L10N"><prop oor:name="ooSetupSystemLocale" oor:op="fuse"><value>{locale}</value></prop></item>
 </oor:items>
 """
+
+
+PR_SET_PDEATHSIG = 1
+
+
+def _end_with_parent():
+    """The office is ended by the system if the program that started it is killed."""
+    ctypes.CDLL(None).prctl(PR_SET_PDEATHSIG, signal.SIGKILL)
 
 
 class OfficeError(RuntimeError):
@@ -141,11 +151,9 @@ class Office:
         pipe = "pullsheet-" + uuid.uuid4().hex
         command = [str(PROGRAM), "--headless", "--invisible", "--norestore", "--nologo", "--nodefault", "--nolockcheck",
                    "-env:UserInstallation=" + self.profile.as_uri(), "--accept=pipe,name=%s;urp" % pipe]
-        environment = dict(os.environ, SAL_USE_VCLPLUGIN="svp")
         self.log = open(self.profile / "office.log", "ab")
         deadline = time.monotonic() + self.seconds
-        self.process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=self.log, stderr=self.log, env=environment,
-                                        start_new_session=True)
+        self.process = self._run(command)
         resolver = uno.getComponentContext().ServiceManager.createInstanceWithContext(
             "com.sun.star.bridge.UnoUrlResolver", uno.getComponentContext())
         url = "uno:pipe,name=%s;urp;StarOffice.ComponentContext" % pipe
@@ -157,14 +165,17 @@ class Office:
                 pass
             code = self.process.poll()
             if code == START_AGAIN:
-                self.process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=self.log, stderr=self.log,
-                                                env=environment, start_new_session=True)
+                self.process = self._run(command)
             elif code is not None:
                 raise OfficeError("LibreOffice ended with code %s before it could be reached; see %s." % (code, self.log.name))
             if time.monotonic() > deadline:
                 raise OfficeError("LibreOffice did not answer within %d seconds; see %s." % (self.seconds, self.log.name))
             time.sleep(0.02)
         self.desktop = self.create("com.sun.star.frame.Desktop")
+
+    def _run(self, command):
+        return subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=self.log, stderr=self.log,
+                                env=dict(os.environ, SAL_USE_VCLPLUGIN="svp"), preexec_fn=_end_with_parent)
 
     def stop(self):
         if self.process is None:
@@ -200,10 +211,12 @@ class Office:
         return self.desktop.loadComponentFromURL("private:factory/scalc", "_blank", 0, (property_value("Hidden", True),))
 
     def load(self, path):
+        """Opens a sheet to be read and computed; it may be open elsewhere, and is never written back."""
         path = pathlib.Path(path).resolve()
         if not path.exists():
             raise OfficeError("The sheet %s is missing." % path)
-        document = self.desktop.loadComponentFromURL(path.as_uri(), "_blank", 0, (property_value("Hidden", True),))
+        document = self.desktop.loadComponentFromURL(path.as_uri(), "_blank", 0,
+                                                     (property_value("Hidden", True), property_value("ReadOnly", True)))
         if document is None or not document.supportsService("com.sun.star.sheet.SpreadsheetDocument"):
             raise OfficeError("%s is not a sheet that Calc can open." % path)
         return document

@@ -158,7 +158,8 @@ class Evaluation {
         read.cell = nullptr;
         // The fast way: a plain number.
         if (const auto* plain = std::get_if<double>(&value); plain && parameter.kind == Kind::number) {
-            if (parameter.range.contains(*plain) && !parameter.established_range && std::isfinite(*plain)) {
+            if (parameter.range.contains(*plain) && std::isfinite(*plain) &&
+                (!parameter.established_range || parameter.established_range->contains(*plain))) {
                 read.given = true;
                 read.number = parameter.default_unit ? parameter.default_unit->to_si(*plain, parameter.quantity) : *plain;
                 return;
