@@ -34,6 +34,9 @@ const BlockSchema& engine_schema() {
                 Label("octane offset", "octane numbers by which the engine asks less than the model", Quantity::number, "",
                       between(-40, 40))
                     .otherwise(0),
+                Label("full boost from", "engine speed from which the full torque is there", Quantity::angular_speed, "rpm",
+                      between(500, 20000))
+                    .optional(),
                 Label("efficiency factor", "measured over computed power", Quantity::ratio, "", between(0.3, 2)).otherwise(1),
             },
         .one_of = {{"displacement", "bore"}, {"displacement", "stroke"}, {"volumetric efficiency", "volumetric efficiency at # rpm"}},

@@ -87,6 +87,11 @@ std::string_view english(Phrase phrase) {
         case Phrase::engine_displacement: return "{parameter} needs the displacement, or bore and stroke";
         case Phrase::engine_square: return "{parameter} has no bore and stroke; the cylinder is taken as square";
         case Phrase::engine_rod: return "{parameter} has no rod length; 1.7 strokes are taken";
+        case Phrase::stage_missing: return "{parameter} names no stage";
+        case Phrase::fuel_missing: return "{parameter} names no fuel";
+        case Phrase::stage_unknown: return "{parameter}: there is no stage \"{value}\"; known are {choices}";
+        case Phrase::fuel_unknown: return "{parameter}: there is no fuel \"{value}\"; known are {choices}";
+        case Phrase::redline_needed: return "{parameter} needs the redline";
         case Phrase::pipe_place: return "{parameter}: \"{value}\" is no place of a pipe; known are intake, hot, charge, exhaust";
         case Phrase::part_kind: return "{parameter}: \"{value}\" is no kind of part; known are {choices}";
         case Phrase::parts_columns:

@@ -8,6 +8,8 @@
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/parts_table.hpp"
+#include "core/catalogue/stages_table.hpp"
+#include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
 
 namespace pullsheet::catalogue::families {
@@ -169,6 +171,93 @@ Answer limits(Call& call) {
     return rows;
 }
 
+const BlockSchema& measured_schema() {
+    static const BlockSchema schema{
+        .name = "measured",
+        .labels =
+            {
+                Label("stage", "the stage that was measured, as named in the stages table"),
+                Label("fuel", "the fuel it ran on, as named in the fuels table"),
+                Label("power", "crank power, not corrected to a standard", Quantity::power, "kW", above(0)),
+                Label("engine speed", "at that power", Quantity::angular_speed, "rpm", between(500, 20000)),
+                Label("manifold pressure", "absolute, at that power", Quantity::pressure, "kPa", between(50, 800)),
+                Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 200)),
+                Label("lambda", "air over the stoichiometric air", Quantity::ratio, "", between(0.6, 1.5)).otherwise(0.85),
+                Label("spark", "before top dead centre, where knock began", Quantity::angle, "°", between(-30, 60)),
+            },
+    };
+    return schema;
+}
+
+template <class Named>
+std::size_t named(const std::vector<Named>& all, std::string_view name, Phrase unknown, Language language) {
+    std::vector<std::string_view> names;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (normal_label(all[i].name) == normal_label(name)) return i;
+        names.push_back(all[i].name);
+    }
+    throw Refused{FailureKind::wrong_argument,
+                  say(language, unknown, {{"parameter", "measured"}, {"value", std::string(name)}, {"choices", joined(names)}})};
+}
+
+Answer stage_table(Call& call) {
+    const Language language = call.language();
+    const Block engine_block = call.block(0);
+    const auto stages = read_stages(std::get<Table>(call.value(1)), "stages", language);
+    build::TableBase base;
+    base.engine = engine_from(engine_block, "engine", language);
+    base.cylinder = cycle_engine_from(engine_block, "engine", language, call.warnings);
+    if (!base.engine.redline)
+        throw Refused{FailureKind::wrong_argument, say(language, Phrase::redline_needed, {{"parameter", "engine"}})};
+    base.redline = *base.engine.redline;
+    base.full_boost_from = engine_block.find("full boost from").value_or(0.0);
+    const auto fuels = read_fuels(std::get<Table>(call.value(2)), "fuels", base.engine.lambda, language, call.warnings);
+    if (call.given(3)) base.vehicle = vehicle_from(call.block(3), "vehicle", language);
+    Day day;
+    if (call.given(4)) day = day_from(call.block(4), "weather", language);
+    base.weather = {day.temperature, day.pressure, day.humidity};
+    base.road_weather = road_weather(day);
+    const bool calibrated = call.given(5);
+    if (calibrated) {
+        const Block measured = call.block(5);
+        build::MeasuredMap map;
+        map.stage = named(stages, measured.text("stage"), Phrase::stage_unknown, language);
+        map.fuel = named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language);
+        map.speed = measured.number("engine speed");
+        map.manifold_pressure = measured.number("manifold pressure");
+        map.manifold_temperature = measured.number("charge temperature");
+        map.lambda = measured.number("lambda");
+        map.spark_angle = measured.number("spark");
+        map.power = measured.number("power");
+        if (const auto u = measured.uncertainty("power")) base.uncertainty.measured_power = *u / map.power;
+        const auto calibration = build::calibrate_table(base, map, fuels[map.fuel].fuel);
+        call.warn(calibration.warnings);
+        base.cylinder.octane_offset = calibration.octane_offset;
+        base.cylinder.efficiency_factor = calibration.efficiency_factor;
+    }
+    const auto time = [](const std::optional<build::Span>& span, double build::Span::*which) -> Cell {
+        if (!span) return std::string();
+        return (*span).*which;
+    };
+    Rows rows;
+    for (const Stage& stage : stages)
+        for (const NamedFuel& fuel : fuels) {
+            const auto cell = build::stage_on_fuel(base, stage.parts.parts, fuel.fuel, calibrated);
+            for (const Warning& warning : cell.warnings)
+                if (warning.reason != Reason::knocks) call.warn({warning});
+            const double gained = cell.power - (call.given(6) ? call.si(6) : 0.0);
+            rows.push_back(row(stage.name, fuel.name, cell.torque, cell.power,
+                               cell.bite.part ? stage.parts.names[*cell.bite.part] : std::string("knock"),
+                               time(cell.time_100_200, &build::Span::value), time(cell.time_60_130, &build::Span::value),
+                               time(cell.time_quarter_mile, &build::Span::value), stage.price,
+                               gained > 0.0 ? Cell(stage.price / (gained / 1000.0)) : Cell(std::string("no gain")), cell.power_low,
+                               cell.power_high, time(cell.time_100_200, &build::Span::low),
+                               time(cell.time_100_200, &build::Span::high), cell.manifold_pressure, cell.spark_angle,
+                               cell.power_speed));
+        }
+    return rows;
+}
+
 }  // namespace
 
 std::vector<Function> build() {
@@ -211,6 +300,45 @@ std::vector<Function> build() {
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
             .example = {{engine, examples::parts(), 0.0, examples::weather(), std::monostate{}, 6500.0}, 300.0, 1.0, 1, 2},
             .compute = limits,
+        },
+        {
+            .name = "BUILD.TABLE",
+            .summary = "For every stage and fuel: power, what bites, times, price, and how sure that is",
+            .parameters = {engine_parameter(),
+                           table("stages", "header row stage, part, kind, value, unit, second value, unit …, price; a stage holds "
+                                           "the parts of the stages above, a part of the same kind replaces the earlier one"),
+                           table("fuels", "header row name and labels of the fuel block; lambda may be a column too"),
+                           block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"), weather_parameter(),
+                           block("measured", "one measured map of the shop, from which all others are predicted", measured_schema())
+                               .optional("the cycle is not calibrated; the band is wide"),
+                           number("delivered", "power of the car as delivered, for the price of a gained kW", Quantity::power, "kW",
+                                  from(0))
+                               .optional("price for each kW of the whole power")},
+            .result = Result::table("a row for each stage and fuel", {{"stage"},
+                                                                      {"fuel"},
+                                                                      {"torque", Quantity::torque, "N·m"},
+                                                                      {"power", Quantity::power, "kW"},
+                                                                      {"limited by"},
+                                                                      {"100-200 km/h", Quantity::time, "s"},
+                                                                      {"60-130 mph", Quantity::time, "s"},
+                                                                      {"quarter mile", Quantity::time, "s"},
+                                                                      {"price"},
+                                                                      {"price per kW gained"},
+                                                                      {"power low", Quantity::power, "kW"},
+                                                                      {"power high", Quantity::power, "kW"},
+                                                                      {"100-200 low", Quantity::time, "s"},
+                                                                      {"100-200 high", Quantity::time, "s"},
+                                                                      {"manifold pressure", Quantity::pressure, "kPa"},
+                                                                      {"spark", Quantity::angle, "°"},
+                                                                      {"at", Quantity::angular_speed, "rpm"}}),
+            .method = "At seven engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what knock allows "
+                      "(KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by ROAD. Low and high are two standard "
+                      "uncertainties: cycle efficiency 2 %, fuel and knock model 1.5 octane, ratings of parts 3 %, the measured power, or "
+                      "8 % where none was measured. A model of a cycle is no substitute for knock detection, exhaust temperature and "
+                      "lambda measured on the rollers.",
+            .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992", "GUM"},
+            .example = {{examples::measured_engine(), examples::stages(), examples::fuels()}, "Stage 1", 1, 0},
+            .compute = stage_table,
         },
     };
 }

@@ -107,6 +107,29 @@ Table parts() {
     };
 }
 
+Table stages() {
+    return {
+        {t("stage"), t("part"), t("kind"), t("value"), t("unit"), t("value 2"), t("unit"), t("value 3"), t("unit"), t("value 4"),
+         t("unit"), t("price")},
+        {t("Stage 1"), t("injectors"), t("injectors"), 430.0, t("cc/min"), 4.0, t(""), 3.0, t("bar"), 4.0, t("bar"), 950.0},
+        {t("Stage 1"), t("pump"), t("pump"), 150.0, t("L/h"), 7.0, t("bar"), 1.0, t(""), 4.0, t("bar"), t("")},
+        {t("Stage 1"), t("turbocharger"), t("compressor"), 215.0, t("g/s"), 0.70, t(""), t(""), t(""), t(""), t(""), t("")},
+        {t("Stage 1"), t("charge cooler"), t("charge cooler"), 0.6, t(""), 8.0, t("kPa"), 200.0, t("g/s"), t(""), t(""), t("")},
+        {t("Stage 2"), t("large injectors"), t("injectors"), 1000.0, t("cc/min"), 4.0, t(""), 3.0, t("bar"), 4.0, t("bar"), 4200.0},
+        {t("Stage 2"), t("large pump"), t("pump"), 340.0, t("L/h"), 7.0, t("bar"), 1.0, t(""), 4.0, t("bar"), t("")},
+        {t("Stage 2"), t("large turbocharger"), t("compressor"), 330.0, t("g/s"), 0.74, t(""), t(""), t(""), t(""), t(""), t("")},
+        {t("Stage 2"), t("front cooler"), t("charge cooler"), 0.75, t(""), 6.0, t("kPa"), 250.0, t("g/s"), t(""), t(""), t("")},
+    };
+}
+
+Table fuels() {
+    return {
+        {t("name"), t("ethanol share"), t("RON"), t("lambda")},
+        {t("95 RON"), 0.05, 94.0, 0.83},
+        {t("E85"), 0.80, 94.0, 0.86},
+    };
+}
+
 Table compressor_map() {
     return {
         {t("shaft speed [rpm]"), t("flow [g/s]"), t("ratio"), t("efficiency")},

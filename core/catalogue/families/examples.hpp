@@ -17,6 +17,8 @@ Table evidence();
 Table engine();
 Table measured_engine();
 Table parts();
+Table stages();
+Table fuels();
 Table compressor_map();
 Table engine_speeds();
 Table torques();

@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/build/stage_table.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/build/chain.hpp"
+
+namespace pullsheet::build {
+namespace {
+
+/// Speeds of the predicted curve as shares of the redline.
+constexpr double curve_shares[] = {0.45, 0.55, 0.65, 0.75, 0.85, 0.93, 1.0};
+/// Where the torque of the curve's foot stands: this share of the speed of full boost.
+constexpr double foot_share = 0.6;
+
+/// The best that one stage does on one fuel at one speed.
+struct Best {
+    double power = 0.0;
+    std::optional<std::size_t> part{};
+    double manifold_pressure = 0.0;
+    double spark_angle = 0.0;
+    double efficiency = 0.0;
+    std::vector<Warning> warnings;
+};
+
+cycle::OperatingPoint cycle_point(const TableBase& base, const OfferedFuel& fuel, double speed, double temperature) {
+    cycle::OperatingPoint point;
+    point.angular_speed = speed;
+    point.manifold_temperature = temperature;
+    point.lambda = fuel.lambda;
+    point.ambient_pressure = base.weather.pressure;
+    return point;
+}
+
+// The smallest limit of the parts; nothing where no part states one.
+std::optional<Limits> hardware(const Engine& engine, const Parts& parts, const OfferedFuel& fuel, double speed,
+                               const Weather& weather) {
+    try {
+        return limits(engine, parts, fuel.fuel, speed, weather);
+    } catch (const NoData& nothing) {
+        if (nothing.reason() == Reason::no_limit) return std::nullopt;
+        throw;
+    }
+}
+
+// The state of the charge at a power that the parts carry.
+OperatingPoint chain_at(const Engine& engine, const Parts& parts, const OfferedFuel& fuel, double power, double speed,
+                        const Weather& weather) {
+    Chain chain(engine, fuel.fuel, speed, weather, parts);
+    OperatingPoint point = chain.fuel_side(power);
+    chain.add_air(point);
+    return point;
+}
+
+Best best_at(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, double speed) {
+    Engine engine = base.engine;
+    engine.lambda = fuel.lambda;
+    engine.redline = base.redline;
+    Best best;
+    double power = 0.0;
+    // Two rounds: the first finds charge temperature and efficiency near the limit, the second uses them.
+    for (int round = 0; round < 2; ++round) {
+        const auto carried = hardware(engine, parts, fuel, speed, base.weather);
+        const double hardware_power = carried ? carried->power : std::numeric_limits<double>::infinity();
+        const double near = std::isfinite(hardware_power) && (round == 0 || hardware_power < power)
+                                ? hardware_power
+                                : (round == 0 ? 0.15e9 * base.engine.displacement : power);
+        const OperatingPoint state = chain_at(engine, parts, fuel, near, speed, base.weather);
+        cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
+        cycle::BoostBounds bounds;
+        bounds.latest_half_burned = base.latest_half_burned;
+        const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
+        if (limit.result.power < hardware_power) {
+            power = limit.result.power;
+            best = {power, std::nullopt, limit.manifold_pressure, limit.spark_angle, limit.result.efficiency,
+                    limit.result.warnings};
+        } else {
+            power = hardware_power;
+            // At the manifold pressure that the parts allow, the spark may be earlier.
+            point.manifold_pressure = std::min(state.manifold_pressure, limit.manifold_pressure);
+            const auto spark = cycle::spark_limit(base.cylinder, point, fuel.fuel);
+            best = {power, carried->weakest, state.manifold_pressure, spark.spark_angle, spark.result.efficiency,
+                    spark.result.warnings};
+        }
+        if (best.efficiency > 0.0) engine.efficiency = best.efficiency;
+    }
+    return best;
+}
+
+std::optional<Span> timed(const std::optional<road::Vehicle>& vehicle, const road::TorqueCurve& curve, double relative,
+                          const auto& run) {
+    if (!vehicle) return std::nullopt;
+    try {
+        return Span{run(curve), run(curve.scaled(1.0 + relative)), run(curve.scaled(1.0 - relative))};
+    } catch (const NoSolution&) {
+        return std::nullopt;  // the car does not reach the speed
+    }
+}
+
+}  // namespace
+
+cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured, const OfferedFuel& fuel) {
+    cycle::OperatingPoint point = cycle_point(base, fuel, measured.speed, measured.manifold_temperature);
+    point.lambda = measured.lambda;
+    point.manifold_pressure = measured.manifold_pressure;
+    point.spark_angle = measured.spark_angle;
+    return cycle::calibrate(base.cylinder, point, fuel.fuel, measured.power);
+}
+
+TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, bool calibrated) {
+    require("redline", base.redline, positive);
+    const double full_boost_from = base.full_boost_from > 0.0 ? base.full_boost_from : curve_shares[0] * base.redline;
+    TableCell cell{};
+    Best peak;
+    for (const double share : curve_shares) {
+        const double speed = share * base.redline;
+        if (speed < 0.999 * full_boost_from) continue;
+        const Best best = best_at(base, parts, fuel, speed);
+        cell.speeds.push_back(speed);
+        cell.torques.push_back(best.power / speed);
+        if (best.power > peak.power) {
+            peak = best;
+            cell.power_speed = speed;
+        }
+    }
+    if (cell.speeds.empty()) throw InvalidArgument("full_boost_from", full_boost_from, {0.0, base.redline});
+    // Below full boost the torque falls off with the speed.
+    cell.speeds.insert(cell.speeds.begin(), foot_share * cell.speeds.front());
+    cell.torques.insert(cell.torques.begin(), foot_share * cell.torques.front());
+    cell.power = peak.power;
+    cell.torque = *std::max_element(cell.torques.begin(), cell.torques.end());
+    cell.bite.part = peak.part;
+    cell.manifold_pressure = peak.manifold_pressure;
+    cell.spark_angle = peak.spark_angle;
+    cell.warnings = peak.warnings;
+
+    // Relative standard uncertainty of the power: what the cycle is trusted with, and what bites.
+    const TableUncertainty& u = base.uncertainty;
+    double variance = u.efficiency * u.efficiency;
+    if (peak.part) {
+        variance += u.part_rating * u.part_rating;
+    } else {
+        variance += calibrated ? u.measured_power * u.measured_power : u.uncalibrated * u.uncalibrated;
+        TableBase shifted = base;
+        shifted.cylinder.octane_offset += u.octane;
+        const double up = best_at(shifted, parts, fuel, cell.power_speed).power;
+        shifted.cylinder.octane_offset -= 2.0 * u.octane;
+        const double down = best_at(shifted, parts, fuel, cell.power_speed).power;
+        const double effect = 0.5 * (up - down) / cell.power;
+        variance += effect * effect;
+    }
+    const double relative = 2.0 * std::sqrt(variance);
+    cell.power_low = cell.power * (1.0 - relative);
+    cell.power_high = cell.power * (1.0 + relative);
+
+    if (base.vehicle) {
+        const road::TorqueCurve curve(cell.speeds, cell.torques);
+        road::Vehicle vehicle = *base.vehicle;
+        vehicle.rev_limit = std::min(vehicle.rev_limit.value_or(base.redline), base.redline);
+        cell.time_100_200 = timed(base.vehicle, curve, relative, [&](const road::TorqueCurve& c) {
+            return road::speed_run(vehicle, c, 100.0 / 3.6, 200.0 / 3.6, base.road_weather).time;
+        });
+        cell.time_60_130 = timed(base.vehicle, curve, relative, [&](const road::TorqueCurve& c) {
+            return road::speed_run(vehicle, c, 60.0 * 0.44704, 130.0 * 0.44704, base.road_weather).time;
+        });
+        cell.time_quarter_mile = timed(base.vehicle, curve, relative, [&](const road::TorqueCurve& c) {
+            return road::distance_run(vehicle, c, 402.336, base.road_weather).time;
+        });
+    }
+    return cell;
+}
+
+}  // namespace pullsheet::build

@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/build/stage_table.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "tests/build/invented_build.hpp"
+
+namespace pullsheet::build {
+namespace {
+
+constexpr double degree = pi / 180.0;
+
+TableBase invented_base() {
+    TableBase base;
+    base.engine = invented_engine();
+    base.engine.volumetric_efficiency = {{0.0}, {0.95}};
+    base.cylinder.crank = {0.0825, 0.0928, 0.1545, 9.8};
+    base.cylinder.cylinders = 4;
+    base.cylinder.volumetric_efficiency = 0.95;
+    base.redline = 7000 * rpm;
+    return base;
+}
+
+OfferedFuel offered(double ron, double ethanol) {
+    OfferedFuel offer;
+    offer.fuel.gasoline.ron = ron;
+    offer.fuel.ethanol_share = ethanol;
+    return offer;
+}
+
+// Parts that never give out below what knock allows.
+Parts generous_parts() {
+    Injectors injectors{4, 4000 * cc_per_minute};
+    Compressor compressor{};
+    compressor.max_corrected_flow = 2.0;
+    return {injectors, compressor, ChargeCooler{0.8}};
+}
+
+Parts small_injectors() {
+    Parts parts = generous_parts();
+    std::get<Injectors>(parts[0]).rated_flow = 380 * cc_per_minute;
+    return parts;
+}
+
+// Identities and trends of the model itself; the sources of its parts are checked in their own rooms.
+TEST(StageTableIdentities, TheWeakestPartIsNamedAndCarriesThePower) {
+    const TableBase base = invented_base();
+    const OfferedFuel e85 = offered(95, 0.8);
+    const TableCell cell = stage_on_fuel(base, small_injectors(), e85, false);
+    ASSERT_TRUE(cell.bite.part.has_value());
+    EXPECT_EQ(*cell.bite.part, 0u);
+    // What the injectors carry with the efficiency that the cycle found.
+    const Injectors injectors = std::get<Injectors>(small_injectors()[0]);
+    Engine engine = base.engine;
+    engine.lambda = e85.lambda;
+    EXPECT_GT(cell.power, 0.0);
+    EXPECT_NEAR(cell.power / injection::injector_power(
+                                 injection::injector_flow(injectors.rated_flow, injectors.rated_pressure, injectors.fuel_pressure,
+                                                          injectors.rated_density, fuel::density(e85.fuel)),
+                                 4, injectors.max_duty, e85.fuel, 0.30),
+                1.0, 0.25);
+}
+
+TEST(StageTableIdentities, KnockBitesWhereTheHardwareIsGenerous) {
+    const TableCell cell = stage_on_fuel(invented_base(), generous_parts(), offered(95, 0.0), false);
+    EXPECT_FALSE(cell.bite.part.has_value());
+    EXPECT_GT(cell.manifold_pressure, 80e3);
+}
+
+TEST(StageTableIdentities, LowValueHigh) {
+    TableBase base = invented_base();
+    road::Vehicle car;
+    car.mass = 1500;
+    car.rolling_radius = 0.31;
+    car.drag_area = 0.65;
+    car.gears = {3.6, 2.2, 1.55, 1.2, 0.98, 0.8};
+    car.final_drives = {3.5};
+    base.vehicle = car;
+    const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, 0.2), true);
+    EXPECT_LT(cell.power_low, cell.power);
+    EXPECT_LT(cell.power, cell.power_high);
+    ASSERT_TRUE(cell.time_100_200.has_value());
+    EXPECT_LT(cell.time_100_200->low, cell.time_100_200->value);
+    EXPECT_LT(cell.time_100_200->value, cell.time_100_200->high);
+    ASSERT_TRUE(cell.time_60_130 && cell.time_quarter_mile);
+    // 60 to 130 mph is 96.6 to 209.2 km/h: longer than 100 to 200 km/h.
+    EXPECT_GT(cell.time_60_130->value, cell.time_100_200->value);
+}
+
+// Heywood (1988), section 9.6.3: higher octane allows more boost; alcohols allow more for octane and charge cooling.
+TEST(Heywood1988, MorePowerWithMoreOctaneAndEthanol) {
+    const TableBase base = invented_base();
+    const double ron95 = stage_on_fuel(base, generous_parts(), offered(95, 0.0), false).power;
+    const double ron98 = stage_on_fuel(base, generous_parts(), offered(98, 0.0), false).power;
+    const double e20 = stage_on_fuel(base, generous_parts(), offered(98, 0.2), false).power;
+    EXPECT_LT(ron95, ron98);
+    EXPECT_LT(ron98, e20);
+}
+
+TEST(StageTableIdentities, ACalibratedModelGivesTheMeasuredPowerBack) {
+    TableBase base = invented_base();
+    MeasuredMap measured;
+    measured.speed = 6000 * rpm;
+    measured.manifold_pressure = 200e3;
+    measured.manifold_temperature = 318.15;
+    measured.lambda = 0.84;
+    measured.spark_angle = 8.0 * degree;
+    measured.power = 210e3;
+    const OfferedFuel fuel = offered(98, 0.0);
+    const auto calibration = calibrate_table(base, measured, fuel);
+    base.cylinder.octane_offset = calibration.octane_offset;
+    base.cylinder.efficiency_factor = calibration.efficiency_factor;
+    cycle::OperatingPoint point;
+    point.angular_speed = measured.speed;
+    point.manifold_pressure = measured.manifold_pressure;
+    point.manifold_temperature = measured.manifold_temperature;
+    point.lambda = measured.lambda;
+    point.spark_angle = measured.spark_angle;
+    point.ambient_pressure = base.weather.pressure;
+    const auto result = cycle::run(base.cylinder, point, fuel.fuel);
+    EXPECT_NEAR(result.power / measured.power, 1.0, 1e-6);
+    EXPECT_NEAR(result.knock_integral, 1.0, 1e-4);
+}
+
+TEST(StageTableIdentities, ARedlineIsNeeded) {
+    TableBase base = invented_base();
+    base.redline = 0.0;
+    EXPECT_THROW(stage_on_fuel(base, generous_parts(), offered(95, 0.0), false), InvalidArgument);
+}
+
+}  // namespace
+}  // namespace pullsheet::build
