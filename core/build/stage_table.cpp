@@ -10,7 +10,7 @@ namespace pullsheet::build {
 namespace {
 
 /// Speeds of the predicted curve as shares of the redline.
-constexpr double curve_shares[] = {0.45, 0.55, 0.65, 0.75, 0.85, 0.93, 1.0};
+constexpr double curve_shares[] = {0.45, 0.6, 0.75, 0.88, 1.0};
 /// Where the torque of the curve's foot stands: this share of the speed of full boost.
 constexpr double foot_share = 0.6;
 
@@ -53,37 +53,49 @@ OperatingPoint chain_at(const Engine& engine, const Parts& parts, const OfferedF
     return point;
 }
 
-Best best_at(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, double speed) {
-    Engine engine = base.engine;
-    engine.lambda = fuel.lambda;
-    engine.redline = base.redline;
+// What is known from the speed before, so that the next one starts near its answer.
+struct Guess {
+    Engine engine;  ///< with the efficiency found last
+    double power;   ///< W, found last
+};
+
+// What the parts carry together, if knock lets them; nothing otherwise.
+std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel, double speed) {
+    const auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
+    if (!carried || !(carried->power > 0.0)) return std::nullopt;
+    const OperatingPoint state = chain_at(guess.engine, parts, fuel, carried->power, speed, base.weather);
+    if (!(state.manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
+    // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
+    cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
+    point.manifold_pressure = state.manifold_pressure;
+    point.spark_angle = cycle::spark_for_half_burned(base.cylinder, point, fuel.fuel, base.latest_half_burned);
+    if (!(cycle::run(base.cylinder, point, fuel.fuel).knock_integral < 1.0)) return std::nullopt;
+    const auto spark = cycle::spark_limit(base.cylinder, point, fuel.fuel);
+    guess.engine.efficiency = spark.result.efficiency;
+    // With the efficiency found, the same parts carry a little more or less.
+    const auto corrected = hardware(guess.engine, parts, fuel, speed, base.weather);
+    return Best{corrected->power, corrected->weakest, state.manifold_pressure, spark.spark_angle, spark.result.efficiency,
+                spark.result.warnings};
+}
+
+Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel, double speed) {
+    if (const auto best = parts_bite(base, guess, parts, fuel, speed)) {
+        guess.power = best->power;
+        return *best;
+    }
+    cycle::BoostBounds bounds;
+    bounds.latest_half_burned = base.latest_half_burned;
     Best best;
-    double power = 0.0;
-    // Two rounds: the first finds charge temperature and efficiency near the limit, the second uses them.
-    for (int round = 0; round < 2; ++round) {
-        const auto carried = hardware(engine, parts, fuel, speed, base.weather);
-        const double hardware_power = carried ? carried->power : std::numeric_limits<double>::infinity();
-        const double near = std::isfinite(hardware_power) && (round == 0 || hardware_power < power)
-                                ? hardware_power
-                                : (round == 0 ? 0.15e9 * base.engine.displacement : power);
-        const OperatingPoint state = chain_at(engine, parts, fuel, near, speed, base.weather);
-        cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
-        cycle::BoostBounds bounds;
-        bounds.latest_half_burned = base.latest_half_burned;
-        const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
-        if (limit.result.power < hardware_power) {
-            power = limit.result.power;
-            best = {power, std::nullopt, limit.manifold_pressure, limit.spark_angle, limit.result.efficiency,
-                    limit.result.warnings};
-        } else {
-            power = hardware_power;
-            // At the manifold pressure that the parts allow, the spark may be earlier.
-            point.manifold_pressure = std::min(state.manifold_pressure, limit.manifold_pressure);
-            const auto spark = cycle::spark_limit(base.cylinder, point, fuel.fuel);
-            best = {power, carried->weakest, state.manifold_pressure, spark.spark_angle, spark.result.efficiency,
-                    spark.result.warnings};
-        }
-        if (best.efficiency > 0.0) engine.efficiency = best.efficiency;
+    // The knock limit rests on the charge temperature, and that on the power: found by turns.
+    for (int round = 0; round < 6; ++round) {
+        const OperatingPoint state = chain_at(guess.engine, parts, fuel, guess.power, speed, base.weather);
+        const auto limit = cycle::boost_limit(base.cylinder, cycle_point(base, fuel, speed, state.charge_temperature), fuel.fuel, bounds);
+        best = {limit.result.power, std::nullopt, limit.manifold_pressure, limit.spark_angle, limit.result.efficiency,
+                limit.result.warnings};
+        const double moved = std::abs(best.power / guess.power - 1.0);
+        guess.power = best.power;
+        if (best.efficiency > 0.0) guess.engine.efficiency = best.efficiency;
+        if (moved < 0.01) break;
     }
     return best;
 }
@@ -112,11 +124,15 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
     require("redline", base.redline, positive);
     const double full_boost_from = base.full_boost_from > 0.0 ? base.full_boost_from : curve_shares[0] * base.redline;
     TableCell cell{};
+    // 100 kW for each litre: where the charge is looked at first.
+    Guess guess{base.engine, 0.1e9 * base.engine.displacement};
+    guess.engine.lambda = fuel.lambda;
+    guess.engine.redline = base.redline;
     Best peak;
     for (const double share : curve_shares) {
         const double speed = share * base.redline;
         if (speed < 0.999 * full_boost_from) continue;
-        const Best best = best_at(base, parts, fuel, speed);
+        const Best best = best_at(base, guess, parts, fuel, speed);
         cell.speeds.push_back(speed);
         cell.torques.push_back(best.power / speed);
         if (best.power > peak.power) {
@@ -144,9 +160,9 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
         variance += calibrated ? u.measured_power * u.measured_power : u.uncalibrated * u.uncalibrated;
         TableBase shifted = base;
         shifted.cylinder.octane_offset += u.octane;
-        const double up = best_at(shifted, parts, fuel, cell.power_speed).power;
+        const double up = best_at(shifted, guess, parts, fuel, cell.power_speed).power;
         shifted.cylinder.octane_offset -= 2.0 * u.octane;
-        const double down = best_at(shifted, parts, fuel, cell.power_speed).power;
+        const double down = best_at(shifted, guess, parts, fuel, cell.power_speed).power;
         const double effect = 0.5 * (up - down) / cell.power;
         variance += effect * effect;
     }

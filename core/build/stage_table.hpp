@@ -85,7 +85,7 @@ struct TableCell {
 /// The model put on the measured map: octane offset and efficiency factor for the cycle.
 cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured, const OfferedFuel& fuel);
 
-/// Predicts one stage on one fuel. At each of several speeds the hardware's limit (build::limits, with all parts in place) and
+/// Predicts one stage on one fuel. At each of five speeds the hardware's limit (build::limits, with all parts in place) and
 /// the knock limit of the two-zone cycle (cycle::boost_limit, at the charge temperature the chain gives) are found together; the
 /// smaller holds. The brake efficiency comes from the cycle. Times by road::speed_run and road::distance_run; none without a
 /// vehicle, or where the car does not reach the speed. Low and high: two standard uncertainties by first-order propagation of

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
+#include <deque>
+#include <mutex>
+#include <optional>
 #include <new>
 
 #include "core/catalogue/call.hpp"
@@ -348,8 +351,70 @@ class Evaluation {
     std::vector<std::string> warnings_;
 };
 
+namespace {
+
+/// The last answers of costly functions. A pure function gives the same answer to the same arguments, so what is
+/// remembered cannot change an answer; it is bounded and may be used from several threads.
+class Memo {
+  public:
+    std::optional<Outcome> find(const std::string& key) {
+        const std::lock_guard lock(mutex_);
+        for (const auto& [known, outcome] : entries_)
+            if (known == key) return outcome;
+        return std::nullopt;
+    }
+    void add(std::string key, const Outcome& outcome) {
+        const std::lock_guard lock(mutex_);
+        if (entries_.size() >= 16) entries_.pop_front();
+        entries_.emplace_back(std::move(key), outcome);
+    }
+
+  private:
+    std::mutex mutex_;
+    std::deque<std::pair<std::string, Outcome>> entries_;
+};
+
+// Everything that an answer depends on, written out.
+std::string key_of(const Function& function, std::span<const Value> arguments, Language language) {
+    std::string key(function.name.view());
+    key += language == Language::english ? 'e' : 'g';
+    const auto add_cell = [&](const auto& content) {
+        using Content = std::decay_t<decltype(content)>;
+        if constexpr (std::is_same_v<Content, double>)
+            key.append("n").append(reinterpret_cast<const char*>(&content), sizeof content);
+        else if constexpr (std::is_same_v<Content, std::string>)
+            key.append("t").append(std::to_string(content.size())).append(":").append(content);
+        else if constexpr (std::is_same_v<Content, Failure>)
+            key.append("f").append(content.sentence);
+        else
+            key.append("-");
+    };
+    for (const Value& value : arguments) {
+        if (const auto* table = std::get_if<Table>(&value)) {
+            key.append("r").append(std::to_string(table->rows())).append("x").append(std::to_string(table->columns()));
+            for (std::size_t r = 0; r < table->rows(); ++r)
+                for (std::size_t c = 0; c < table->columns(); ++c) std::visit(add_cell, table->at(r, c));
+        } else {
+            std::visit(
+                [&](const auto& content) {
+                    if constexpr (!std::is_same_v<std::decay_t<decltype(content)>, Table>) add_cell(content);
+                },
+                value);
+        }
+    }
+    return key;
+}
+
+}  // namespace
+
 Outcome evaluate(const Function& function, std::span<const Value> arguments, Language language) {
-    return Evaluation(function, language).run(arguments);
+    if (!function.costly) return Evaluation(function, language).run(arguments);
+    static Memo memo;
+    std::string key = key_of(function, arguments, language);
+    if (auto known = memo.find(key)) return *known;
+    Outcome outcome = Evaluation(function, language).run(arguments);
+    memo.add(std::move(key), outcome);
+    return outcome;
 }
 
 std::string_view Call::text(std::size_t i) const {

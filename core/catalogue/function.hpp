@@ -221,6 +221,7 @@ struct Function {
     Example example;
     Compute compute;
     std::string_view accuracy = {};  ///< how well it was seen to hold, and against what
+    bool costly = false;             ///< the last answers are remembered, since they take long to compute
 
     std::string_view family() const { return name.view().substr(0, name.view().find('.')); }
     /// The name in the add-in's interface: AIR.DENSITY is airDensity. Files store it.

@@ -49,7 +49,7 @@ std::vector<Function> air() {
             .result = Result::plain("relative humidity, 0 to 1", Quantity::share),
             .method = "Ratio of the saturation pressures (CIPM-2007) at the dew point and at the temperature.",
             .sources = {"Picard 2008"},
-            .example = {{25.0, 13.863973}, 0.5, 1e-4},
+            .example = {{25.0, 13.863973}, 0.4999763211, 1e-8},
             .compute = [](Call& call) -> Answer { return air::humidity(call.si(0), call.si(1)); },
         },
         {
@@ -64,7 +64,7 @@ std::vector<Function> air() {
             .method = "The altimeter setting reduced in the ISA: what the barometer on the wall reads. The power standards and "
                       "the air mass need this pressure.",
             .sources = {"ICAO Doc 7488", "ISO 2533"},
-            .example = {{101.6, 310.0}, 97.918, 1e-4},
+            .example = {{101.6, 310.0}, 97.92283208, 1e-8},
             .compute = [](Call& call) -> Answer { return air::station_pressure(call.si(0), call.si(1)); },
             .accuracy = "a weather map's pressure agrees within about 1 hPa up to 500 m",
         },
@@ -120,7 +120,7 @@ std::vector<Function> air() {
             .method = "The altitude in the ISA with the same density; both as ideal gases, so that standard air stands at its own "
                       "altitude.",
             .sources = {"ISO 2533", "Picard 2008"},
-            .example = {{35.0, 101.325, 0.5}, 801.6, 1e-3},
+            .example = {{35.0, 101.325, 0.5}, 801.6119326, 1e-8},
             .compute = [](Call& call) -> Answer { return air::density_altitude(call.si(0), call.si(1), call.si(2)); },
         },
     };

@@ -274,7 +274,7 @@ std::vector<Function> build() {
             .method = "Fuel flow by efficiency and heating value, air by lambda and stoichiometry, manifold pressure by speed–density; "
                       "compressor efficiency, temperatures and all pressure losses depend on one another and are solved together.",
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
-            .example = {{engine, 0.0, 300.0, 6500.0, examples::weather(), examples::parts()}, 1.8, 1.0, 10, 1},
+            .example = {{engine, 0.0, 300.0, 6500.0, examples::weather(), examples::parts()}, 1.662905669, 1e-6, 10, 1},
             .compute = point,
             .accuracy = "the inverse of BUILD.LIMITS to the accuracy of the solver; the inputs decide the rest",
         },
@@ -298,7 +298,7 @@ std::vector<Function> build() {
                                      {"measured by"}}),
             .method = "The chain of BUILD.POINT turned round for each part, with all the others in place.",
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
-            .example = {{engine, examples::parts(), 0.0, examples::weather(), std::monostate{}, 6500.0}, 300.0, 1.0, 1, 2},
+            .example = {{engine, examples::parts(), 0.0, examples::weather(), std::monostate{}, 6500.0}, 462.1977199, 1e-6, 1, 2},
             .compute = limits,
         },
         {
@@ -331,7 +331,7 @@ std::vector<Function> build() {
                                                                       {"manifold pressure", Quantity::pressure, "kPa"},
                                                                       {"spark", Quantity::angle, "°"},
                                                                       {"at", Quantity::angular_speed, "rpm"}}),
-            .method = "At seven engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what knock allows "
+            .method = "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what knock allows "
                       "(KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by ROAD. Low and high are two standard "
                       "uncertainties: cycle efficiency 2 %, fuel and knock model 1.5 octane, ratings of parts 3 %, the measured power, or "
                       "8 % where none was measured. A model of a cycle is no substitute for knock detection, exhaust temperature and "
@@ -339,6 +339,7 @@ std::vector<Function> build() {
             .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992", "GUM"},
             .example = {{examples::measured_engine(), examples::stages(), examples::fuels()}, "Stage 1", 1, 0},
             .compute = stage_table,
+            .costly = true,
         },
     };
 }

@@ -164,7 +164,7 @@ std::vector<Function> check() {
                       "as their common error. Left out, uncertainties are those of common practice: rollers and air flow 3 %, duty and "
                       "injector flow 2 %, road time and trap speed 1 %.",
             .sources = {"GUM", "Birge 1932", "Gillespie 1992"},
-            .example = {{examples::evidence(), examples::engine()}, 240.0, 0.5, 1, 1},
+            .example = {{examples::evidence(), examples::engine()}, 246.5606227, 1e-7, 1, 1},
             .compute = power,
         },
     };

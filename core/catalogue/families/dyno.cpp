@@ -60,7 +60,7 @@ std::vector<Function> corrections() {
                       "(1013 mbar/p_total)·√(T/293). T = 273 + t in the regulations' own kelvin. Not for engines whose boost is "
                       "controlled to make up for the surroundings.",
             .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC", "JIS D 1001"},
-            .example = {{"ISO 1585", 35.0, 100.0, 0.6}, 1.0501, 1e-3},
+            .example = {{"ISO 1585", 35.0, 100.0, 0.6}, 1.050190301, 1e-8},
             .compute = factor,
             .accuracy = "formulas of the texts; outside a standard's limits the factor is given with a warning",
         },
@@ -78,7 +78,7 @@ std::vector<Function> corrections() {
             .method = "Atmospheric factor to the power of the engine factor; ISO 1585 and ECE R85 with their own exponents and "
                       "engine factors (37.2 and 40 mg/L as the lower bound).",
             .sources = {"ISO 1585", "UN R85"},
-            .example = {{"ECE R85", 35.0, 100.0, 0.6, 100.0, 2.0}, 1.0449, 1e-3},
+            .example = {{"ECE R85", 35.0, 100.0, 0.6, 100.0, 2.0}, 1.044883884, 1e-8},
             .compute = factor_diesel,
         },
         {
@@ -90,7 +90,7 @@ std::vector<Function> corrections() {
             .result = Result::number("power by the standard wanted", Quantity::power, "kW"),
             .method = "Undoes the day's factor of one standard and applies that of the other.",
             .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC", "JIS D 1001"},
-            .example = {{300.0, "SAE J607", "ISO 1585", 25.0, 100.0, "31.55 %"}, 288.449, 1e-4},
+            .example = {{300.0, "SAE J607", "ISO 1585", 25.0, 100.0, "31.55 %"}, 288.4484944, 1e-8},
             .compute = restate,
         },
         {
@@ -174,7 +174,7 @@ std::vector<Function> rollers() {
                                                              {"loss", Quantity::power, "kW"}}),
             .method = "−d(½·I·ω²)/dt by a local parabola in the kinetic energy.",
             .sources = {"Savitzky & Golay 1964"},
-            .example = {{seconds, falling, 20.0}, 28.0, 1e-1, 2, 1},
+            .example = {{seconds, falling, 20.0}, 28.27641661, 1e-8, 2, 1},
             .compute = coast_loss,
         },
     };

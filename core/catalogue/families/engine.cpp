@@ -157,7 +157,7 @@ std::vector<Function> breathing() {
             .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
             .method = "Speed–density: volumetric efficiency × displacement × p/(R·T) × n/2, dry air.",
             .sources = {"Heywood 1988"},
-            .example = {{1.984, 5500.0, 180.0, 45.0, 1.0}, 179.2263, 1e-5},
+            .example = {{1.984, 5500.0, 180.0, 45.0, 1.0}, 179.2263232, 1e-8},
             .compute = [](Call& call) -> Answer {
                 return engine::air_flow(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4));
             },
@@ -169,7 +169,7 @@ std::vector<Function> breathing() {
             .result = Result::plain("volumetric efficiency, referred to the manifold", Quantity::share),
             .method = "Speed–density solved for the volumetric efficiency.",
             .sources = {"Heywood 1988"},
-            .example = {{179.2263, 1.984, 5500.0, 180.0, 45.0}, 1.0, 1e-5},
+            .example = {{179.2263, 1.984, 5500.0, 180.0, 45.0}, 0.9999998705, 1e-8},
             .compute = [](Call& call) -> Answer {
                 return engine::volumetric_efficiency(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4));
             },
@@ -181,7 +181,7 @@ std::vector<Function> breathing() {
             .result = Result::number("absolute pressure in the manifold", Quantity::pressure, "kPa"),
             .method = "Speed–density solved for the pressure.",
             .sources = {"Heywood 1988"},
-            .example = {{179.2263, 1.984, 5500.0, 45.0, 1.0}, 180.0, 1e-5},
+            .example = {{179.2263, 1.984, 5500.0, 45.0, 1.0}, 179.9999767, 1e-8},
             .compute = [](Call& call) -> Answer {
                 return engine::manifold_pressure(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4));
             },
@@ -193,7 +193,7 @@ std::vector<Function> breathing() {
             .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
             .method = "Fuel flow (power over efficiency and heating value) × stoichiometric ratio × lambda.",
             .sources = {"Heywood 1988"},
-            .example = {{300.0, 0.0}, 285.974, 1e-4},
+            .example = {{300.0, 0.0}, 285.9889906, 1e-8},
             .compute = [](Call& call) -> Answer {
                 return engine::air_for_power(call.si(0), call.fuel(1), call.si(2), call.si(3));
             },
@@ -205,7 +205,7 @@ std::vector<Function> breathing() {
             .result = Result::number("brake power", Quantity::power, "kW"),
             .method = "The inverse of ENGINE.AIR.FOR.POWER.",
             .sources = {"Heywood 1988"},
-            .example = {{200.0, 0.85, 0.85, 0.32}, 224.5, 1e-2},
+            .example = {{200.0, 0.85, 0.85, 0.32}, 224.0377075, 1e-8},
             .compute = [](Call& call) -> Answer {
                 return engine::power_from_air(call.si(0), call.fuel(1), call.si(2), call.si(3));
             },
