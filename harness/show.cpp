@@ -144,6 +144,7 @@ int show(const std::string& name, const Streams& streams) {
         fmt::print(out, "  {}{}  {}\n", parameter.name, in_brackets(parameter.unit), parameter.meaning);
         if (const std::string text = conditions(function, parameter); !text.empty())
             fmt::print(out, "      {}\n", text);
+        for (const std::string& line : parameter.details) fmt::print(out, "      {}\n", line);
     }
 
     fmt::print(out, "\nResult{}\n  {}\n", in_brackets(function.result.unit), function.result.meaning);

@@ -156,6 +156,26 @@ const std::vector<PartKind>& part_kinds() {
     return kinds;
 }
 
+std::vector<std::string> part_kind_lines() {
+    std::vector<std::string> lines;
+    for (const PartKind& kind : part_kinds()) {
+        std::string line(kind.name);
+        line.append(" (").append(kind.meaning).append("): ");
+        for (std::size_t i = 0; i < kind.values.size(); ++i) {
+            const PartValue& value = kind.values[i];
+            if (i > 0) line += " | ";
+            line.append(value.name);
+            if (!value.unit.empty()) line.append(" [").append(value.unit).append("]");
+            if (value.default_value)
+                line.append(" = ").append(number_text(*value.default_value));
+            else if (!value.required && value.name != "place")
+                line.append(" (may be empty)");
+        }
+        lines.push_back(std::move(line));
+    }
+    return lines;
+}
+
 PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
                       std::size_t first_value, std::size_t end, std::string_view parameter, Language language) {
     PartRow result;

@@ -30,6 +30,9 @@ struct PartKind {
 /// All kinds of parts a table may hold, in words for `pullsheet show`.
 const std::vector<PartKind>& part_kinds();
 
+/// The kinds with their values in order, a line each.
+std::vector<std::string> part_kind_lines();
+
 /// The parts of a table: their names, kinds and what they are.
 struct NamedParts {
     std::vector<std::string> names;

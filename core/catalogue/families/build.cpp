@@ -20,7 +20,15 @@ Parameter weather_parameter() {
     return block("weather", "the day, as a weather block", weather_schema()).optional("15 °C, 101.325 kPa, dry");
 }
 Parameter parts_parameter() {
-    return table("parts", "a header row, then part, kind, value, unit, second value, unit and so on");
+    Parameter parts = table("parts", "a header row, then part, kind, value, unit, second value, unit and so on");
+    parts.details = part_kind_lines();
+    return parts;
+}
+Parameter stages_parameter() {
+    Parameter stages = table("stages", "header row stage, part, kind, value, unit, second value, unit …, price; a stage holds the "
+                                       "parts of the stages above, a part of the same kind replaces the earlier one");
+    stages.details = part_kind_lines();
+    return stages;
 }
 Parameter map_parameter() {
     return table("map", "compressor map: columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency; 25 °C, 100 kPa")
@@ -305,8 +313,7 @@ std::vector<Function> build() {
             .name = "BUILD.TABLE",
             .summary = "For every stage and fuel: power, what bites, times, price, and how sure that is",
             .parameters = {engine_parameter(),
-                           table("stages", "header row stage, part, kind, value, unit, second value, unit …, price; a stage holds "
-                                           "the parts of the stages above, a part of the same kind replaces the earlier one"),
+                           stages_parameter(),
                            table("fuels", "header row name and labels of the fuel block; lambda may be a column too"),
                            block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"), weather_parameter(),
                            block("measured", "one measured map of the shop, from which all others are predicted", measured_schema())
