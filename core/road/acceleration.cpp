@@ -242,7 +242,8 @@ class Run {
             if (++steps_ > step_limit)
                 throw NoSolution(Reason::integration_failed,
                                  {{static_cast<double>(steps_), Quantity::count}});
-            const auto [a, b] = step(system);
+            const auto [begin_of_step, end_of_step] = step(system);
+            const double a = begin_of_step, b = end_of_step;
             // The earliest of the events in this step cuts it.
             enum class Event { none, time, speed, goal, grip, clutch } event = Event::none;
             const State at_start{v_, x_};

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <benchmark/benchmark.h>
 
+#include <cmath>
 #include <vector>
 
 #include "core/constants.hpp"
 #include "core/road/acceleration.hpp"
+#include "core/road/log.hpp"
 
 namespace {
 
@@ -53,5 +55,16 @@ void power_for_five_seconds(benchmark::State& state) {
     for (auto _ : state) benchmark::DoNotOptimize(power_for_time(c, t, 100.0 / 3.6, 200.0 / 3.6, 5.0));
 }
 BENCHMARK(power_for_five_seconds);
+
+void power_from_a_log_of_20000_rows(benchmark::State& state) {
+    const Vehicle c = car();
+    std::vector<double> times, speeds;
+    for (int i = 0; i < 20000; ++i) {
+        times.push_back(0.01 * i);
+        speeds.push_back(30.0 + 20.0 * std::sin(0.001 * i) + 0.01 * ((i * 7919) % 13 - 6));
+    }
+    for (auto _ : state) benchmark::DoNotOptimize(log_power(times, speeds, c));
+}
+BENCHMARK(power_from_a_log_of_20000_rows)->Unit(benchmark::kMillisecond);
 
 }  // namespace
