@@ -63,7 +63,12 @@ struct Guess {
 std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel, double speed) {
     const auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
     if (!carried || !(carried->power > 0.0)) return std::nullopt;
-    const OperatingPoint state = chain_at(guess.engine, parts, fuel, carried->power, speed, base.weather);
+    OperatingPoint state{};
+    try {
+        state = chain_at(guess.engine, parts, fuel, carried->power, speed, base.weather);
+    } catch (const NoSolution&) {
+        return std::nullopt;  // more than the air path could feed at any boost: something else bites long before
+    }
     if (!(state.manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
     // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
     cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);

@@ -100,7 +100,7 @@ TEST(Eval, ARangeFromAFile) {
     const std::string column = folder.file("column.csv", "100\n200\n300 lb-ft\n");
     const Answer answer = pullsheet({"eval", "ENGINE.POWER", "@" + column, "5000"});
     EXPECT_EQ(answer.code, done) << answer.error;
-    EXPECT_EQ(answer.out, "52.35987756\n104.7197551\n212.9713846\n");
+    EXPECT_EQ(answer.out, "52.35987756\n104.7197551\n212.9713853\n");
     EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "@-", "5000", "--csv"}, "100,200\n").out,
               "52.35987756,104.7197551\n");
     EXPECT_EQ(

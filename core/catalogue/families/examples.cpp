@@ -125,8 +125,8 @@ Table stages() {
 Table fuels() {
     return {
         {t("name"), t("ethanol share"), t("RON"), t("lambda")},
-        {t("95 RON"), 0.05, 94.0, 0.83},
-        {t("E85"), 0.80, 94.0, 0.86},
+        {t("95 RON"), 0.05, 93.0, 0.83},
+        {t("E20"), 0.20, 93.0, 0.85},
     };
 }
 
