@@ -63,7 +63,7 @@ int run(std::vector<std::string> arguments, const Streams& streams) {
 
     std::string unit;
     CLI::App* eval_command = app.add_subcommand("eval", "evaluate one call: pullsheet eval NAME ARG...");
-    eval_command->add_option("NAME", name, "the function")->required();
+    eval_command->add_option("NAME", name, "the function");
     eval_command->add_option("--unit", unit, "the unit in which the result is wanted");
     add_output_options(*eval_command, output);
     // The arguments are no option of the parser, so that negative numbers pass.
@@ -104,6 +104,13 @@ int run(std::vector<std::string> arguments, const Streams& streams) {
     verify_command->add_option("NAME", checked, "only this function or family");
     add_output_options(*verify_command, output);
 
+    // Words behind "--" are arguments whatever they look like.
+    std::vector<std::string> literal;
+    if (const auto mark = std::find(arguments.begin(), arguments.end(), "--");
+        mark != arguments.end() && arguments.front() == "eval") {
+        literal.assign(mark + 1, arguments.end());
+        arguments.erase(mark, arguments.end());
+    }
     std::reverse(arguments.begin(), arguments.end());
     try {
         app.parse(arguments);
@@ -119,7 +126,11 @@ int run(std::vector<std::string> arguments, const Streams& streams) {
         } else if (*show_command) {
             code = show(name, streams);
         } else if (*eval_command) {
-            code = eval({name, arguments_of(*eval_command), unit}, output, streams);
+            std::vector<std::string> words = arguments_of(*eval_command);
+            if (!name.empty()) words.insert(words.begin(), name);
+            words.insert(words.end(), literal.begin(), literal.end());
+            if (words.empty()) throw WrongUse("eval needs the name of a function (pullsheet list shows all)");
+            code = eval({words.front(), {words.begin() + 1, words.end()}, unit}, output, streams);
         } else if (*batch_command) {
             batch_request.name = name;
             batch_request.unit = unit;

@@ -18,16 +18,21 @@ namespace {
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
 
-// Comma or semicolon, whichever the first line has more of outside quotation marks.
+// Comma or semicolon, whichever the first line has more of outside quotation marks. A comma between two
+// digits may be a decimal mark and does not count.
 char likely_delimiter(std::string_view beginning) {
+    const auto is_digit = [&](std::size_t i) {
+        return i < beginning.size() && beginning[i] >= '0' && beginning[i] <= '9';
+    };
     bool quoted = false;
     std::ptrdiff_t balance = 0;
-    for (const char c : beginning) {
+    for (std::size_t i = 0; i < beginning.size(); ++i) {
+        const char c = beginning[i];
         if (c == '"') quoted = !quoted;
         if (quoted) continue;
         if (c == '\n' || c == '\r') break;
         if (c == ';') ++balance;
-        if (c == ',') --balance;
+        if (c == ',' && !(i > 0 && is_digit(i - 1) && is_digit(i + 1))) --balance;
     }
     return balance > 0 ? ';' : ',';
 }

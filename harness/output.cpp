@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "core/catalogue/sentences.hpp"
 #include "harness/csv.hpp"
 
 namespace pullsheet::harness {
@@ -98,8 +99,8 @@ std::vector<std::string> error_sentences(const Table& table) {
     return sentences;
 }
 
-std::string formula_text(const Value& value, int digits) {
-    if (const auto* number = std::get_if<double>(&value)) return number_text(*number, digits);
+std::string formula_text(const Value& value) {
+    if (const auto* number = std::get_if<double>(&value)) return catalogue::exact_text(*number);
     if (const auto* text = std::get_if<std::string>(&value)) {
         std::string quoted = "\"";
         for (const char c : *text) quoted.append(c == '"' ? 2 : 1, c);
@@ -110,21 +111,21 @@ std::string formula_text(const Value& value, int digits) {
         for (std::size_t r = 0; r < table->rows(); ++r)
             for (std::size_t c = 0; c < table->columns(); ++c) {
                 if (r + c > 0) text += c > 0 ? ";" : "|";
-                text += formula_text(to_value(table->at(r, c)), digits);
+                text += formula_text(to_value(table->at(r, c)));
             }
         return text + "}";
     }
     return {};
 }
 
-std::string formula_text(std::string_view function, const std::vector<Value>& arguments, int digits) {
+std::string formula_text(std::string_view function, const std::vector<Value>& arguments) {
     std::size_t count = arguments.size();
     while (count > 0 && std::holds_alternative<std::monostate>(arguments[count - 1])) --count;
     std::string text(function);
     text += '(';
     for (std::size_t i = 0; i < count; ++i) {
         if (i > 0) text += "; ";
-        text += formula_text(arguments[i], digits);
+        text += formula_text(arguments[i]);
     }
     return text + ')';
 }

@@ -40,11 +40,10 @@ void write_table(std::ostream& out, const catalogue::Table& table, const Output&
 /// The sentences of all errors in the table, in order, each once.
 std::vector<std::string> error_sentences(const catalogue::Table& table);
 
-/// A value as it would be written in a formula: 1.5, "PS", {1;2|3;4}.
-std::string formula_text(const catalogue::Value& value, int digits);
+/// A value as it would be written in a formula, with all its digits: 1.5, "PS", {1;2|3;4}.
+std::string formula_text(const catalogue::Value& value);
 
 /// Arguments as they would be written in a formula, omitted ones at the end left out.
-std::string formula_text(std::string_view function, const std::vector<catalogue::Value>& arguments,
-                         int digits);
+std::string formula_text(std::string_view function, const std::vector<catalogue::Value>& arguments);
 
 }  // namespace pullsheet::harness

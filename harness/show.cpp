@@ -76,7 +76,8 @@ std::string_view what_it_takes(Kind kind) {
 std::string conditions(const Function& function, const Parameter& parameter) {
     std::vector<std::string> parts;
     if (const auto takes = what_it_takes(parameter.kind); !takes.empty()) parts.emplace_back(takes);
-    if (parameter.kind == Kind::choice) parts.push_back("one of " + catalogue::joined(parameter.choices));
+    if (parameter.kind == Kind::choice)
+        parts.push_back(fmt::format("one of \"{}\"", fmt::join(parameter.choices, "\", \"")));
     if (parameter.kind == Kind::unit)
         parts.push_back("one of " + catalogue::joined(catalogue::unit_symbols(function.result.quantity)));
     const bool is_numeric =
@@ -122,7 +123,7 @@ void show_block(std::ostream& out, std::string_view parameter, const BlockSchema
 
 void show_example(std::ostream& out, const Function& function) {
     const auto& example = function.example;
-    fmt::print(out, "\nExample\n  ={}\n", formula_text(function.name, example.arguments, 17));
+    fmt::print(out, "\nExample\n  ={}\n", formula_text(function.name, example.arguments));
     std::string where;
     if (function.result.kind == ResultKind::table)
         where = fmt::format("row {}, column {}: ", example.row + 1, example.column + 1);

@@ -29,7 +29,7 @@ const std::vector<std::string> titles = {"function",  "arguments", "published", 
                                          "tolerance", "verdict",   "source",    "note"};
 
 std::vector<Cell> row_of(const Check& check, const CheckResult& result, int digits) {
-    const std::string call = formula_text(check.function, check.arguments, digits);
+    const std::string call = formula_text(check.function, check.arguments);
     const std::string arguments = call.substr(check.function.size());
     return {std::string(check.function),
             arguments,

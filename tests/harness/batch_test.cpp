@@ -17,7 +17,7 @@ TEST(Batch, KeepsTheColumnsAndAddsTheResult) {
     EXPECT_EQ(answer.out,
               "value,from,to,UNIT.CONVERT,error,warning\n"
               "750,PS,kW,551.6240625,,\n"
-              "1.4,bar,psi,20.30528326,,\n");
+              "1.4,bar,psi,20.30528328,,\n");
     EXPECT_EQ(answer.error, "");
 }
 
@@ -91,7 +91,7 @@ TEST(Batch, UnitsInTheTitlesAndOfTheResult) {
         pullsheet({"batch", "ENGINE.POWER", "-"}, "torque,speed,unit\n350,5500,PS\n350,5500,\n");
     EXPECT_EQ(
         each.out,
-        "torque,speed,unit,ENGINE.POWER,error,warning\n350,5500,PS,274.080042,,\n350,5500,,201.585529,,\n");
+        "torque,speed,unit,ENGINE.POWER,error,warning\n350,5500,PS,274.0800424,,\n350,5500,,201.5855286,,\n");
 }
 
 TEST(Batch, TabsAndSemicolons) {

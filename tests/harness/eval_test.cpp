@@ -36,12 +36,12 @@ TEST(Eval, DashLeavesAnArgumentOut) {
     const Answer answer = pullsheet({"eval", "UNIT.CONVERT", "-", "PS", "kW"});
     EXPECT_EQ(answer.code, wrong_use);
     EXPECT_TRUE(contains(answer.error, "value is missing")) << answer.error;
-    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "-"}).out, "201.585529\n");
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "-"}).out, "201.5855286\n");
 }
 
 TEST(Eval, UnitOfTheResult) {
-    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "--unit", "PS"}).out, "274.080042\n");
-    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "hp"}).out, "270.3306473\n");
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "--unit", "PS"}).out, "274.0800424\n");
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "hp"}).out, "270.3306468\n");
     EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "hp", "--unit", "PS"}).code, wrong_use);
     EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "350", "5500", "--unit", "bar"}).code, wrong_use);
     EXPECT_TRUE(
@@ -60,7 +60,7 @@ TEST(Eval, JsonCarriesValueUnitAndWarnings) {
     auto json = nlohmann::json::parse(
         pullsheet({"eval", "ENGINE.POWER", "350", "5500", "--json", "--unit", "ps"}).out);
     EXPECT_EQ(json["function"], "ENGINE.POWER");
-    EXPECT_EQ(json["value"], 274.080042);
+    EXPECT_EQ(json["value"], 274.0800424);
     EXPECT_EQ(json["unit"], "PS");
     EXPECT_TRUE(json["warnings"].empty());
     const Answer failed = pullsheet({"eval", "--json", "UNIT.CONVERT", "1", "PS", "bar"});
@@ -100,7 +100,7 @@ TEST(Eval, ARangeFromAFile) {
     const std::string column = folder.file("column.csv", "100\n200\n300 lb-ft\n");
     const Answer answer = pullsheet({"eval", "ENGINE.POWER", "@" + column, "5000"});
     EXPECT_EQ(answer.code, done) << answer.error;
-    EXPECT_EQ(answer.out, "52.35987756\n104.7197551\n212.9713846\n");
+    EXPECT_EQ(answer.out, "52.35987756\n104.7197551\n212.9713853\n");
     EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "@-", "5000", "--csv"}, "100,200\n").out,
               "52.35987756,104.7197551\n");
     EXPECT_EQ(

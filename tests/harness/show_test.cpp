@@ -17,20 +17,20 @@ TEST(Show, SaysAllOfEveryFunction) {
         EXPECT_EQ(answer.code, done) << name;
         EXPECT_TRUE(answer.out.starts_with(name + "(")) << name;
         EXPECT_TRUE(contains(answer.out, std::string(function.method.view()))) << name;
-        EXPECT_TRUE(contains(answer.out, "=" + name + "(")) << name << ": the example";
+        EXPECT_TRUE(contains(answer.out, std::string("=").append(name).append("(")))
+            << name << ": the example";
         for (const auto key : function.sources.keys)
             EXPECT_TRUE(contains(answer.out, std::string(catalogue::citation(key)))) << name << ": " << key;
         for (const auto& parameter : function.parameters) {
             EXPECT_TRUE(contains(answer.out, std::string(parameter.meaning)))
                 << name << ": " << parameter.name;
-            EXPECT_TRUE(contains(answer.out, "[" + std::string(parameter.unit) + "]") ||
+            EXPECT_TRUE(contains(answer.out, std::string("[").append(parameter.unit).append("]")) ||
                         parameter.unit.empty());
             for (const auto choice : parameter.choices)
                 EXPECT_TRUE(contains(answer.out, std::string(choice))) << name;
-            if (parameter.schema)
-                for (const auto& label : parameter.schema->labels)
-                    EXPECT_TRUE(contains(answer.out, std::string(label.meaning)))
-                        << name << ": " << label.name;
+            if (!parameter.schema) continue;
+            for (const auto& label : parameter.schema->labels)
+                EXPECT_TRUE(contains(answer.out, std::string(label.meaning))) << name << ": " << label.name;
         }
         for (const auto& column : function.result.columns)
             EXPECT_TRUE(contains(answer.out, "column " + std::string(column.name))) << name;
