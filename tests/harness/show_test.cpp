@@ -28,11 +28,9 @@ TEST(Show, SaysAllOfEveryFunction) {
                         parameter.unit.empty());
             for (const auto choice : parameter.choices)
                 EXPECT_TRUE(contains(answer.out, std::string(choice))) << name;
-            if (parameter.schema) {
-                for (const auto& label : parameter.schema->labels)
-                    EXPECT_TRUE(contains(answer.out, std::string(label.meaning)))
-                        << name << ": " << label.name;
-            }
+            if (!parameter.schema) continue;
+            for (const auto& label : parameter.schema->labels)
+                EXPECT_TRUE(contains(answer.out, std::string(label.meaning))) << name << ": " << label.name;
         }
         for (const auto& column : function.result.columns)
             EXPECT_TRUE(contains(answer.out, "column " + std::string(column.name))) << name;
