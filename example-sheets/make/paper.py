@@ -10,9 +10,14 @@ import datetime
 import uno
 from com.sun.star.awt import Rectangle, Size
 from com.sun.star.beans import PropertyValue
-from com.sun.star.sheet.ConditionOperator import BETWEEN, EQUAL
+from com.sun.star.chart.ChartLegendPosition import BOTTOM
+from com.sun.star.chart2 import Symbol
+from com.sun.star.chart2.SymbolStyle import STANDARD
+from com.sun.star.drawing.FillStyle import NONE as NO_FILL
+from com.sun.star.drawing.LineStyle import NONE as NO_LINE
+from com.sun.star.sheet.ConditionOperator import BETWEEN, FORMULA
 from com.sun.star.sheet.ValidationType import DECIMAL, LIST
-from com.sun.star.table import BorderLine2, CellRangeAddress, TableBorder2
+from com.sun.star.table import BorderLine2
 from com.sun.star.table.CellHoriJustify import CENTER, LEFT, RIGHT
 from com.sun.star.table.CellVertJustify2 import CENTER as MIDDLE
 
@@ -26,6 +31,8 @@ INPUT_INK = 0x1B3FA0
 GOOD = 0xDDEFD8
 BAD = 0xF6D5CE
 SERIES_COLOURS = [0x2F5D62, 0xC8743A, 0x6B8E4E, 0x7B5EA7, 0xB03A48, 0x3C79B4]
+# Of lines in the background of symbols, from light to dark.
+LINE_COLOURS = [0xC9D1D4, 0xB2BDC1, 0x9AA8AE, 0x82929A, 0x6B7C85, 0x556670]
 
 CAUTIONS = [
     "Figures are estimates from the inputs stated and never a release for road use.",
@@ -43,6 +50,16 @@ def property_value(name, value):
     item.Name = name
     item.Value = value
     return item
+
+
+def symbol(shape, colour):
+    """One of the standard symbols of a chart, filled."""
+    result = Symbol()
+    result.Style = STANDARD
+    result.StandardSymbol = shape
+    result.Size = Size(230, 230)
+    result.FillColor = result.BorderColor = colour
+    return result
 
 
 def column_name(index):
@@ -73,7 +90,8 @@ class Book:
         default.CharHeight = 9.5
         default.CharColor = INK
         default.CharLocale = locale
-        default.VertJustify = MIDDLE.value if hasattr(MIDDLE, "value") else 2
+        default.VertJustify = MIDDLE
+        self._formats = {}
         self._make_styles()
         self._sheets_made = 0
 
@@ -86,28 +104,33 @@ class Book:
         return style
 
     def number_format(self, code):
-        formats = self.doc.NumberFormats
-        key = formats.queryKey(code, self.locale, False)
-        return key if key != -1 else formats.addNew(code, self.locale)
+        if code not in self._formats:
+            formats = self.doc.NumberFormats
+            key = formats.queryKey(code, self.locale, False)
+            self._formats[code] = key if key != -1 else formats.addNew(code, self.locale)
+        return self._formats[code]
 
     def _make_styles(self):
         line = BorderLine2()
-        line.Color, line.OuterWidth, line.LineWidth = RULE, 9, 9
+        line.Color, line.OuterLineWidth, line.LineWidth = RULE, 9, 9
         boxed = {side: line for side in ("TopBorder", "BottomBorder", "LeftBorder", "RightBorder")}
         self._style("Page title", CharHeight=17, CharWeight=150.0, CharColor=BAND)
         self._style("Subtitle", CharHeight=10.5, CharColor=0x5B6B72)
-        self._style("Section", CharHeight=11, CharWeight=150.0, CharColor=PAPER, CellBackColor=BAND)
+        self._style("Section", HoriJustify=LEFT, ParaIndent=100, CharHeight=11, CharWeight=150.0, CharColor=PAPER, CellBackColor=BAND)
         self._style("Column head", CharWeight=150.0, CellBackColor=BAND_SOFT, IsTextWrapped=True, HoriJustify=CENTER, **boxed)
-        self._style("Row head", CharWeight=150.0, CellBackColor=BAND_SOFT, IsTextWrapped=True, **boxed)
+        self._style("Row head", HoriJustify=LEFT, ParaIndent=100, CharWeight=150.0, CellBackColor=BAND_SOFT, IsTextWrapped=True, **boxed)
         self._style("Label", IsTextWrapped=False)
-        self._style("Unit", CharColor=0x5B6B72)
-        self._style("Note", CharColor=0x5B6B72, CharHeight=8.5, IsTextWrapped=True)
-        self._style("Text", IsTextWrapped=True)
+        self._style("Unit", CharColor=0x5B6B72, HoriJustify=LEFT, ParaIndent=150)
+        self._style("Remark", CharColor=0x5B6B72, CharHeight=8.5, HoriJustify=LEFT, ParaIndent=100, IsTextWrapped=True)
+        self._style("Body", HoriJustify=LEFT, IsTextWrapped=True)
         self._style("Caution", CharHeight=8.5, IsTextWrapped=True, CharColor=0x7A2E1D)
         self._style("Input", CellBackColor=INPUT_PAPER, CharColor=INPUT_INK, **boxed)
         self._style("Input text", "Input", IsTextWrapped=True)
-        self._style("Computed", **boxed)
+        self._style("Computed", HoriJustify=RIGHT, **boxed)
         self._style("Computed text", "Computed", HoriJustify=CENTER, IsTextWrapped=True)
+        self._style("Computed note", "Computed", CharHeight=8.5, HoriJustify=LEFT, ParaIndent=100, IsTextWrapped=True)
+        self._style("Quiet", "Computed", CharColor=0x5B6B72, CharHeight=8.5, HoriJustify=CENTER)
+        self._style("Quiet row head", "Row head", CharColor=0x5B6B72, CharHeight=8.5, CharWeight=100.0, HoriJustify=RIGHT)
         self._style("Headline", "Computed", CharWeight=150.0, CharHeight=11.5, HoriJustify=CENTER)
         self._style("Agrees", "Computed", CellBackColor=GOOD, HoriJustify=CENTER, CharWeight=150.0)
         self._style("Stands out", "Computed", CellBackColor=BAD, HoriJustify=CENTER, CharWeight=150.0)
@@ -140,7 +163,7 @@ class Book:
             controller.setActiveSheet(self.doc.Sheets.getByIndex(0))
         self.doc.calculateAll()
         url = uno.systemPathToFileUrl(path)
-        self.doc.storeToURL(url, (property_value("FilterName", "OpenDocument Spreadsheet Flat XML"),))
+        self.doc.storeToURL(url, (property_value("FilterName", "OpenDocument Spreadsheet Flat XML"), property_value("Overwrite", True)))
 
     def close(self):
         self.doc.close(True)
@@ -265,8 +288,6 @@ class Page:
 
     def conditional(self, address, formula, style):
         """The style where the formula (relative to the first cell) holds."""
-        from com.sun.star.sheet.ConditionOperator import FORMULA
-
         area = self.range(address)
         conditions = area.ConditionalFormat
         conditions.addNew(
@@ -274,6 +295,7 @@ class Page:
                 property_value("Operator", FORMULA),
                 property_value("Formula1", formula),
                 property_value("StyleName", style),
+                property_value("SourcePosition", self.range(address.split(":")[0]).CellAddress),
             )
         )
         area.ConditionalFormat = conditions
@@ -325,14 +347,19 @@ class Page:
         """Keeps this sheet off the printer: the customer takes only the pages meant for them."""
         self.sheet.setPrintAreas(())
 
-    def chart(self, name, anchor, size, ranges, kind="xy", title=None, x_title=None, y_title=None, second_y_title=None,
-              second_from=None, lines=True, symbols=False, columns_head=True, legend=True, x_range=None, y_range=None,
-              second_y_range=None, symbols_for=()):
+    def _anywhere(self, address):
+        """A range of this sheet, or of another one where the address names it ("$Inputs.A1:B2")."""
+        sheet, dot, area = address.rpartition(".")
+        return self.book.doc.Sheets.getByName(sheet.strip("$'")).getCellRangeByName(area) if dot else self.range(area)
+
+    def chart(self, name, anchor, size, ranges, kind="xy", title=None, x_title=None, y_title=None,
+              lines=True, symbols=False, columns_head=True, legend=True, x_range=None, y_range=None,
+              symbols_for=()):
         """A chart from cell ranges. `kind`: "xy" (first range is x) or "column". `anchor` is the top left cell, size in
-        millimetres. `second_from`: the index of the first series drawn against the second y axis."""
+        millimetres. `symbols_for`: the series of an xy chart that are drawn as symbols without a line."""
         position = self.range(anchor).Position
         box = Rectangle(position.X, position.Y, int(size[0] * 100), int(size[1] * 100))
-        addresses = tuple(self.range(address).RangeAddress for address in ranges)
+        addresses = tuple(self._anywhere(address).RangeAddress for address in ranges)
         charts = self.sheet.Charts
         charts.addNewByName(name, box, addresses, columns_head, kind == "column")
         chart = charts.getByName(name).EmbeddedObject
@@ -350,10 +377,10 @@ class Page:
             chart.HasMainTitle = False
         chart.HasLegend = legend
         if legend:
-            from com.sun.star.chart.ChartLegendPosition import BOTTOM
-
             chart.Legend.Alignment = BOTTOM
             chart.Legend.CharHeight = 8.5
+            chart.Legend.FillStyle = NO_FILL
+            chart.Legend.LineStyle = NO_LINE
         if x_title:
             diagram.HasXAxisTitle = True
             diagram.XAxisTitle.String = x_title
@@ -362,32 +389,38 @@ class Page:
             diagram.HasYAxisTitle = True
             diagram.YAxisTitle.String = y_title
             diagram.YAxisTitle.CharHeight = 9
+        diagram.Wall.FillStyle = NO_FILL
+        chart.Area.LineStyle = NO_LINE
         diagram.HasXAxisGrid = kind == "xy"
         diagram.HasYAxisGrid = True
         for grid in ([diagram.XMainGrid] if kind == "xy" else []) + [diagram.YMainGrid]:
             grid.LineColor = 0xD5DCDE
         series = chart.getFirstDiagram().getCoordinateSystems()[0].getChartTypes()[0].getDataSeries()
         for index, one in enumerate(series):
-            colour = SERIES_COLOURS[index % len(SERIES_COLOURS)]
+            if symbols_for and index not in symbols_for:
+                colour = LINE_COLOURS[index % len(LINE_COLOURS)]
+            else:
+                colour = SERIES_COLOURS[(index - min(symbols_for, default=0)) % len(SERIES_COLOURS)]
             one.setPropertyValue("Color", colour)
-            if kind == "xy":
-                one.setPropertyValue("LineWidth", 60)
-        if second_from is not None:
-            diagram.HasSecondaryYAxis = True
-            for index in range(second_from, len(series)):
-                diagram.getDataRowProperties(index).Axis = uno.getConstantByName(
-                    "com.sun.star.chart.ChartAxisAssign.SECONDARY_Y")
-            if second_y_title:
-                diagram.HasSecondaryYAxisTitle = True
-                diagram.SecondYAxisTitle.String = second_y_title
-                diagram.SecondYAxisTitle.CharHeight = 9
+            if kind != "xy":
+                continue
+            one.setPropertyValue("LineWidth", 60)
+            if index in symbols_for:
+                one.setPropertyValue("LineStyle", NO_LINE)
+                one.setPropertyValue("Symbol", symbol(index - min(symbols_for), colour))
         for axis, limits in ((diagram.XAxis, x_range), (diagram.YAxis, y_range)):
             axis.CharHeight = 8.5
             if limits:
                 axis.Min, axis.Max = limits
-        if second_y_range and second_from is not None:
-            diagram.SecondaryYAxis.Min, diagram.SecondaryYAxis.Max = second_y_range
         return chart
+
+
+def input_row(page, row, label, value, unit, name, low, high, code, note):
+    """A row of an inputs page: label, value, unit, and a remark in column G."""
+    page.put("A%d" % row, label, "Label")
+    page.input("B%d" % row, value, code, name, low, high)
+    page.put("C%d" % row, unit, "Unit")
+    page.put("G%d" % row, note, "Remark")
 
 
 def about_page(book, paragraphs, steps, invented):
@@ -396,17 +429,20 @@ def about_page(book, paragraphs, steps, invented):
     page.put("B1", book.title, "Page title")
     page.height("B1", 11)
     page.put("B2", book.doc.DocumentProperties.Subject, "Subtitle")
+    # A function that is not there makes its whole formula an error, so that the words stand in a cell of their own;
+    # NOW() has that cell computed at every load, also where Calc trusts the values in the file.
+    page.put("B5", "=FUNCTION.VERSION()&LEFT(NOW();0)", "Remark")
     page.put(
         "B4",
-        '=IF(ISERROR(FUNCTION.VERSION());"The Pullsheet extension is not installed in this Calc: the cells of this file '
-        'cannot be computed and show #NAME?. Install pullsheet.oxt (Tools, Extensions), close all windows, open the '
-        'file again.";"Pullsheet "&FUNCTION.VERSION()&" is installed: every figure in this file is computed by it.")',
-        "Row head",
+        '=IF(ISERROR(B5);"The Pullsheet extension is not installed in this Calc: the cells of this file cannot be computed and '
+        'show #NAME? or old figures. Install pullsheet.oxt (Tools, Extension Manager), close all windows, open the file again.";'
+        '"The Pullsheet extension is installed, version "&B5&": every figure in this file is computed by it.")&LEFT(NOW();0)',
+        "Row head", name="extension_state",
     )
     page.height("B4", 10)
-    row = 6
+    row = 7
     for paragraph in paragraphs:
-        page.put("B%d" % row, paragraph, "Text")
+        page.put("B%d" % row, paragraph, "Body")
         page.height("B%d" % row, 5.0 * (1 + len(paragraph) // 105))
         row += 1
     row += 1
@@ -414,13 +450,13 @@ def about_page(book, paragraphs, steps, invented):
     row += 1
     for number, step in enumerate(steps, 1):
         page.put("A%d" % row, number, "Unit")
-        page.put("B%d" % row, step, "Text")
+        page.put("B%d" % row, step, "Body")
         page.height("B%d" % row, 5.0 * (1 + len(step) // 105))
         row += 1
     row += 1
     page.section("B%d:B%d" % (row, row), "Whose data this is")
     row += 1
-    page.put("B%d" % row, invented, "Text")
+    page.put("B%d" % row, invented, "Body")
     page.height("B%d" % row, 5.0 * (1 + len(invented) // 105))
     row += 2
     page.section("B%d:B%d" % (row, row), "Cautions")
@@ -429,7 +465,7 @@ def about_page(book, paragraphs, steps, invented):
         page.put("B%d" % row, caution, "Caution")
         page.height("B%d" % row, 4.6 * (1 + len(caution) // 115))
         row += 1
-    page.put("B%d" % (row + 1), "Cells on yellow paper are inputs; everything else is computed.", "Note")
+    page.put("B%d" % (row + 1), "Cells on yellow paper are inputs; everything else is computed.", "Remark")
     page.print_page("A1:B%d" % (row + 1))
     return page
 
@@ -437,30 +473,32 @@ def about_page(book, paragraphs, steps, invented):
 def checks_page(book, rows):
     """The last sheet: what is expected beside what is computed, and one cell that says that all agree.
 
-    `rows`: (what, formula, expected, relative tolerance, where the expected value comes from)."""
+    `rows`: (what, formula, expected, relative tolerance, where the expected value comes from). Expected is a number, a
+    formula that gives one, or a text."""
     page = book.sheet("Checks", [78, 26, 26, 22, 22, 70])
     page.put("A1", "Checks", "Page title")
     page.put("A2", "Expected values beside computed ones: independent of the inputs unless a row says so.", "Subtitle")
     page.put("A4", "All checks agree", "Row head")
     first = 7
     last = first + len(rows) - 1
-    page.put("B4", '=IF(SUMPRODUCT(--(E%d:E%d="agrees"))=%d;"yes";"no")' % (first, last, len(rows)), "Headline",
+    page.put("B4", '=IF(ISERROR($About.B5);"no";IF(SUMPRODUCT(--(E%d:E%d="agrees"))=%d;"yes";"no"))&LEFT(NOW();0)' % (first, last, len(rows)), "Headline",
              name="all_checks_agree")
     page.conditional("B4", '$B$4="yes"', "Agrees")
     page.conditional("B4", '$B$4<>"yes"', "Stands out")
     page.heads("A6", ["what is checked", "computed", "expected", "tolerance", "verdict", "where the expected value comes from"])
     for index, (what, formula, expected, tolerance, origin) in enumerate(rows):
         row = first + index
-        page.put("A%d" % row, what, "Text")
-        page.put("B%d" % row, formula, "Computed", None if isinstance(expected, str) else "0.000000")
-        page.put("C%d" % row, expected, "Computed", None if isinstance(expected, str) else "0.000000")
+        is_text = isinstance(expected, str) and not expected.startswith("=")
+        page.put("A%d" % row, what, "Body")
+        page.put("B%d" % row, formula, "Computed", None if is_text else "0.000000")
+        page.put("C%d" % row, expected, "Computed", None if is_text else "0.000000")
         page.put("D%d" % row, tolerance, "Computed", "0.0E+00")
-        if isinstance(expected, str):
+        if is_text:
             verdict = '=IF(IFERROR(B%d=C%d;FALSE());"agrees";"differs")' % (row, row)
         else:
             verdict = '=IF(IFERROR(ABS(B%d-C%d)<=D%d*MAX(1E-9;ABS(C%d));FALSE());"agrees";"differs")' % ((row,) * 4)
         page.put("E%d" % row, verdict, "Computed text")
-        page.put("F%d" % row, origin, "Note")
+        page.put("F%d" % row, origin, "Remark")
         page.height("A%d" % row, 8.5)
     page.conditional("E%d:E%d" % (first, last), 'E%d="agrees"' % first, "Agrees")
     page.conditional("E%d:E%d" % (first, last), 'E%d<>"agrees"' % first, "Stands out")
