@@ -193,18 +193,20 @@ class Page:
         """Writes a number, a text or a formula (a text that begins with =)."""
         cell = self.range(address)
         if isinstance(content, datetime.date):
-            cell.setFormula(content.isoformat())
             number_format = number_format or "YYYY-MM-DD"
+        # The look first: a formula in a cell without a number format of its own takes that of the cells it reads.
+        if style:
+            cell.CellStyle = style
+        if number_format:
+            cell.NumberFormat = self.book.number_format(number_format)
+        if isinstance(content, datetime.date):
+            cell.setFormula(content.isoformat())
         elif isinstance(content, (int, float)):
             cell.setValue(content)
         elif isinstance(content, str) and content.startswith("="):
             cell.setFormula(content)
         elif content is not None:
             cell.setString(content)
-        if style:
-            cell.CellStyle = style
-        if number_format:
-            cell.NumberFormat = self.book.number_format(number_format)
         if name:
             self.book.name(name, self, address)
         return cell
@@ -212,11 +214,11 @@ class Page:
     def array(self, address, formula, style=None, number_format=None):
         """An array formula over the range."""
         area = self.range(address)
-        area.setArrayFormula(formula)
         if style:
             area.CellStyle = style
         if number_format:
             area.NumberFormat = self.book.number_format(number_format)
+        area.setArrayFormula(formula)
         return area
 
     def style(self, address, style, number_format=None):
