@@ -157,7 +157,8 @@ def inputs(book):
 
 
 # Where things stand on the Points sheet.
-BLOCK = 38
+WORDS = 37
+BLOCK = WORDS + 22
 ENGINE_ROWS = 4 + len(VOLUMETRIC_EFFICIENCY)
 BLOCK_HEIGHT = ENGINE_ROWS + 2
 POINT_ROWS = 28
@@ -201,6 +202,13 @@ def points(book):
             page.array("%s%d:%s%d" % (column, FIRST, column, FIRST + POINT_ROWS - 1), "=INDEX(%s;0;2)" % call, "Computed", "0.00")
     page.style("C{r}:V{r}".format(r=FIRST + 21), "Computed", "0")
     book.name("points", page, "A%d:V%d" % (FIRST, FIRST + POINT_ROWS - 1))
+    page.section("A%d:V%d" % (WORDS, WORDS), "What is to be said about these points")
+    for fuel in range(4):
+        for speed in range(5):
+            row = WORDS + 1 + 5 * fuel + speed
+            column = point_column(fuel, speed)
+            page.put("A%d" % row, '={c}5&" at "&{c}6&" rpm"'.format(c=column), "Label")
+            page.put("B%d" % row, '=IF(FUNCTION.WHY({c}{r})="";"inside the map";FUNCTION.WHY({c}{r}))'.format(c=column, r=FIRST), "Label")
     page.section("A%d:V%d" % (BLOCK, BLOCK), "The engine on each fuel, as BUILD.POINT reads it")
     for fuel in range(4):
         first = BLOCK + 2 + BLOCK_HEIGHT * fuel

@@ -229,8 +229,6 @@ def inputs(book):
                  .format(r=r), "Computed", "0.0")
     book.name("measured_stage", page, "A%d:A%d" % (first, first + 3))
     book.name("measured_fuel", page, "B%d:B%d" % (first, first + 3))
-    book.name("measured_power", page, "C%d:C%d" % (first, first + 3))
-    book.name("measured_standard", page, "D%d:D%d" % (first, first + 3))
     book.name("measured_restated", page, "E%d:E%d" % (first, first + 3))
     page.put("G%d" % first, "Restated: the factor of the day is undone in the standard shown and applied in the one quoted.", "Remark")
     page.freeze(1, 2)
@@ -451,6 +449,7 @@ def quote(book):
     page.merge("A46:F46", '="Ethanol by volume: "&' + '&", "&'.join(
         'INDEX(fuels;1;{n})&" "&TEXT(INDEX(fuel_ethanol;1;{n});"0 %")'.format(n=fuel + 1) for fuel in range(4)) +
         '&". What is sold as E85 changes with the season; have the tank measured."', "Body", 9)
+    page.merge("A47:F47", '=IF(FUNCTION.WHY($Inputs.B20)="";"";FUNCTION.WHY($Inputs.B20))', "Caution", 5)
     page.section("A48:F48", "Cautions")
     for index, caution in enumerate(CAUTIONS):
         row = 49 + index
@@ -493,9 +492,9 @@ def checks(book):
              "identity: at its limit a set of injectors is at its largest duty"),
             ("Stage 1, 98 RON: manifold pressure of BUILD.POINT at the power by boost [kPa]", "=B%d" % (POINT + 9), "=$Calculation.F%d" % row_of(0, 1),
              1e-6, "identity: speed–density one way and the other, humidity counted"),
-            ("Measured power of the first run, there and back [kW]",
-             "=DYNO.RESTATE(INDEX(measured_restated;1);standard_quoted;INDEX(measured_standard;1);air_temperature;station_pressure;humidity)",
-             "=INDEX(measured_power;1)", 1e-9, "identity: restated and restated back"),
+            ("219 kW restated from DIN 70020 and back, on the day [kW]",
+             '=DYNO.RESTATE(DYNO.RESTATE(219;"DIN 70020";standard_quoted;air_temperature;station_pressure;humidity);standard_quoted;'
+             '"DIN 70020";air_temperature;station_pressure;humidity)', 219, 1e-9, "identity: restated and restated back"),
         ],
     )
     page.section("A%d:F%d" % (BLOCK - 1, BLOCK - 1), "Stage 1 on 98 RON, turned round: the engine with the charge temperature measured, no parts")

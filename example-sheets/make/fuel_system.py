@@ -264,6 +264,7 @@ def pump(book):
                      "Computed" if code else "Computed text", code)
     page.conditional("B10:E10", 'B10="no"', "Stands out")
     page.conditional("B10:E10", 'B10="yes"', "Agrees")
+    page.merge("A11:G11", '=IF(FUNCTION.WHY(E8)="";"";FUNCTION.WHY(E8))', "Caution")
     page.section("A12:G12", "Against pressure")
     page.heads("A13", ["pressure the pump lifts [bar]", "pumps give [L/h]", *["=\"asked for, \"&INDEX(fuels;1;%d)" % (fuel + 1)
                                                                           for fuel in range(4)]], height=10)

@@ -75,7 +75,7 @@ class Book:
     """A new spreadsheet document with the named styles of all example sheets."""
 
     def __init__(self, desktop, title, subject):
-        self.doc = desktop.loadComponentFromURL("private:factory/scalc", "_blank", 0, (property_value("Hidden", True),))
+        self.doc = desktop.loadComponentFromURL("private:factory/scalc", "_blank", 0, ())
         info = self.doc.DocumentProperties
         info.Title = title
         info.Subject = subject
