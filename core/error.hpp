@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstddef>
 #include <exception>
 #include <initializer_list>
 #include <limits>
@@ -39,6 +40,9 @@ struct Detail {
     double value;
     Quantity quantity = Quantity::number;
 };
+
+/// A number of things as a detail.
+inline Detail counted(std::size_t n) { return {static_cast<double>(n), Quantity::count}; }
 
 /// What every error of the core has in common. What to do about it is each host's affair.
 class Error : public std::exception {

@@ -14,10 +14,6 @@ namespace {
 
 constexpr double most_rows = 100000.0;
 
-Detail count(std::size_t n) {
-    return {static_cast<double>(n), Quantity::count};
-}
-
 }  // namespace
 
 struct MeasuredCurve::Cleaned {
@@ -67,7 +63,7 @@ Resampled MeasuredCurve::resample(double from, double to, double step) const {
     }
     if (outside > 0)
         result.warnings.push_back(
-            {Reason::rows_outside_curve, {count(outside), {curve_.first()}, {curve_.last()}}});
+            {Reason::rows_outside_curve, {counted(outside), {curve_.first()}, {curve_.last()}}});
     return result;
 }
 
@@ -113,7 +109,7 @@ Band MeasuredCurve::band(double share) const {
         const bool begins = y[i] >= level && (i == 0 || y[i - 1] < level);
         if (begins) ++others;
     }
-    if (others > 0) band.warnings.push_back({Reason::band_interrupted, {count(others)}});
+    if (others > 0) band.warnings.push_back({Reason::band_interrupted, {counted(others)}});
     return band;
 }
 

@@ -20,10 +20,6 @@ constexpr double standing_about = 4.0;  // standard deviations within which a sp
 Detail rad_s(double speed) {
     return {speed, Quantity::angular_speed};
 }
-Detail count(std::size_t n) {
-    return {static_cast<double>(n), Quantity::count};
-}
-
 struct EnergyRow {
     double roller_speed;  // rad/s
     double power;         // W, positive when the rollers gain energy
@@ -88,7 +84,7 @@ EnergyRun energy_run(std::span<const double> time, std::span<const double> rolle
     log.dropped.lead = run.begin;
     log.dropped.tail = log.x.size() - run.end;
     const std::size_t n = run.end - run.begin;
-    if (n < least_rows) throw NoData(Reason::too_few_points, {count(n), count(least_rows)});
+    if (n < least_rows) throw NoData(Reason::too_few_points, {counted(n), counted(least_rows)});
     const std::span t = std::span(log.x).subspan(run.begin, n);
     const std::span speed = std::span(log.y).subspan(run.begin, n);
 
@@ -120,7 +116,7 @@ EnergyRun energy_run(std::span<const double> time, std::span<const double> rolle
     const auto first = std::lower_bound(t.begin(), t.end(), t.front() + inside);
     const auto last = std::upper_bound(first, t.end(), t.back() - inside);
     const std::span<const double> places(first, last);
-    if (places.empty()) throw NoData(Reason::too_few_points, {count(n), count(n + 1)});
+    if (places.empty()) throw NoData(Reason::too_few_points, {counted(n), counted(n + 1)});
     const statistics::LocalFit fit =
         statistics::local_polynomial(t, squared, places, reading.half_width, 2, least_rows);
     result.rows.reserve(places.size());

@@ -13,10 +13,6 @@ namespace pullsheet::road {
 
 namespace {
 
-Detail count(std::size_t n) {
-    return {static_cast<double>(n), Quantity::count};
-}
-
 /// Speed, distance and height of a log at any time in it.
 class Log {
   public:
@@ -67,17 +63,17 @@ Moment crossing(std::span<const double> times, std::span<const double> speeds, s
 void check_rows(std::span<const double> times, std::span<const double> speeds,
                 std::span<const double> heights, std::size_t least) {
     if (times.size() != speeds.size())
-        throw InvalidArgument("speed", Reason::lengths_differ, {count(times.size()), count(speeds.size())});
+        throw InvalidArgument("speed", Reason::lengths_differ, {counted(times.size()), counted(speeds.size())});
     if (!heights.empty() && heights.size() != times.size())
-        throw InvalidArgument("height", Reason::lengths_differ, {count(times.size()), count(heights.size())});
+        throw InvalidArgument("height", Reason::lengths_differ, {counted(times.size()), counted(heights.size())});
     if (times.size() < least)
-        throw InvalidArgument("time", Reason::too_few_points, {count(times.size()), count(least)});
+        throw InvalidArgument("time", Reason::too_few_points, {counted(times.size()), counted(least)});
     for (std::size_t i = 0; i < times.size(); ++i) {
         require("time", times[i], finite);
         require("speed", speeds[i], finite);
         if (!heights.empty()) require("height", heights[i], finite);
         if (i > 0 && !(times[i] > times[i - 1]))
-            throw InvalidArgument("time", Reason::not_increasing, {count(i + 1)});
+            throw InvalidArgument("time", Reason::not_increasing, {counted(i + 1)});
     }
 }
 

@@ -16,10 +16,6 @@ struct Row {
     double y;
 };
 
-Detail count(std::size_t n) {
-    return {static_cast<double>(n), Quantity::count};
-}
-
 // Net change over total change: 1 for a column that only rises, −1 for one that only falls, near 0 for one
 // that jumps about.
 double directedness(std::span<const Row> rows) {
@@ -59,7 +55,7 @@ void refuse_second_run(std::span<const Row> rows, const char* name) {
         } else if (++behind > far) {
             const std::size_t first = i + 1 - behind;
             throw InvalidArgument(name, Reason::series_starts_again,
-                                  {count(first + 1), {rows[first - 1].x}, {rows[first].x}});
+                                  {counted(first + 1), {rows[first - 1].x}, {rows[first].x}});
         }
     }
 }
@@ -98,7 +94,7 @@ double line_through(double x0, double y0, double x1, double y1, double x) {
 std::vector<Warning> warnings(const Dropped& dropped) {
     std::vector<Warning> said;
     const auto say = [&said](Reason reason, std::size_t rows) {
-        if (rows > 0) said.push_back({reason, {count(rows)}});
+        if (rows > 0) said.push_back({reason, {counted(rows)}});
     };
     say(Reason::rows_not_numeric, dropped.not_numeric);
     say(Reason::rows_sorted, dropped.out_of_order);
@@ -176,7 +172,7 @@ std::vector<bool> spikes(std::span<const double> x, std::span<const double> y) {
 Series clean_series(std::span<const double> x, std::span<const double> y, Log log, Columns columns,
                     std::size_t needed) {
     if (x.size() != y.size())
-        throw InvalidArgument(columns.y, Reason::lengths_differ, {count(x.size()), count(y.size())});
+        throw InvalidArgument(columns.y, Reason::lengths_differ, {counted(x.size()), counted(y.size())});
     Series series;
     Dropped& dropped = series.dropped;
     std::vector<Row> rows;
@@ -210,12 +206,12 @@ Series clean_series(std::span<const double> x, std::span<const double> y, Log lo
         dropped.spikes = rows.size() - kept;
         if (10 * dropped.spikes > rows.size())
             throw InvalidArgument(columns.y, Reason::too_many_spikes,
-                                  {count(dropped.spikes), count(rows.size())});
+                                  {counted(dropped.spikes), counted(rows.size())});
         series.x.resize(kept);
         series.y.resize(kept);
     }
     if (series.x.size() < needed)
-        throw NoData(Reason::too_few_points, {count(series.x.size()), count(needed)});
+        throw NoData(Reason::too_few_points, {counted(series.x.size()), counted(needed)});
     return series;
 }
 

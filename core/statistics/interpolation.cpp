@@ -18,10 +18,6 @@ namespace {
 
 namespace interpolators = ::boost::math::interpolators;
 
-Detail count(std::size_t n) {
-    return {static_cast<double>(n), Quantity::count};
-}
-
 // The slope at the end of a curve from the nearest two intervals (h, secant slope d; the nearest first):
 // three-point formula, set to zero where it would point against the nearest secant and limited to three times
 // it where the secants differ in sign. Fritsch & Butland 1984, as in the routine PCHIM of SLATEC.
@@ -46,14 +42,14 @@ Interpolation::Interpolation(std::vector<double> x, std::vector<double> y, Cubic
                              const char* y_name)
     : x_(std::move(x)), y_(std::move(y)) {
     const std::size_t n = x_.size();
-    if (n != y_.size()) throw InvalidArgument(y_name, Reason::lengths_differ, {count(n), count(y_.size())});
+    if (n != y_.size()) throw InvalidArgument(y_name, Reason::lengths_differ, {counted(n), counted(y_.size())});
     const std::size_t needed = cubic == Cubic::makima ? 4 : 2;
-    if (n < needed) throw NoData(Reason::too_few_points, {count(n), count(needed)});
+    if (n < needed) throw NoData(Reason::too_few_points, {counted(n), counted(needed)});
     for (std::size_t i = 0; i < n; ++i) {
         require(x_name, x_[i], finite);
         require(y_name, y_[i], finite);
         if (i > 0 && !(x_[i] > x_[i - 1]))
-            throw InvalidArgument(x_name, Reason::not_increasing, {count(i + 1)});
+            throw InvalidArgument(x_name, Reason::not_increasing, {counted(i + 1)});
     }
     const auto keep = [this](auto curve) {
         slope_ = [curve](double place) { return curve.prime(place); };

@@ -13,10 +13,6 @@ namespace pullsheet::statistics {
 
 namespace {
 
-Detail count(std::size_t n) {
-    return {static_cast<double>(n), Quantity::count};
-}
-
 // The sums of the normal equations of a polynomial of order N over a window of rows, about an origin.
 template <int N>
 class Sums {
@@ -141,9 +137,9 @@ LocalFit local_polynomial(std::span<const double> x, std::span<const double> y, 
     require("half_width", half_width, positive);
     require("order", static_cast<double>(order), {1.0, 3.0});
     if (x.size() != y.size())
-        throw InvalidArgument("values", Reason::lengths_differ, {count(x.size()), count(y.size())});
+        throw InvalidArgument("values", Reason::lengths_differ, {counted(x.size()), counted(y.size())});
     const std::size_t least = std::max(least_rows, order + 2);
-    if (x.size() < least) throw NoData(Reason::too_few_points, {count(x.size()), count(least)});
+    if (x.size() < least) throw NoData(Reason::too_few_points, {counted(x.size()), counted(least)});
     const std::vector<double> empty(at.size());
     LocalFit result{empty, empty, empty, empty};
     for (const double place : at) require("at", place, {x.front(), x.back()});
@@ -163,8 +159,8 @@ LocalFit local_polynomial(std::span<const double> x, std::span<const double> y, 
 
 Scatter scatter(std::span<const double> x, std::span<const double> y) {
     if (x.size() != y.size())
-        throw InvalidArgument("values", Reason::lengths_differ, {count(x.size()), count(y.size())});
-    if (x.size() < 3) throw NoData(Reason::too_few_points, {count(x.size()), count(3)});
+        throw InvalidArgument("values", Reason::lengths_differ, {counted(x.size()), counted(y.size())});
+    if (x.size() < 3) throw NoData(Reason::too_few_points, {counted(x.size()), counted(3)});
     constexpr double robust = 1.4826;  // standard deviation / median absolute deviation, normal scatter
     const std::size_t n = x.size();
     std::vector<double> departures;

@@ -9,10 +9,6 @@ namespace pullsheet::statistics {
 
 namespace {
 
-Detail count(std::size_t n) {
-    return {static_cast<double>(n), Quantity::count};
-}
-
 // Legendre polynomials as a basis: well conditioned for any window. Returns the value or a derivative of each
 // at u in [−1, 1].
 Eigen::VectorXd legendre(double u, std::size_t order, std::size_t derivative) {
@@ -116,12 +112,12 @@ Smoothed smooth(std::span<const double> values, double window, double order) {
     const std::size_t n = first < last ? static_cast<std::size_t>(last - first) : 0;
     const std::span<const double> y = values.subspan(n > 0 ? start : 0, n);
     const auto numbers = static_cast<std::size_t>(std::count_if(y.begin(), y.end(), is_number));
-    if (numbers < 3) throw NoData(Reason::too_few_points, {count(numbers), count(3)});
+    if (numbers < 3) throw NoData(Reason::too_few_points, {counted(numbers), counted(3)});
     const std::size_t width = whole_odd_window(window, degree, n);
 
     Smoothed result{std::vector<double>(n), start, {}};
-    if (n < values.size()) result.warnings.push_back({Reason::rows_not_numeric, {count(values.size() - n)}});
-    if (numbers < n) result.warnings.push_back({Reason::rows_filled, {count(n - numbers)}});
+    if (n < values.size()) result.warnings.push_back({Reason::rows_not_numeric, {counted(values.size() - n)}});
+    if (numbers < n) result.warnings.push_back({Reason::rows_filled, {counted(n - numbers)}});
 
     const std::size_t half = width / 2;
     const WindowFit full(all_rows(width), width, degree);
@@ -142,7 +138,7 @@ Smoothed smooth(std::span<const double> values, double window, double order) {
             held.push_back(in_window[k]);
         }
         if (rows.size() < degree + 1)
-            throw NoData(Reason::too_few_points, {count(rows.size()), count(degree + 1)});
+            throw NoData(Reason::too_few_points, {counted(rows.size()), counted(degree + 1)});
         result.values[i] = weighted(WindowFit(rows, width, degree).weights(0, i - begin), held);
     }
     return result;
