@@ -125,6 +125,7 @@ PART_NAMES = list(dict.fromkeys(name for name, _, _ in PART_ROWS))
 def build(desktop, version):
     book = Book(desktop, TITLE, "Power by stage and fuel, the part that limits it, and what it costs")
     book.version = version
+    book.doc.enableAutomaticCalculation(False)
     about_page(
         book,
         [
@@ -149,6 +150,9 @@ def build(desktop, version):
     inputs(book)
     calculation(book)
     prediction(book)
+    # From here on, since a chart reads the cells when it is made; before, every input would start the prediction anew.
+    book.doc.enableAutomaticCalculation(True)
+    book.doc.calculateAll()
     quote(book)
     checks(book)
     return book
