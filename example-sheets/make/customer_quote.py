@@ -8,6 +8,8 @@ from paper import CAUTIONS, Book, about_page, checks_page, column_name, input_ro
 TITLE = "Customer quote"
 STAGES = ["Stage 1", "Stage 2", "Stage 3", "Stage 4"]
 FUELS = ["95 RON", "98 RON", "E20", "E85"]
+PLAIN_STATEMENT = ("A model of a cycle is no substitute for knock detection, exhaust temperature and lambda measurement on the rollers: "
+                   "it plans and cross-checks, it does not calibrate an engine.")
 STANDARDS = ["ISO 1585", "SAE J1349", "SAE J607", "DIN 70020", "ECE R85", "80/1269/EEC", "JIS D 1001"]
 
 # What stands on the Inputs sheet, one value for each stage: label, name, values, unit, lowest, highest, format, note.
@@ -27,7 +29,7 @@ PARTS = [
      "The rail follows the manifold, so the pump has to lift the boost as well."),
     ("Pumps: count", "pump_count", [1, 1, 1, 2], "", 1, 4, "0", "The curve of one is below."),
     ("Pumps: margin over what burns", "pump_margin", [0.10] * 4, "", 0, 0.5, "0 %", ""),
-    ("Compressor: largest corrected flow", "compressor_flow", [228, 238, 298, 385], "g/s", 10, 2000, "0",
+    ("Compressor: largest corrected flow", "compressor_flow", [216, 229, 298, 385], "g/s", 10, 2000, "0",
      "25 °C and 100 kPa; from its map, inside the choke line."),
     ("Compressor: efficiency there", "compressor_efficiency", [0.68, 0.68, 0.72, 0.73], "", 0.3, 0.9, "0 %", ""),
     ("Charge cooler: effectiveness", "cooler_effectiveness", [0.68, 0.80, 0.80, 0.80], "", 0, 1, "0 %", ""),
@@ -48,9 +50,50 @@ FUEL_DATA = [
     ("Ethanol by volume, measured", "fuel_ethanol", [0.05, 0.05, 0.20, 0.80], 0, 1, "0 %",
      "What is sold as E85 holds 51 to 83 % (ASTM D5798): measure the tank."),
     ("Lambda at full load", "fuel_lambda", [0.82, 0.84, 0.84, 0.86], 0.6, 1.2, "0.00", ""),
+    ("RON of the gasoline part", "fuel_ron", [93, 96, 95, 93], 60, 130, "0.0",
+     "Research octane number before ethanol is added; AKI on a US pump is not RON."),
+    ("MON of the gasoline part", "fuel_mon", [83.5, 86, 85, 83.5], 60, 130, "0.0", "Motor octane number."),
     ("Brake efficiency at full load", "fuel_efficiency", [0.292, 0.300, 0.306, 0.322], 0.1, 0.5, "0.0 %",
-     "From a measured fuel flow of this engine."),
+     "From a measured fuel flow; for the cross-check on Calculation, the prediction computes its own."),
     ("Price per litre", "fuel_price", [1.72, 1.86, 1.79, 1.25], 0, 20, "0.00", ""),
+]
+# The engine block of the prediction: label, value, unit, name, lowest, highest, format, note.
+ENGINE_DATA = [
+    ("bore", 86, "mm", "bore", 20, 300, "0.0", ""),
+    ("stroke", 86, "mm", "stroke", 20, 300, "0.0", ""),
+    ("rod length", 146, "mm", "rod_length", 30, 600, "0.0", "Centre to centre."),
+    ("cylinders", 4, None, "cylinders", 1, 16, "0", ""),
+    ("compression ratio", 9.6, None, "compression_ratio", 4, 25, "0.0", "Geometric."),
+    ("volumetric efficiency", 0.93, None, "volumetric_efficiency", 0.3, 1.3, "0 %",
+     "At the speed of peak power, referred to the density in the manifold."),
+    ("redline", 7000, "rpm", "redline", 1000, 20000, "0", "Highest engine speed; the prediction ends there."),
+    ("full boost from", 3100, "rpm", "full_boost_from", 500, 20000, "0", "Engine speed from which the full torque is there."),
+]
+ENGINE_DATA_FIRST = 24
+PARTS_FIRST = ENGINE_DATA_FIRST + len(ENGINE_DATA) + 5
+# The car, for the times: label, value, unit, format or choices, note.
+VEHICLE = [
+    ("mass", 1420, "kg", "0", "With driver and fuel."),
+    ("drive", "rear", "", ["front", "rear", "all"], "Driven axles."),
+    ("tyre", "245/40 R18", "", None, "Of the driven wheels."),
+    ("drag area", 0.66, "m²", "0.00", "Drag coefficient times frontal area."),
+    ("rolling resistance", 0.013, "", "0.000", "Rolling force over wheel load."),
+    ("front share", 0.52, "", "0 %", "Weight on the front axle at rest."),
+    ("wheelbase", 2.60, "m", "0.00", ""),
+    ("centre of gravity height", 0.50, "m", "0.00", ""),
+    ("grip", 1.05, "", "0.00", "Greatest tyre force over wheel load: about 1 for a road tyre on dry asphalt."),
+    ("gear 1", 3.63, "", "0.00", ""),
+    ("gear 2", 2.19, "", "0.00", ""),
+    ("gear 3", 1.54, "", "0.00", ""),
+    ("gear 4", 1.21, "", "0.00", ""),
+    ("gear 5", 1.00, "", "0.00", ""),
+    ("gear 6", 0.77, "", "0.00", ""),
+    ("final drive", 3.45, "", "0.00", ""),
+    ("shift time", 0.25, "s", "0.00", "Time without full drive in an upshift."),
+    ("driveline efficiency", 0.87, "", "0 %", "Wheel power over crank power."),
+    ("engine inertia", 0.18, "kg·m²", "0.00", "With flywheel and clutch."),
+    ("wheel inertia", 1.1, "kg·m²", "0.0", "Of one wheel with tyre and brake."),
+    ("rise time of torque", 0.25, "s", "0.00", "From 10 to 90 % of the torque when the throttle opens."),
 ]
 BOOST = [
     [0.88, 1.02, 1.10, 1.20],
@@ -59,7 +102,7 @@ BOOST = [
     [1.70, 2.05, 2.32, 2.60],
 ]
 CHARGE_TEMPERATURE = [50, 42, 46, 50]
-MEASURED = [("Stage 1", "98 RON", 219.0), ("Stage 2", "98 RON", 246.5)]
+MEASURED = [("Stage 1", "98 RON", 219.0), ("Stage 2", "98 RON", 234.0)]
 
 # The parts of a stage as BUILD.LIMITS reads them: name, kind, then value and unit in turn; a text that begins with @
 # is the named row of the Inputs sheet.
@@ -82,19 +125,23 @@ PART_NAMES = list(dict.fromkeys(name for name, _, _ in PART_ROWS))
 def build(desktop, version):
     book = Book(desktop, TITLE, "Power by stage and fuel, the part that limits it, and what it costs")
     book.version = version
+    book.doc.enableAutomaticCalculation(False)
     about_page(
         book,
         [
             "For the person who answers for the numbers of a staged conversion: what each stage makes on each fuel, which part "
             "gives out first, what it costs, on what conditions the figures rest.",
-            "Every stage holds the parts of the stages above it. For each stage and fuel the sheet computes the power that each "
-            "part carries on the day (injectors, pump, compressor, charge cooler, pipes, clutch, gearbox) and the power of the "
-            "boost measured as free of knock. The smallest is the figure quoted, and its name stands beside it.",
+            "Every stage holds the parts of the stages above it. For each stage and fuel the power is predicted from one map that the "
+            "shop has measured: at every engine speed the smaller of what the parts carry and what knock allows counts. What limits stands "
+            "beside the figure, and so does its band, low and high at two standard uncertainties.",
+            PLAIN_STATEMENT,
         ],
         [
-            "Inputs: engine, parts, fuels, the boost you measured as safe on each fuel, weather of the measuring day, prices.",
-            "Calculation: one row for each stage and fuel, and below it the parts tables and what each part carries. Nothing to type.",
+            "Inputs: engine, parts, fuels, car, weather of the measuring day, prices, and the measured map: first row of \"Measured on the "
+            "rollers\".",
+            "Prediction: power, limit, times, price and bands of each stage on each fuel. Nothing to type.",
             "Quote: the A4 page for the customer. Choose the units of power and torque in Inputs.",
+            "Calculation: the cross-check, what each part carries at the efficiency typed in. Nothing to type.",
             "Checks: expected values against computed ones. If one differs, do not hand the page out.",
             "Any cell that shows an error: =FUNCTION.WHY(cell) says why, in words.",
         ],
@@ -102,6 +149,10 @@ def build(desktop, version):
     )
     inputs(book)
     calculation(book)
+    prediction(book)
+    # From here on, since a chart reads the cells when it is made; before, every input would start the prediction anew.
+    book.doc.enableAutomaticCalculation(True)
+    book.doc.calculateAll()
     quote(book)
     checks(book)
     return book
@@ -153,29 +204,28 @@ def inputs(book):
     page.merge("B21:G21", '=IF(FUNCTION.WHY(B20)="";"Inside the limits of the standard.";FUNCTION.WHY(B20))', "Remark")
 
     page.section("A23:G23", "Engine")
-    engine = [
-        ("displacement", 1.998, "L", "displacement", 0.1, 12, "0.000", ""),
-        ("cylinders", 4, None, "cylinders", 1, 16, "0", ""),
-        ("volumetric efficiency", 0.93, None, "volumetric_efficiency", 0.3, 1.3, "0 %",
-         "At the speed of peak power, referred to the density in the manifold."),
-        ("Power of the car as delivered", 185, "kW", "power_delivered", 10, 1500, "0.0", "By its papers."),
-    ]
-    for index, row in enumerate(engine):
-        input_row(page, 24 + index, *row)
+    for index, row in enumerate(ENGINE_DATA):
+        input_row(page, ENGINE_DATA_FIRST + index, *row)
+    row = ENGINE_DATA_FIRST + len(ENGINE_DATA)
+    book.name("engine_block", page, "A%d:C%d" % (ENGINE_DATA_FIRST, row - 1))
+    page.put("A%d" % row, "Displacement", "Label")
+    page.put("B%d" % row, "=ENGINE.DISPLACEMENT(bore;stroke;cylinders)", "Computed", "0.000", "displacement")
+    page.put("C%d" % row, "L", "Unit")
+    input_row(page, row + 1, "Power of the car as delivered", 185, "kW", "power_delivered", 10, 1500, "0.0", "By its papers.")
 
-    page.section("A29:G29", "Parts of each stage and where they end")
-    page.heads("A30", ["", *STAGES], height=7)
-    book.name("stages", page, "B30:E30")
+    page.section("A{r}:G{r}".format(r=PARTS_FIRST - 2), "Parts of each stage and where they end")
+    page.heads("A%d" % (PARTS_FIRST - 1), ["", *STAGES], height=7)
+    book.name("stages", page, "B{r}:E{r}".format(r=PARTS_FIRST - 1))
     for index, (label, name, values, unit, low, high, code, note) in enumerate(PARTS):
-        row = 31 + index
+        row = PARTS_FIRST + index
         page.put("A%d" % row, label, "Label")
         for stage, value in enumerate(values):
             page.input("%s%d" % (column_name(1 + stage), row), value, code, None, low, high)
         page.put("F%d" % row, unit, "Unit")
         page.put("G%d" % row, note, "Remark")
         book.name(name, page, "B%d:E%d" % (row, row))
-    page.height("A31", 18)
-    row = 31 + len(PARTS) + 1
+    page.height("A%d" % PARTS_FIRST, 18)
+    row = PARTS_FIRST + len(PARTS) + 1
 
     page.section("A%d:G%d" % (row, row), "Flow of one pump against pressure, at the voltage under load")
     page.heads("A%d" % (row + 1), ["pressure over the tank [bar]", *["%s [L/h]" % stage for stage in STAGES]], height=7)
@@ -231,15 +281,57 @@ def inputs(book):
     book.name("measured_fuel", page, "B%d:B%d" % (first, first + 3))
     book.name("measured_restated", page, "E%d:E%d" % (first, first + 3))
     page.put("G%d" % first, "Restated: the factor of the day is undone in the standard shown and applied in the one quoted.", "Remark")
+    row = first + 5
+
+    page.section("A%d:G%d" % (row, row), "The measured map that every other figure is predicted from: the first row above, at the limit of knock")
+    page.heads("A%d" % (row + 1), ["", "value", "unit", "standard uncertainty"], height=9)
+    day_arguments = "air_temperature;station_pressure;humidity"
+    first_map = row + 2
+    measured_map = [
+        ("stage", "=A%d" % first, "", None, "From the first row above."),
+        ("fuel", "=B%d" % first, "", None, "From the first row above."),
+        ("power", "=C{r}/DYNO.FACTOR(D{r};{d})".format(r=first, d=day_arguments), "kW", "0.0",
+         "As the engine made it on the day: the factor of the standard shown undone."),
+        ("engine speed", 6000, "rpm", "0", "At that power."),
+        ("manifold pressure", 200, "kPa", "0.0", "Absolute, at that power."),
+        ("charge temperature", 50, "°C", "0", "In the manifold."),
+        ("lambda", 0.84, "", "0.00", ""),
+        ("spark", 13.0, "°", "0.0", "Before top dead centre, where knock began, by knock detection."),
+    ]
+    bounds = {"engine speed": (500, 20000), "manifold pressure": (50, 800), "charge temperature": (-40, 200), "lambda": (0.6, 1.5),
+              "spark": (-30, 60)}
+    for index, (label, value, unit, code, note) in enumerate(measured_map):
+        r = first_map + index
+        page.put("A%d" % r, label, "Label")
+        if label in bounds:
+            page.input("B%d" % r, value, code, None, *bounds[label])
+        else:
+            page.put("B%d" % r, value, "Computed" if code else "Computed text", code)
+        page.put("C%d" % r, unit, "Unit")
+        page.put("G%d" % r, note, "Remark")
+    page.input("D%d" % (first_map + 2), 4.5, "0.0", None, 0, 500)
+    book.name("measured_map", page, "A%d:D%d" % (first_map, first_map + len(measured_map) - 1))
+    row = first_map + len(measured_map) + 1
+
+    page.section("A%d:G%d" % (row, row), "The car, for the times")
+    for index, (label, value, unit, code, note) in enumerate(VEHICLE):
+        r = row + 1 + index
+        page.put("A%d" % r, label, "Label")
+        if isinstance(code, list):
+            page.input("B%d" % r, value, choices=code)
+        else:
+            page.input("B%d" % r, value, code)
+        page.put("C%d" % r, unit, "Unit")
+        page.put("G%d" % r, note, "Remark")
+    book.name("vehicle", page, "A%d:C%d" % (row + 1, row + len(VEHICLE)))
     page.freeze(1, 2)
-    page.print_page("A1:G%d" % (first + 3))
+    page.print_page("A1:G%d" % (row + len(VEHICLE)), pages_high=2)
 
 
 # Where things stand on the Calculation sheet.
 FIRST = 6
 LAST = FIRST + 15
-CHART = LAST + 3
-ENGINE = CHART + 7
+ENGINE = LAST + 3
 ENGINE_ROWS = ["displacement", "cylinders", "volumetric efficiency", "lambda", "efficiency"]
 ENGINE_HEIGHT = len(ENGINE_ROWS) + 2
 TABLES = ENGINE + 2 + 4 * ENGINE_HEIGHT
@@ -249,12 +341,12 @@ LIMIT_ROWS = len(PART_NAMES) + 2
 LIMIT_HEIGHT = LIMIT_ROWS + 2
 BEFORE = ["stage", "fuel", "ethanol", "lambda", "efficiency", "manifold pressure [kPa]", "air at that boost [g/s]"]
 BOOST_COLUMN = len(BEFORE)
-AFTER = ["power on the day [kW]", "what limits", "power quoted [kW]", "torque [N·m]", "fuel flow [kg/h]", "fuel flow [L/h]",
-         "air flow [g/s]", "injector duty", "price so far", "measured, restated [kW]"]
+AFTER = ["power on the day [kW]", "what limits", "power restated [kW]", "torque [N·m]", "fuel flow [kg/h]", "fuel flow [L/h]",
+         "air flow [g/s]", "injector duty"]
 AFTER_COLUMN = BOOST_COLUMN + 1 + len(PART_NAMES)
-(POWER_DAY, LIMIT, POWER, TORQUE, FUEL_FLOW, VOLUME_FLOW, AIR_FLOW, DUTY, PRICE,
- MEASURED_POWER) = (column_name(AFTER_COLUMN + index) for index in range(len(AFTER)))
-END = MEASURED_POWER
+POWER_DAY, LIMIT, POWER, TORQUE, FUEL_FLOW, VOLUME_FLOW, AIR_FLOW, DUTY = (
+    column_name(AFTER_COLUMN + index) for index in range(len(AFTER)))
+END = DUTY
 FIRST_LIMIT, LAST_LIMIT = column_name(BOOST_COLUMN), column_name(AFTER_COLUMN - 1)
 
 
@@ -279,9 +371,9 @@ def parts_table(stage):
 
 
 def calculation(book):
-    page = book.sheet("Calculation", [52, 25] + [22] * (AFTER_COLUMN - 2) + [19, 30] + [19] * 8)
+    page = book.sheet("Calculation", [52, 25] + [22] * (AFTER_COLUMN - 2) + [19, 30] + [19] * 6)
     page.put("A1", "Calculation", "Page title")
-    page.put("A2", "One row for each stage and fuel. The smallest of the powers is the one quoted, by the factor of the day.", "Subtitle")
+    page.put("A2", "Cross-check of the prediction: what each part carries at the efficiency typed in, and the power of the boost measured as free of knock.", "Subtitle")
     page.section("A4:%s4" % END, "Stage by stage")
     page.put("%s4" % FIRST_LIMIT, "power that each carries on the day [kW]", "Section")
     page.heads("A5", [*BEFORE, "boost on this fuel", *PART_NAMES, *AFTER], height=14)
@@ -291,15 +383,6 @@ def calculation(book):
     page.conditional("%s%d:%s%d" % (FIRST_LIMIT, FIRST, LAST_LIMIT, LAST),
                      "%s%d=$%s%d" % (FIRST_LIMIT, FIRST, POWER_DAY, FIRST), "Stands out")
     book.name("stage_fuel_rows", page, "A%d:%s%d" % (FIRST, END, LAST))
-
-    page.section("A%d:%s%d" % (CHART - 1, END, CHART - 1), "Power quoted in the customer's unit, for the chart of the quote")
-    page.heads("A%d" % CHART, ["", *["=INDEX(fuels;1;%d)" % (fuel + 1) for fuel in range(4)]])
-    for stage in range(4):
-        page.put("A%d" % (CHART + 1 + stage), "=INDEX(stages;1;%d)" % (stage + 1), "Row head")
-        for fuel in range(4):
-            page.put("%s%d" % (column_name(1 + fuel), CHART + 1 + stage),
-                     '=UNIT.CONVERT(%s%d;"kW";power_unit)' % (POWER, row_of(stage, fuel)), "Computed", "0")
-    book.name("power_in_unit", page, "B%d:E%d" % (CHART + 1, CHART + 4))
 
     page.section("A%d:%s%d" % (ENGINE, END, ENGINE), "The engine on each fuel, as BUILD.LIMITS reads it")
     for fuel in range(4):
@@ -323,18 +406,7 @@ def calculation(book):
             row = first + 1 + index
             page.put("A%d" % row, name, "Label")
             page.put("B%d" % row, kind, "Label")
-            for offset, value in enumerate(values):
-                if value in (None, ""):
-                    continue
-                address = "%s%d" % (column_name(2 + offset), row)
-                if isinstance(value, str) and value.startswith("@@"):
-                    page.put(address, "=INDEX(pump_flows;%s;%d)" % (value[2:], stage + 1), "Computed")
-                elif isinstance(value, str) and value.startswith("@") and value[1:].isdigit():
-                    page.put(address, "=INDEX(pump_pressures;%s)" % value[1:], "Computed")
-                elif isinstance(value, str) and value.startswith("@"):
-                    page.put(address, "=INDEX(%s;1;%d)" % (value[1:], stage + 1), "Computed")
-                else:
-                    page.put(address, value, "Unit" if isinstance(value, str) else "Computed")
+            part_values(page, row, values, stage)
 
     page.section("A%d:%s%d" % (LIMITS, END, LIMITS), "What each part carries, all others in place")
     for stage in range(4):
@@ -350,6 +422,22 @@ def calculation(book):
     last = limits_at(3, 3)[0] + LIMIT_ROWS - 1
     page.freeze(2, 5)
     page.print_page("A1:%s%d" % (END, last), landscape=True, pages_high=4)
+
+
+def part_values(page, row, values, stage, first_column=2):
+    """The values and units of one part of a stage, each read from the Inputs sheet."""
+    for offset, value in enumerate(values):
+        if value in (None, ""):
+            continue
+        address = "%s%d" % (column_name(first_column + offset), row)
+        if isinstance(value, str) and value.startswith("@@"):
+            page.put(address, "=INDEX(pump_flows;%s;%d)" % (value[2:], stage + 1), "Computed")
+        elif isinstance(value, str) and value.startswith("@") and value[1:].isdigit():
+            page.put(address, "=INDEX(pump_pressures;%s)" % value[1:], "Computed")
+        elif isinstance(value, str) and value.startswith("@"):
+            page.put(address, "=INDEX(%s;1;%d)" % (value[1:], stage + 1), "Computed")
+        else:
+            page.put(address, value, "Unit" if isinstance(value, str) else "Computed")
 
 
 def summary_row(page, stage, fuel):
@@ -379,11 +467,118 @@ def summary_row(page, stage, fuel):
         ("=ENGINE.AIR.FOR.POWER({p}{r};C{r};D{r};E{r})".format(p=POWER_DAY, r=r), "0.0"),
         ("=INJECTOR.DUTY({p}{r};INDEX(injector_count;1;{s});{flow};C{r};INDEX(peak_speed;1;{s});INDEX(injector_dead_time;1;{s}))"
          .format(p=FUEL_FLOW, r=r, s=s, flow=flow), "0 %"),
-        ("=SUM(INDEX(stage_price;1;1):INDEX(stage_price;1;%d))" % s, "#,##0"),
-        ("=SUMIFS(measured_restated;measured_stage;A{r};measured_fuel;B{r})".format(r=r), '0.0;;"–"'),
     ]
     for index, (formula, code) in enumerate(cells):
         page.put("%s%d" % (column_name(index), r), formula, "Computed" if code else "Computed text", code)
+
+
+# Where things stand on the Prediction sheet: the table of BUILD.TABLE, beside it what the quote makes of it.
+PREDICTED = 8
+PREDICTED_LAST = PREDICTED + 15
+(QUOTED, QUOTED_LOW, QUOTED_HIGH, QUOTED_TORQUE, PRICE_OF_GAIN, MEASURED_POWER, DEVIATION,
+ BESIDE) = (column_name(17 + index) for index in range(8))
+CHART = PREDICTED_LAST + 3
+FUEL_TABLE = CHART + 7
+STAGE_TABLE = FUEL_TABLE + 8
+
+
+def predicted_row(stage, fuel):
+    return PREDICTED + 4 * stage + fuel
+
+
+def prediction(book):
+    page = book.sheet("Prediction", [30, 26, 22, 22, 30] + [22] * 18 + [22, 62])
+    page.put("A1", "Prediction", "Page title")
+    page.put("A2", "Every stage on every fuel, predicted from the one measured map; powers on the day, low and high at two standard "
+             "uncertainties.", "Subtitle")
+    page.merge("A3:Q3", PLAIN_STATEMENT, "Caution", 6)
+    page.put("A4", "To be said", "Row head")
+    # The sentence of the table itself, and that of each fuel's spark limit: octane numbers outside the knock delay's range.
+    sparks = ["%s%d" % (column_name(7 + 2 * fuel), FUEL_TABLE + 4) for fuel in range(4)]
+    page.merge("B4:Q4", '=IF(FUNCTION.WHY(A{t})="";"";FUNCTION.WHY(A{t})&" (the measured map stands at the onset of knock, where the integral is 1). ")&'
+               .format(t=PREDICTED - 1) + "&".join(
+                   'IF(FUNCTION.WHY({c})="";"";INDEX(fuels;1;{n})&": "&FUNCTION.WHY({c})&". ")'.format(c=cell, n=index + 1)
+                   for index, cell in enumerate(sparks)), "Remark", 14)
+    page.section("A6:Q6", "What each stage makes on each fuel, on the day")
+    page.section("R6:%s6" % BESIDE, '="Restated to "&standard_quoted&", for the quote"')
+    page.array("A%d:Q%d" % (PREDICTED - 1, PREDICTED_LAST),
+               "=BUILD.TABLE(engine_block;stages_table;fuels_table;vehicle;day;measured_map;power_delivered/day_factor)", "Computed", "0.0")
+    page.style("A%d:Q%d" % (PREDICTED - 1, PREDICTED - 1), "Column head")
+    page.height("A%d" % (PREDICTED - 1), 14)
+    page.style("A%d:B%d" % (PREDICTED, PREDICTED_LAST), "Label")
+    page.style("E%d:E%d" % (PREDICTED, PREDICTED_LAST), "Computed text")
+    page.style("F%d:F%d" % (PREDICTED, PREDICTED_LAST), "Computed", "0.00")
+    page.style("M%d:N%d" % (PREDICTED, PREDICTED_LAST), "Computed", "0.00")
+    page.style("I%d:I%d" % (PREDICTED, PREDICTED_LAST), "Computed", "#,##0")
+    page.style("Q%d:Q%d" % (PREDICTED, PREDICTED_LAST), "Computed", "0")
+    page.heads("R%d" % (PREDICTED - 1), ["power [kW]", "low [kW]", "high [kW]", "torque [N·m]", "price of one unit of power gained",
+                                        "measured [kW]", "predicted over measured", "measured / predicted, in the customer's unit"], height=14)
+    for stage in range(4):
+        for fuel in range(4):
+            r = predicted_row(stage, fuel)
+            names = {"r": r, "s": stage + 1, "f": fuel + 1, "q": QUOTED, "m": MEASURED_POWER}
+            cells = [
+                ("=D{r}*day_factor", "0.0"), ("=K{r}*day_factor", "0.0"), ("=L{r}*day_factor", "0.0"), ("=C{r}*day_factor", "0"),
+                ('=IF(ISNUMBER(J{r});J{r}/day_factor/UNIT.CONVERT(1;"kW";power_unit);"no gain")', "0.0"),
+                ("=IFERROR(AVERAGEIFS(measured_restated;measured_stage;INDEX(stages;1;{s});measured_fuel;INDEX(fuels;1;{f}));0)", '0.0;;"–"'),
+                ('=IF({m}{r}>0;{q}{r}/{m}{r}-1;"")', "+0.0 %;-0.0 %"),
+                ('=IF({m}{r}>0;INDEX(stages;1;{s})&", "&INDEX(fuels;1;{f})&" "&TEXT(UNIT.CONVERT({m}{r};"kW";power_unit);"0")&" / "&'
+                 'TEXT(UNIT.CONVERT({q}{r};"kW";power_unit);"0")&" "&power_unit;"")', None),
+            ]
+            for index, (formula, code) in enumerate(cells):
+                page.put("%s%d" % (column_name(17 + index), r), formula.format(**names), "Computed" if code else "Computed text", code)
+
+    page.section("A%d:Q%d" % (CHART - 1, CHART - 1), "Power quoted in the customer's unit, for the chart of the quote")
+    page.heads("A%d" % CHART, ["", *["=INDEX(fuels;1;%d)" % (fuel + 1) for fuel in range(4)]])
+    for stage in range(4):
+        page.put("A%d" % (CHART + 1 + stage), "=INDEX(stages;1;%d)" % (stage + 1), "Row head")
+        for fuel in range(4):
+            page.put("%s%d" % (column_name(1 + fuel), CHART + 1 + stage),
+                     '=UNIT.CONVERT(%s%d;"kW";power_unit)' % (QUOTED, predicted_row(stage, fuel)), "Computed", "0")
+    book.name("power_in_unit", page, "B%d:E%d" % (CHART + 1, CHART + 4))
+    # Brake efficiency that the measured map shows: its power over what its air gives at 30 %.
+    page.put("G%d" % CHART, "Brake efficiency of the measured map", "Label")
+    page.put("K%d" % CHART, "=0.3*INDEX(measured_map;3;2)/ENGINE.POWER.FROM.AIR(ENGINE.AIR.FLOW(displacement;INDEX(measured_map;4;2);"
+             "INDEX(measured_map;5;2)*(1-AIR.VAPOUR.PRESSURE(air_temperature;humidity)/station_pressure);INDEX(measured_map;6;2);"
+             "volumetric_efficiency);INDEX(fuel_ethanol;1;MATCH(INDEX(measured_map;2;2);fuels;0));INDEX(measured_map;7;2);0.3)",
+             "Computed", "0.0 %", "map_efficiency")
+
+    page.section("A%d:Q%d" % (FUEL_TABLE - 1, FUEL_TABLE - 1), "The fuels, as BUILD.TABLE reads them")
+    page.heads("A%d" % FUEL_TABLE, ["name", "ethanol share", "RON", "MON", "lambda"])
+    for fuel in range(4):
+        r = FUEL_TABLE + 1 + fuel
+        page.put("A%d" % r, "=INDEX(fuels;1;%d)" % (fuel + 1), "Row head")
+        for column, name, code in (("B", "fuel_ethanol", "0 %"), ("C", "fuel_ron", "0.0"), ("D", "fuel_mon", "0.0"), ("E", "fuel_lambda", "0.00")):
+            page.put("%s%d" % (column, r), "=INDEX(%s;1;%d)" % (name, fuel + 1), "Computed", code)
+        label, value = column_name(6 + 2 * fuel), column_name(7 + 2 * fuel)
+        page.put("%s%d" % (label, FUEL_TABLE), "=INDEX(fuels;1;%d)" % (fuel + 1), "Column head")
+        page.put("%s%d" % (value, FUEL_TABLE), "as a block", "Column head")
+        for index, (head, column, code) in enumerate((("ethanol share", "B", "0 %"), ("RON", "C", "0.0"), ("MON", "D", "0.0"))):
+            page.put("%s%d" % (label, FUEL_TABLE + 1 + index), head, "Label")
+            page.put("%s%d" % (value, FUEL_TABLE + 1 + index), "=%s%d" % (column, r), "Computed", code)
+        page.put("%s%d" % (label, FUEL_TABLE + 4), "spark limit [°]", "Label")
+        page.put("%s%d" % (value, FUEL_TABLE + 4),
+                 "=KNOCK.SPARK.LIMIT(engine_block;INDEX(measured_map;4;2);INDEX(measured_map;5;2);INDEX(measured_map;6;2);{v}{a}:{w}{b};E{r})"
+                 .format(v=label, w=value, a=FUEL_TABLE + 1, b=FUEL_TABLE + 3, r=r), "Computed", "0.0")
+    page.put("O%d" % (FUEL_TABLE + 4), "At the boost of the measured map, model not yet put on it.", "Label")
+    book.name("fuels_table", page, "A%d:E%d" % (FUEL_TABLE, FUEL_TABLE + 4))
+
+    page.section("A%d:Q%d" % (STAGE_TABLE - 1, STAGE_TABLE - 1), "The stages and their parts, as BUILD.TABLE reads them")
+    page.heads("A%d" % STAGE_TABLE, ["stage", "part", "kind"] + [head for index in range(6) for head in ("value %d" % (index + 1), "unit")] +
+               ["price"])
+    row = STAGE_TABLE
+    for stage in range(4):
+        for index, (name, kind, values) in enumerate(PART_ROWS):
+            row += 1
+            page.put("A%d" % row, "=INDEX(stages;1;%d)" % (stage + 1), "Row head")
+            page.put("B%d" % row, name, "Label")
+            page.put("C%d" % row, kind, "Label")
+            part_values(page, row, values, stage, 3)
+            if index == 0:
+                page.put("P%d" % row, "=INDEX(stage_price;1;%d)" % (stage + 1), "Computed", "#,##0")
+    book.name("stages_table", page, "A%d:P%d" % (STAGE_TABLE, row))
+    page.freeze(2, PREDICTED - 1)
+    page.print_page("A1:%s%d" % (BESIDE, row), landscape=True, pages_high=2)
 
 
 def quote(book):
@@ -392,73 +587,82 @@ def quote(book):
     page.height("A1", 10)
     page.put("A2", '="Quote for "&customer&", "&TEXT(quote_date;"YYYY-MM-DD")', "Subtitle")
     page.put("A3", "=car", "Subtitle")
-    page.height("A4", 7)
+    page.height("A4", 5)
     page.merge("A4:F4", "All data in this example are invented.", "Remark")
 
-    page.section("A5:F5", '="Power at the crank ["&power_unit&", "&standard_quoted&"], and what limits it"')
+    page.section("A5:F5", '="Power at the crank ["&power_unit&", "&standard_quoted&"], low–high, and what limits it"')
     fuels = ["=INDEX(fuels;1;%d)" % (fuel + 1) for fuel in range(4)]
     page.heads("A6", ["", *fuels, "what the stage adds"], height=6)
     for stage in range(4):
-        row = 7 + 2 * stage
+        row = 7 + 3 * stage
         page.put("A%d" % row, "=INDEX(stages;1;%d)" % (stage + 1), "Row head")
-        page.put("A%d" % (row + 1), "limited by", "Quiet row head")
+        page.put("A%d" % (row + 1), "low–high", "Quiet row head")
+        page.put("A%d" % (row + 2), "limited by", "Quiet row head")
         for fuel in range(4):
-            column = column_name(1 + fuel)
+            column, r = column_name(1 + fuel), predicted_row(stage, fuel)
             page.put("%s%d" % (column, row), "=INDEX(power_in_unit;%d;%d)" % (stage + 1, fuel + 1), "Headline", "0")
-            page.put("%s%d" % (column, row + 1), "=$Calculation.%s%d" % (LIMIT, row_of(stage, fuel)), "Quiet")
-        page.merge("F%d:F%d" % (row, row + 1), "=INDEX(stage_parts;1;%d)" % (stage + 1), "Computed note")
-        page.height("A%d" % row, 7)
-        page.height("A%d" % (row + 1), 5.5)
-    book.name("quote_table", page, "A6:F14")
+            page.put("%s%d" % (column, row + 1),
+                     '="("&TEXT(UNIT.CONVERT($Prediction.{a}{r};"kW";power_unit);"0")&"–"&TEXT(UNIT.CONVERT($Prediction.{b}{r};"kW";power_unit);'
+                     '"0")&")"'.format(a=QUOTED_LOW, b=QUOTED_HIGH, r=r), "Quiet")
+            page.put("%s%d" % (column, row + 2), '=$Prediction.E%d&""' % r, "Quiet")
+        page.merge("F%d:F%d" % (row, row + 2), "=INDEX(stage_parts;1;%d)" % (stage + 1), "Computed note")
+        for offset, height in enumerate((6.2, 4.4, 4.6)):
+            page.height("A%d" % (row + offset), height)
+    book.name("quote_table", page, "A6:F18")
 
-    page.section("A16:F16", '="Torque at the speed of peak power ["&torque_unit&"], price ["&currency&"]"')
-    page.heads("A17", ["", *fuels, "price, all stages so far"], height=6)
-    page.section("A23:F23", '="Price for each "&power_unit&" gained over the car as delivered ["&currency&"]"')
-    page.heads("A24", ["", *fuels, "peak power at [rpm]"], height=6)
-    for stage in range(4):
-        torque_row, gain_row = 18 + stage, 25 + stage
-        for row in (torque_row, gain_row):
-            page.put("A%d" % row, "=INDEX(stages;1;%d)" % (stage + 1), "Row head")
-        for fuel in range(4):
-            column, r = column_name(1 + fuel), row_of(stage, fuel)
-            page.put("%s%d" % (column, torque_row), '=UNIT.CONVERT($Calculation.%s%d;"N·m";torque_unit)' % (TORQUE, r),
-                     "Computed text", "0")
-            page.put("%s%d" % (column, gain_row),
-                     '=IF($Calculation.{p}{r}>power_delivered;$Calculation.{c}{r}/UNIT.CONVERT($Calculation.{p}{r}-power_delivered;"kW";'
-                     'power_unit);"no gain")'.format(p=POWER, c=PRICE, r=r), "Computed text", "0.0")
-        page.put("F%d" % torque_row, "=$Calculation.%s%d" % (PRICE, row_of(stage, 0)), "Computed text", "#,##0")
-        page.put("F%d" % gain_row, "=INDEX(peak_speed;1;%d)" % (stage + 1), "Computed text", "0")
+    tables = [
+        (20, '="Greatest torque ["&torque_unit&"], price ["&currency&"]"', "price of the stage",
+         '=UNIT.CONVERT($Prediction.%s{r};"N·m";torque_unit)' % QUOTED_TORQUE, "0", "=INDEX(stage_price;1;{s})", "#,##0"),
+        (27, '="Price for each "&power_unit&" gained over the car as delivered ["&currency&"]"', "price, all stages so far",
+         "=$Prediction.%s{r}" % PRICE_OF_GAIN, "0.0", "=$Prediction.I{first}", "#,##0"),
+        (34, "100–200 km/h on the flat [s], low–high", '="¼ mile, "&INDEX(fuels;1;2)&" [s]"',
+         '=IF(ISNUMBER($Prediction.F{r});TEXT($Prediction.F{r};"0.0")&IF(AND(ISNUMBER($Prediction.M{r});ISNUMBER($Prediction.N{r}));'
+         '" ("&TEXT($Prediction.M{r};"0.0")&"–"&TEXT($Prediction.N{r};"0.0")&")";"");"not reached")', None,
+         '=IF(ISNUMBER($Prediction.H{second});$Prediction.H{second};"–")', "0.0"),
+    ]
+    for row, title, last_head, formula, code, last_formula, last_code in tables:
+        page.height("A%d" % (row - 1), 3)
+        page.section("A%d:F%d" % (row, row), title)
+        page.heads("A%d" % (row + 1), ["", *fuels, last_head], height=6)
+        for stage in range(4):
+            r = row + 2 + stage
+            page.put("A%d" % r, "=INDEX(stages;1;%d)" % (stage + 1), "Row head")
+            for fuel in range(4):
+                page.put("%s%d" % (column_name(1 + fuel), r), formula.format(r=predicted_row(stage, fuel)), "Computed text", code)
+            page.put("F%d" % r, last_formula.format(s=stage + 1, first=predicted_row(stage, 0), second=predicted_row(stage, 1)),
+                     "Computed text", last_code)
 
-    page.chart("power_chart", "A30", (181, 60),
-               ["$Calculation.A%d:E%d" % (CHART, CHART + 4)], kind="column",
-               y_title="crank power, in the unit above", x_title="stage")
-    for row in range(30, 43):
-        page.height("A%d" % row, 4.7)
+    for row in range(40, 50):
+        page.height("A%d" % row, 4.2)
+    page.chart("power_chart", "A40", (181, 41),
+               ["$Prediction.A%d:E%d" % (CHART, CHART + 4)], kind="column", y_title="power, unit as above")
 
-    page.section("A43:F43", "Conditions")
-    measured = "$Calculation.{c}{a}:{c}{b}".format(c=MEASURED_POWER, a=FIRST, b=LAST)
-    quoted = "$Calculation.{c}{a}:{c}{b}".format(c=POWER, a=FIRST, b=LAST)
-    page.merge("A44:F44", '="Air "&TEXT(air_temperature;"0.0")&" °C, station pressure "&TEXT(station_pressure;"0.0")&" kPa ("'
+    page.section("A50:F50", "Conditions")
+    measured = "$Prediction.{c}{a}:{c}{b}".format(c=MEASURED_POWER, a=PREDICTED, b=PREDICTED_LAST)
+    quoted = "$Prediction.{c}{a}:{c}{b}".format(c=QUOTED, a=PREDICTED, b=PREDICTED_LAST)
+    beside = "$Prediction.{c}{a}:{c}{b}".format(c=BESIDE, a=PREDICTED, b=PREDICTED_LAST)
+    page.merge("A51:F51", '="Air "&TEXT(air_temperature;"0.0")&" °C, station pressure "&TEXT(station_pressure;"0.0")&" kPa ("'
                '&TEXT(sea_level_pressure;"0")&" hPa at sea level, shop at "&TEXT(elevation;"0")&" m), humidity "&TEXT(humidity;"0 %")'
                '&". Figures restated to "&standard_quoted&", factor of the day "&TEXT(day_factor;"0.000")&". Car as delivered: "'
-               '&TEXT(UNIT.CONVERT(power_delivered;"kW";power_unit);"0")&" "&power_unit&"."', "Body", 9)
-    page.merge("A45:F45", '=IF(SUM({m})=0;"Nothing measured yet: every figure is computed from the parts.";'
-               'COUNTIF({m};">0")&" of 16 figures measured on the rollers; computed and measured power differ by at most "'
-               '&TEXT(SUMPRODUCT(MAX(IF({m}>0;ABS({q}/{m}-1);0)));"0.0 %")&". The other figures are computed from the parts and from '
-               'the boost measured as free of knock.")'.format(m=measured, q=quoted), "Body", 9)
-    page.merge("A46:F46", '="Ethanol by volume: "&' + '&", "&'.join(
+               '&TEXT(UNIT.CONVERT(power_delivered;"kW";power_unit);"0")&" "&power_unit&"."', "Body", 8.5)
+    page.merge("A52:F52", '=IF(SUM({m})=0;"Nothing measured yet.";"Measured / predicted: "&TEXTJOIN("; ";TRUE();{b})&"; largest deviation "'
+               '&TEXT(SUMPRODUCT(MAX(IF({m}>0;ABS({q}/{m}-1);0)));"0.0 %")&". ")&"Every figure is predicted from the map measured on "'
+               '&INDEX(measured_map;1;2)&", "&INDEX(measured_map;2;2)&"; low–high is two standard uncertainties."'
+               .format(m=measured, q=quoted, b=beside), "Body", 8.5)
+    page.merge("A53:F53", '="Ethanol by volume: "&' + '&", "&'.join(
         'INDEX(fuels;1;{n})&" "&TEXT(INDEX(fuel_ethanol;1;{n});"0 %")'.format(n=fuel + 1) for fuel in range(4)) +
-        '&". What is sold as E85 changes with the season; have the tank measured."', "Body", 9)
-    page.merge("A47:F47", '=IF(FUNCTION.WHY($Inputs.B20)="";"";FUNCTION.WHY($Inputs.B20))', "Caution", 5)
-    page.section("A48:F48", "Cautions")
-    for index, caution in enumerate(CAUTIONS):
-        row = 49 + index
-        page.merge("A%d:F%d" % (row, row), caution, "Caution", 4.4 * (1 + len(caution) // 125))
-    page.print_page("A1:F%d" % (48 + len(CAUTIONS)))
+        '&". What is sold as E85 changes with the season; have the tank measured."', "Body", 8.5)
+    page.merge("A54:F54", '=IF(FUNCTION.WHY($Inputs.B20)="";"";FUNCTION.WHY($Inputs.B20))', "Caution", 4)
+    page.section("A55:F55", "Cautions")
+    cautions = [PLAIN_STATEMENT, *CAUTIONS]
+    for index, caution in enumerate(cautions):
+        row = 56 + index
+        page.merge("A%d:F%d" % (row, row), caution, "Caution", 4.2 * (1 + len(caution) // 125))
+    page.print_page("A1:F%d" % (55 + len(cautions)))
 
 
 # Where the operating point stands that the checks turn round.
-BLOCK = 25
+BLOCK = 27
 POINT = BLOCK + 7
 POINT_ROWS = 22
 
@@ -492,6 +696,10 @@ def checks(book):
              "identity: at its limit a set of injectors is at its largest duty"),
             ("Stage 1, 98 RON: manifold pressure of BUILD.POINT at the power by boost [kPa]", "=B%d" % (POINT + 9), "=$Calculation.F%d" % row_of(0, 1),
              1e-6, "identity: speed–density one way and the other, humidity counted"),
+            ("No predicted power beyond what the parts carry, in all 16 rows", "=SUMPRODUCT(%s)" % within_parts(), 16, 1e-12,
+             "BUILD.TABLE against BUILD.LIMITS at the measured map's efficiency; 12 % for spark and speed"),
+            ("Low, value and high in order, power and 100–200 km/h, in all 16 rows", "=SUMPRODUCT(%s)" % in_order(), 16, 1e-12,
+             "identity; holds for any inputs"),
             ("219 kW restated from DIN 70020 and back, on the day [kW]",
              '=DYNO.RESTATE(DYNO.RESTATE(219;"DIN 70020";standard_quoted;air_temperature;station_pressure;humidity);standard_quoted;'
              '"DIN 70020";air_temperature;station_pressure;humidity)', 219, 1e-9, "identity: restated and restated back"),
@@ -509,6 +717,21 @@ def checks(book):
                "=BUILD.POINT($A$%d:$C$%d;INDEX(fuel_ethanol;1;2);$Calculation.%s%d;INDEX(peak_speed;1;1);day)"
                % (BLOCK, BLOCK + len(block) - 1, FIRST_LIMIT, row_of(0, 1)), "Computed", "0.000")
     return page
+
+
+def within_parts():
+    """1 for each row whose predicted power the parts carry. BUILD.LIMITS rests on the efficiency typed in, BUILD.TABLE on that of the
+    cycle: where the measured map shows a better one than typed in, the parts carry that much more."""
+    smallest = column_name(BOOST_COLUMN + 1)
+    rows = ";".join("--({p}<=1.12*MAX(1;map_efficiency/$Calculation.E{r})*MIN($Calculation.{a}{r}:{z}{r}))".format(
+        p="$Prediction.D%d" % (PREDICTED + index), r=FIRST + index, a=smallest, z=LAST_LIMIT) for index in range(16))
+    return rows.replace(";--", "+--")
+
+
+def in_order():
+    ranges = {name: "$Prediction.{c}{a}:{c}{b}".format(c=column, a=PREDICTED, b=PREDICTED + 15)
+              for name, column in (("power", "D"), ("low", "K"), ("high", "L"), ("time", "F"), ("fast", "M"), ("slow", "N"))}
+    return "({low}<{power})*({power}<{high})*IF(ISNUMBER({time});({fast}<{time})*({time}<{slow});1)".format(**ranges)
 
 
 def duty_of_injector_rows(duty):
