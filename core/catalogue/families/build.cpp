@@ -239,7 +239,9 @@ Answer stage_table(Call& call) {
         map.power = measured.number("power");
         if (const auto u = measured.uncertainty("power")) base.uncertainty.measured_power = *u / map.power;
         const auto calibration = build::calibrate_table(base, map, fuels[map.fuel].fuel);
-        call.warn(calibration.warnings);
+        // The measured point knocks by definition: that is no news.
+        for (const Warning& warning : calibration.warnings)
+            if (warning.reason != Reason::knocks) call.warn({warning});
         base.cylinder.octane_offset = calibration.octane_offset;
         base.cylinder.efficiency_factor = calibration.efficiency_factor;
     }

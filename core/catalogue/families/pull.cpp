@@ -81,7 +81,8 @@ std::vector<Function> pull() {
             .summary = "Highest place of a measured curve",
             .parameters = {speeds(), values()},
             .result = Result::table("the peak and where it is", {{"value"}, {"speed"}}),
-            .method = cleaning,
+            .method = "Cells that are not numbers, the falling tail after lift-off and spikes are left out, and that is said. The "
+                      "interpolated curve keeps the shape of the rows, so its peak is one of them: smooth a noisy log first.",
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque}, 430.0, 1e-9, 1, 0},
             .compute = [](Call& call) -> Answer {
