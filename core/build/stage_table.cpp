@@ -2,7 +2,10 @@
 #include "core/build/stage_table.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
+#include <exception>
+#include <thread>
 
 #include "core/build/chain.hpp"
 
@@ -190,6 +193,32 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
         });
     }
     return cell;
+}
+
+std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages, std::span<const OfferedFuel> fuels,
+                                   bool calibrated) {
+    const std::size_t count = stages.size() * fuels.size();
+    std::vector<TableCell> cells(count);
+    std::vector<std::exception_ptr> errors(count);
+    std::atomic<std::size_t> next{0};
+    const auto work = [&] {
+        for (std::size_t i = next++; i < count; i = next++) {
+            try {
+                cells[i] = stage_on_fuel(base, stages[i / fuels.size()], fuels[i % fuels.size()], calibrated);
+            } catch (...) {
+                errors[i] = std::current_exception();
+            }
+        }
+    };
+    {
+        const std::size_t workers = std::min<std::size_t>({count, std::thread::hardware_concurrency(), 8});
+        std::vector<std::jthread> threads;
+        for (std::size_t i = 1; i < workers; ++i) threads.emplace_back(work);
+        work();
+    }
+    for (const std::exception_ptr& error : errors)
+        if (error) std::rethrow_exception(error);
+    return cells;
 }
 
 }  // namespace pullsheet::build

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -93,5 +94,10 @@ cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& mea
 /// `calibrated`: the cylinder carries a calibration to a measured power.
 /// Throws InvalidArgument, NoSolution and NoData as the functions named do.
 TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, bool calibrated);
+
+/// Every stage on every fuel, stage by stage. The cells do not depend on one another and are computed side by side on the
+/// machine's cores; the first error in the order of the cells is thrown.
+std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages, std::span<const OfferedFuel> fuels,
+                                   bool calibrated);
 
 }  // namespace pullsheet::build

@@ -124,6 +124,22 @@ TEST(StageTableIdentities, ACalibratedModelGivesTheMeasuredPowerBack) {
     EXPECT_NEAR(result.knock_integral, 1.0, 1e-4);
 }
 
+TEST(StageTableIdentities, SideBySideIsTheSameAsOneByOne) {
+    const TableBase base = invented_base();
+    const std::vector<Parts> stages = {small_injectors(), generous_parts()};
+    const std::vector<OfferedFuel> fuels = {offered(95, 0.0), offered(98, 0.2), offered(95, 0.8)};
+    const auto cells = stage_table(base, stages, fuels, false);
+    ASSERT_EQ(cells.size(), 6u);
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+        const TableCell alone = stage_on_fuel(base, stages[i / 3], fuels[i % 3], false);
+        EXPECT_EQ(cells[i].power, alone.power);
+        EXPECT_EQ(cells[i].torques, alone.torques);
+    }
+    TableBase bad = base;
+    bad.redline = -1.0;
+    EXPECT_THROW(stage_table(bad, stages, fuels, false), InvalidArgument);
+}
+
 TEST(StageTableIdentities, ARedlineIsNeeded) {
     TableBase base = invented_base();
     base.redline = 0.0;

@@ -250,9 +250,16 @@ Answer stage_table(Call& call) {
         return (*span).*which;
     };
     Rows rows;
-    for (const Stage& stage : stages)
-        for (const NamedFuel& fuel : fuels) {
-            const auto cell = build::stage_on_fuel(base, stage.parts.parts, fuel.fuel, calibrated);
+    std::vector<build::Parts> parts_of_stages;
+    for (const Stage& stage : stages) parts_of_stages.push_back(stage.parts.parts);
+    std::vector<build::OfferedFuel> offered;
+    for (const NamedFuel& fuel : fuels) offered.push_back(fuel.fuel);
+    const auto cells = build::stage_table(base, parts_of_stages, offered, calibrated);
+    for (std::size_t s = 0; s < stages.size(); ++s)
+        for (std::size_t f = 0; f < fuels.size(); ++f) {
+            const Stage& stage = stages[s];
+            const NamedFuel& fuel = fuels[f];
+            const build::TableCell& cell = cells[s * fuels.size() + f];
             for (const Warning& warning : cell.warnings)
                 if (warning.reason != Reason::knocks) call.warn({warning});
             const double gained = cell.power - (call.given(6) ? call.si(6) : 0.0);
