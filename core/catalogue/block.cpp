@@ -35,12 +35,6 @@ const Label* match(const BlockSchema& schema, std::string_view written, double& 
     return nullptr;
 }
 
-std::string cell_text(const Cell& cell) {
-    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-    if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
-    return {};
-}
-
 const Unit* unit_of(const Label& label) { return label.unit.empty() ? nullptr : find_unit(label.unit); }
 
 }  // namespace

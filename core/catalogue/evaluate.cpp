@@ -234,12 +234,6 @@ class Evaluation {
         }
     }
 
-    static std::string cell_text(const Cell& cell) {
-        if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-        if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
-        return {};
-    }
-
     std::size_t read_choice(const Parameter& parameter, const Cell& content) const {
         const std::string written = cell_text(content);
         const std::string wanted = normal_label(written);

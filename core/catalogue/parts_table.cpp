@@ -8,12 +8,6 @@ namespace {
 
 constexpr Interval flow_range{0.0, 1e5, true, false};
 
-std::string text_of(const Cell& cell) {
-    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-    if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
-    return {};
-}
-
 build::PipePlace place_of(const std::string& written, std::string_view row, Language language) {
     const std::string place = normal_label(written);
     if (place.empty() || place == "charge") return build::PipePlace::charge;
@@ -179,8 +173,8 @@ std::vector<std::string> part_kind_lines() {
 PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
                       std::size_t first_value, std::size_t end, std::string_view parameter, Language language) {
     PartRow result;
-    result.name = text_of(table.at(row, name_column));
-    const std::string kind = text_of(table.at(row, kind_column));
+    result.name = cell_text(table.at(row, name_column));
+    const std::string kind = cell_text(table.at(row, kind_column));
     std::vector<std::string_view> names;
     result.kind = nullptr;
     for (const PartKind& known : part_kinds()) {
@@ -199,7 +193,7 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         const Cell content = column < end ? table.at(row, column) : Cell{};
         const Cell unit_cell = column + 1 < end ? table.at(row, column + 1) : Cell{};
         if (value.name == "place") {
-            result.place = text_of(content);
+            result.place = cell_text(content);
             result.values.emplace_back();
             continue;
         }
@@ -221,7 +215,7 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
             continue;
         }
         Cell with_unit = content;
-        const std::string unit_text = text_of(unit_cell);
+        const std::string unit_text = cell_text(unit_cell);
         if (!is_blank(unit_cell) && unit_text != "-" && unit_text != "1")
             if (const auto* number = std::get_if<double>(&content)) with_unit = exact_text(*number) + " " + unit_text;
         result.values.emplace_back(
@@ -267,7 +261,7 @@ NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::
     std::vector<PartRow> rows;
     for (std::size_t r = 0; r < table.rows(); ++r) {
         if (is_blank(table.at(r, 0)) && is_blank(table.at(r, 1))) continue;
-        if (r == 0 && normal_label(text_of(table.at(0, 1))) == "kind") continue;  // the header row
+        if (r == 0 && normal_label(cell_text(table.at(0, 1))) == "kind") continue;  // the header row
         rows.push_back(read_part_row(table, r, 0, 1, 2, table.columns(), parameter, language));
     }
     return assemble_parts(rows, map, parameter, language);

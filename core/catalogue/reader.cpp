@@ -22,6 +22,12 @@ std::string_view trimmed(std::string_view text) {
 
 }  // namespace
 
+std::string cell_text(const Cell& cell) {
+    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
+    if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
+    return {};
+}
+
 std::string joined(const std::vector<std::string_view>& words) {
     std::string result;
     for (const auto word : words) {

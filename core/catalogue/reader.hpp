@@ -43,6 +43,9 @@ std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, La
 /// The unit written as `text` for a result of `quantity`. Throws Refused if it does not fit.
 const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language);
 
+/// What a cell says as a text: its text, or its number as a person would write it; empty for anything else.
+std::string cell_text(const Cell& cell);
+
 /// "°C, °F, K"
 std::string joined(const std::vector<std::string_view>& words);
 

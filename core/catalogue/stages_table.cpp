@@ -10,15 +10,9 @@ namespace {
 
 constexpr std::size_t nowhere = static_cast<std::size_t>(-1);
 
-std::string text_of(const Cell& cell) {
-    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-    if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
-    return {};
-}
-
 std::size_t column_of(const Table& table, std::string_view heading) {
     for (std::size_t c = 0; c < table.columns(); ++c)
-        if (table.rows() > 0 && normal_label(text_of(table.at(0, c))) == normal_label(heading)) return c;
+        if (table.rows() > 0 && normal_label(cell_text(table.at(0, c))) == normal_label(heading)) return c;
     return nowhere;
 }
 
@@ -60,7 +54,7 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
         own.clear();
     };
     for (std::size_t r = 1; r < table.rows(); ++r) {
-        const std::string stage = text_of(table.at(r, stage_column));
+        const std::string stage = cell_text(table.at(r, stage_column));
         const bool has_stage = !is_blank(table.at(r, stage_column));
         const bool has_part = !is_blank(table.at(r, part_column)) || !is_blank(table.at(r, kind_column));
         if (!has_stage && !has_part) continue;
@@ -100,13 +94,13 @@ std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter
             if (c == lambda_column || is_blank(table.at(0, c))) continue;
             const Cell& value = table.at(r, c);
             // A number left empty arrives as 0; where 0 means nothing, the default serves.
-            const std::string label = text_of(table.at(0, c));
+            const std::string label = cell_text(table.at(0, c));
             const auto* zero = std::get_if<double>(&value);
             const bool is_share = normal_label(label) == "ethanolshare";
             if (zero && *zero == 0.0 && !is_share) continue;
             block.add_row({label, value});
         }
-        NamedFuel fuel{text_of(table.at(r, name_column)), {}};
+        NamedFuel fuel{cell_text(table.at(r, name_column)), {}};
         std::string shown(parameter);
         shown.append(", \"").append(fuel.name).append("\"");
         fuel.fuel.fuel = fuel_from(read_block(block, fuel_schema(), shown, language, warnings));

@@ -7,6 +7,7 @@
 #include "core/catalogue/engine_block.hpp"
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
+#include "core/catalogue/families/labelled.hpp"
 #include "core/catalogue/parts_table.hpp"
 #include "core/catalogue/stages_table.hpp"
 #include "core/catalogue/vehicle_block.hpp"
@@ -68,13 +69,6 @@ NamedParts parts_at(Call& call, std::size_t i, const std::optional<boost::Compre
         }
     }
     return parts;
-}
-
-// A row "label, value, unit" in the unit the trade uses first.
-std::vector<Cell> labelled(std::string label, double si, Quantity quantity, std::string_view symbol) {
-    if (!std::isfinite(si)) return row(std::move(label), std::string("not known"), std::string());
-    const Unit* unit = symbol.empty() ? nullptr : find_unit(symbol);
-    return row(std::move(label), unit ? unit->from_si(si, quantity) : si, std::string(symbol));
 }
 
 std::string_view load_unit(Quantity quantity) {

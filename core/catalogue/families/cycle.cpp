@@ -6,6 +6,7 @@
 #include "core/catalogue/engine_block.hpp"
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
+#include "core/catalogue/families/labelled.hpp"
 #include "core/cycle/knock.hpp"
 
 namespace pullsheet::catalogue::families {
@@ -46,11 +47,6 @@ cycle::OperatingPoint operating_point(Call& call) {
     point.manifold_temperature = call.si(3);
     point.lambda = call.si(5);
     return point;
-}
-
-std::vector<Cell> labelled(const char* label, double si, Quantity quantity, std::string_view symbol) {
-    const Unit* unit = symbol.empty() ? nullptr : find_unit(symbol);
-    return row(std::string(label), unit ? unit->from_si(si, quantity) : si, std::string(symbol));
 }
 
 cycle::Result run(Call& call) {
