@@ -56,8 +56,7 @@ class Functions final
     static Any answer(std::size_t index, const Arguments&... arguments) noexcept {
         return guarded([&] {
             const catalogue::Value values[] = {to_value(arguments)..., {}};
-            return to_any(
-                catalogue::evaluate(catalogue::functions()[index], {values, sizeof...(arguments)}).value);
+            return to_any(catalogue::value_of(catalogue::functions()[index], {values, sizeof...(arguments)}));
         });
     }
 
@@ -68,7 +67,7 @@ class Functions final
         return guarded([&] {
             std::vector<catalogue::Value> values{to_value(arguments)...};
             for (sal_Int32 i = 0; i < further.getLength(); ++i) values.push_back(to_value(further[i]));
-            return to_any(catalogue::evaluate(catalogue::functions()[index], values).value);
+            return to_any(catalogue::value_of(catalogue::functions()[index], values));
         });
     }
 

@@ -122,7 +122,7 @@ std::map<double, double> Block::numbered(std::string_view label) const {
 }
 
 Block read_block(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
-                 std::vector<std::string>& warnings) {
+                 Warnings& warnings) {
     Block block;
     block.schema_ = &schema;
     const std::string parameter_text(parameter);

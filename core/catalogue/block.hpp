@@ -9,6 +9,7 @@
 
 #include "core/catalogue/function.hpp"
 #include "core/catalogue/sentences.hpp"
+#include "core/catalogue/warnings.hpp"
 
 namespace pullsheet::catalogue {
 
@@ -71,7 +72,7 @@ class Block {
 
   private:
     friend Block read_block(const Table&, const BlockSchema&, std::string_view, Language,
-                            std::vector<std::string>&);
+                            Warnings&);
     struct Entry {
         double number = 0.0;
         std::string text;
@@ -85,7 +86,7 @@ class Block {
 /// Reads a block: two to four columns label, value, unit, standard uncertainty. Rows without a label are skipped.
 /// Throws Refused with a sentence for a missing, doubled or unknown label or a bad value.
 Block read_block(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
-                 std::vector<std::string>& warnings);
+                 Warnings& warnings);
 
 /// True if the table is a block rather than a range of numbers: its first column holds a word.
 bool looks_like_block(const Table& table);

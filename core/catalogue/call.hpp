@@ -9,6 +9,7 @@
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/function.hpp"
 #include "core/catalogue/sentences.hpp"
+#include "core/catalogue/warnings.hpp"
 #include "core/fuel/fuel.hpp"
 
 namespace pullsheet::catalogue {
@@ -20,7 +21,8 @@ inline constexpr std::size_t max_parameters = 20;
 /// counted from 0 in the order of the entry.
 class Call {
   public:
-    Call(const Function& function, Language language) : function_(function), language_(language) {}
+    Call(const Function& function, Language language, Warnings& warnings_)
+        : warnings(warnings_), function_(function), language_(language) {}
 
     /// The number of parameter `i`, SI; its default if it was omitted.
     double si(std::size_t i) const { return read_[i].number; }
@@ -48,10 +50,10 @@ class Call {
 
     /// Puts a warning beside the value.
     void warn(Reason reason, std::initializer_list<Detail> details = {});
-    void warn(const std::vector<Warning>& warnings);
-    void warn(std::string sentence) { warnings.push_back(std::move(sentence)); }
+    void warn(const std::vector<Warning>& more);
+    void warn(std::string sentence) { warnings.add(std::move(sentence)); }
 
-    std::vector<std::string> warnings;
+    Warnings& warnings;
 
   private:
     friend class Evaluation;

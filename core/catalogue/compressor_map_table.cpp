@@ -47,7 +47,7 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
         }
     }
     std::vector<boost::MapPoint> points;
-    std::vector<std::string> no_warnings;
+    Warnings no_warnings(false);
     for (std::size_t r = first; r < table.rows(); ++r) {
         bool blank = true;
         for (std::size_t c = 0; c < columns.size(); ++c) blank = blank && is_blank(table.at(r, c));

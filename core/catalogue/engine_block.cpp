@@ -76,7 +76,7 @@ build::Engine engine_from(const Block& block, std::string_view parameter, Langua
 }
 
 cycle::Engine cycle_engine_from(const Block& block, std::string_view parameter, Language language,
-                                std::vector<std::string>& warnings) {
+                                Warnings& warnings) {
     cycle::Engine engine;
     const double cylinders = block.number("cylinders");
     const double displacement = displacement_from(block, parameter, language);
@@ -88,13 +88,13 @@ cycle::Engine cycle_engine_from(const Block& block, std::string_view parameter, 
         engine.crank.stroke = *stroke;
     } else {
         engine.crank.bore = engine.crank.stroke = std::cbrt(4.0 * displacement / (pi * cylinders));
-        warnings.push_back(say(language, Phrase::engine_square, {{"parameter", std::string(parameter)}}));
+        warnings.add(say(language, Phrase::engine_square, {{"parameter", std::string(parameter)}}));
     }
     if (const auto rod = block.find("rod length")) {
         engine.crank.rod = *rod;
     } else {
         engine.crank.rod = 1.7 * engine.crank.stroke;
-        warnings.push_back(say(language, Phrase::engine_rod, {{"parameter", std::string(parameter)}}));
+        warnings.add(say(language, Phrase::engine_rod, {{"parameter", std::string(parameter)}}));
     }
     engine.crank.compression_ratio = block.number("compression ratio");
     engine.volumetric_efficiency = block.number("volumetric efficiency");

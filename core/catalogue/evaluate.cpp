@@ -13,14 +13,6 @@
 namespace pullsheet::catalogue {
 namespace {
 
-/// At most this many warnings travel beside one value.
-constexpr std::size_t max_warnings = 8;
-
-void add_warning(std::vector<std::string>& warnings, std::string warning) {
-    if (warnings.size() < max_warnings && std::find(warnings.begin(), warnings.end(), warning) == warnings.end())
-        warnings.push_back(std::move(warning));
-}
-
 bool repeats(const Parameter& parameter, const Table& table) {
     switch (parameter.kind) {
         case Kind::number:
@@ -39,18 +31,19 @@ bool repeats(const Parameter& parameter, const Table& table) {
 /// One call: reads, computes, writes.
 class Evaluation {
   public:
-    Evaluation(const Function& function, Language language) : function_(function), language_(language) {}
+    Evaluation(const Function& function, Language language, bool warnings_wanted)
+        : function_(function), language_(language), warnings_(warnings_wanted) {}
 
     Outcome run(std::span<const Value> arguments) {
         try {
-            return {dispatch(arguments), std::move(warnings_)};
+            return {dispatch(arguments), warnings_.take()};
         } catch (const Refused& refused) {
-            return {failure(refused.kind, refused.sentence), std::move(warnings_)};
+            return {failure(refused.kind, refused.sentence), warnings_.take()};
         } catch (const std::bad_alloc&) {
             throw;
         } catch (const std::exception& error) {
             return {failure(FailureKind::no_solution, say(language_, Phrase::internal, {{"what", error.what()}})),
-                    std::move(warnings_)};
+                    warnings_.take()};
         }
     }
 
@@ -95,7 +88,7 @@ class Evaluation {
             is_repeated = true;
         }
 
-        Call call(function_, language_);
+        Call call(function_, language_, warnings_);
         call.list_ = function_.takes_list() && arguments.size() >= parameters.size()
                          ? arguments.subspan(parameters.size() - 1)
                          : std::span<const Value>{};
@@ -162,7 +155,7 @@ class Evaluation {
         // The fast way: a plain number.
         if (const auto* plain = std::get_if<double>(&value); plain && parameter.kind == Kind::number) {
             if (parameter.range.contains(*plain) && std::isfinite(*plain) &&
-                (!parameter.established_range || parameter.established_range->contains(*plain))) {
+                (!parameter.established_range || !warnings_.wanted() || parameter.established_range->contains(*plain))) {
                 read.given = true;
                 read.number = parameter.default_unit ? parameter.default_unit->to_si(*plain, parameter.quantity) : *plain;
                 return;
@@ -204,9 +197,7 @@ class Evaluation {
             case Kind::number: {
                 const Wanted wanted{parameter.name, parameter.quantity, parameter.default_unit, parameter.range,
                                     parameter.established_range ? &*parameter.established_range : nullptr};
-                std::vector<std::string> warnings;
-                read.number = read_number(single, wanted, language_, warnings);
-                for (auto& warning : warnings) add_warning(warnings_, std::move(warning));
+                read.number = read_number(single, wanted, language_, warnings_);
                 return;
             }
             case Kind::choice:
@@ -265,8 +256,6 @@ class Evaluation {
         }
         try {
             Answer answer = function_.compute.call(call);
-            for (auto& warning : call.warnings) add_warning(warnings_, std::move(warning));
-            call.warnings.clear();
             if (const auto* number = std::get_if<double>(&answer)) {
                 const double shown = unit ? unit->from_si(*number, function_.result.quantity) : *number;
                 if (!std::isfinite(shown)) throw Refused{FailureKind::no_solution, say(language_, Phrase::result_not_finite)};
@@ -342,7 +331,7 @@ class Evaluation {
     static inline const Value nothing{};
     const Function& function_;
     Language language_;
-    std::vector<std::string> warnings_;
+    Warnings warnings_;
 };
 
 namespace {
@@ -402,13 +391,18 @@ std::string key_of(const Function& function, std::span<const Value> arguments, L
 }  // namespace
 
 Outcome evaluate(const Function& function, std::span<const Value> arguments, Language language) {
-    if (!function.costly) return Evaluation(function, language).run(arguments);
+    if (!function.costly) return Evaluation(function, language, true).run(arguments);
     static Memo memo;
     std::string key = key_of(function, arguments, language);
     if (auto known = memo.find(key)) return *known;
-    Outcome outcome = Evaluation(function, language).run(arguments);
+    Outcome outcome = Evaluation(function, language, true).run(arguments);
     memo.add(std::move(key), outcome);
     return outcome;
+}
+
+Value value_of(const Function& function, std::span<const Value> arguments, Language language) {
+    if (function.costly) return evaluate(function, arguments, language).value;
+    return Evaluation(function, language, false).run(arguments).value;
 }
 
 std::string_view Call::text(std::size_t i) const {
@@ -495,11 +489,12 @@ std::vector<double> Call::raw_series(std::size_t i) {
 }
 
 void Call::warn(Reason reason, std::initializer_list<Detail> details) {
-    warnings.push_back(say(language_, reason, std::vector<Detail>(details)));
+    if (warnings.wanted()) warnings.add(say(language_, reason, std::vector<Detail>(details)));
 }
 
 void Call::warn(const std::vector<Warning>& more) {
-    for (const Warning& warning : more) warnings.push_back(say(language_, warning.reason, warning.details));
+    if (!warnings.wanted()) return;
+    for (const Warning& warning : more) warnings.add(say(language_, warning.reason, warning.details));
 }
 
 }  // namespace pullsheet::catalogue

@@ -186,7 +186,7 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
     if (!result.kind)
         throw Refused{FailureKind::wrong_argument,
                       say(language, Phrase::part_kind, {{"parameter", shown}, {"value", kind}, {"choices", joined(names)}})};
-    std::vector<std::string> no_warnings;
+    Warnings no_warnings(false);
     for (std::size_t i = 0; i < result.kind->values.size(); ++i) {
         const PartValue& value = result.kind->values[i];
         const std::size_t column = first_value + 2 * i;

@@ -106,7 +106,7 @@ std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, La
     return say(language, Phrase::allowed_any) + symbol;
 }
 
-double read_number(const Cell& content, const Wanted& wanted, Language language, std::vector<std::string>& warnings) {
+double read_number(const Cell& content, const Wanted& wanted, Language language, Warnings& warnings) {
     const auto refuse = [&](Phrase phrase, Fill fill) -> Refused {
         return {FailureKind::wrong_argument, say(language, phrase, fill)};
     };
@@ -196,11 +196,11 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
             throw refuse(Phrase::percent_meant, {{"parameter", std::string(name)}, {"value", number_text(value)}});
         throw refuse(Phrase::outside, {{"parameter", std::string(name)}, {"value", said}, {"allowed", allowed()}});
     }
-    if (wanted.established && !wanted.established->contains(in_default)) {
+    if (warnings.wanted() && wanted.established && !wanted.established->contains(in_default)) {
         const std::string said = written.empty()
                                      ? number_text(value, wanted.unit)
                                      : written;
-        warnings.push_back(
+        warnings.add(
             say(language, Phrase::established,
                 {{"parameter", std::string(name)},
                  {"value", said},

@@ -7,6 +7,7 @@
 
 #include "core/catalogue/function.hpp"
 #include "core/catalogue/sentences.hpp"
+#include "core/catalogue/warnings.hpp"
 
 namespace pullsheet::catalogue {
 
@@ -26,7 +27,7 @@ struct Wanted {
 };
 
 /// Reads a number or a text with a unit into SI. Adds a warning outside the established range.
-double read_number(const Cell& content, const Wanted& wanted, Language language, std::vector<std::string>& warnings);
+double read_number(const Cell& content, const Wanted& wanted, Language language, Warnings& warnings);
 
 /// Splits "22 psi" into the number and the unit written behind it. False if it does not begin with a number.
 /// `tidy` is false if the number was written with more than one decimal mark.

@@ -68,7 +68,7 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
         if (price_column != nowhere && !is_blank(table.at(r, price_column))) {
             std::string shown(parameter);
             shown.append(", price of \"").append(stages.back().name).append("\"");
-            std::vector<std::string> no_warnings;
+            Warnings no_warnings(false);
             price += read_number(table.at(r, price_column), Wanted{shown, Quantity::number, nullptr, from(0)}, language,
                                  no_warnings);
         }
@@ -82,7 +82,7 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
 }
 
 std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter, double lambda, Language language,
-                                  std::vector<std::string>& warnings) {
+                                  Warnings& warnings) {
     const std::size_t name_column = required_column(table, "name", parameter, language);
     const std::size_t lambda_column = column_of(table, "lambda");
     std::vector<NamedFuel> fuels;

@@ -26,6 +26,6 @@ struct NamedFuel {
 /// Reads a fuels table: a header row with the column name and labels of the fuel block (ethanol share, RON …) and, if
 /// wanted, lambda. Throws Refused.
 std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter, double lambda, Language language,
-                                  std::vector<std::string>& warnings);
+                                  Warnings& warnings);
 
 }  // namespace pullsheet::catalogue

@@ -17,7 +17,7 @@ using Text = std::string;
 struct Reading {
     Block block;
     std::string refused;
-    std::vector<std::string> warnings;
+    Warnings warnings{true};
 };
 
 Reading read(const Table& table) {

@@ -112,6 +112,13 @@ TEST(Elements, AWarningIsSaidOnce) {
     EXPECT_LE(evaluate(sample::power(), std::vector<Value>{1.0, speeds}).warnings.size(), 10u);
 }
 
+TEST(Elements, AValueIsTheSameWithoutItsWarnings) {
+    const std::vector<Value> arguments{350.0, 9500.0};
+    const Outcome outcome = evaluate(sample::power(), arguments);
+    ASSERT_FALSE(outcome.warnings.empty());
+    EXPECT_EQ(std::get<double>(value_of(sample::power(), arguments)), std::get<double>(outcome.value));
+}
+
 TEST(Elements, AnOmittedArgumentTakesItsDefault) {
     EXPECT_EQ(std::get<double>(sample::call({100.0, 5000.0})),
               std::get<double>(sample::call({100.0, 5000.0, {}, {}})));

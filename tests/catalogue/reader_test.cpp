@@ -16,7 +16,7 @@ using sample::contains;
 struct Answered {
     double si = std::nan("");
     std::string refused;
-    std::vector<std::string> warnings;
+    Warnings warnings{true};
 };
 
 Answered read(const Cell& content, Quantity quantity, const char* unit, Interval range = finite) {
@@ -122,15 +122,25 @@ TEST(ReaderRange, IsKeptInEveryUnit) {
 
 TEST(ReaderRange, OutsideTheEstablishedOneWarns) {
     const Interval established = between(15, 27);
-    std::vector<std::string> warnings;
+    Warnings warnings{true};
     const Wanted wanted{"temperature", Quantity::temperature, find_unit("°C"), between(-100, 100),
                         &established};
     EXPECT_DOUBLE_EQ(read_number(20.0, wanted, Language::english, warnings), 293.15);
-    EXPECT_TRUE(warnings.empty());
+    EXPECT_TRUE(warnings.take().empty());
     EXPECT_DOUBLE_EQ(read_number(40.0, wanted, Language::english, warnings), 313.15);
-    ASSERT_EQ(warnings.size(), 1u);
-    EXPECT_TRUE(contains(warnings[0], "40 °C")) << warnings[0];
-    EXPECT_TRUE(contains(warnings[0], "15 to 27 °C")) << warnings[0];
+    const auto sentences = warnings.take();
+    ASSERT_EQ(sentences.size(), 1u);
+    EXPECT_TRUE(contains(sentences[0], "40 °C")) << sentences[0];
+    EXPECT_TRUE(contains(sentences[0], "15 to 27 °C")) << sentences[0];
+}
+
+TEST(ReaderRange, NoWarningIsWrittenWhereNoneIsWanted) {
+    const Interval established = between(15, 27);
+    Warnings warnings{false};
+    const Wanted wanted{"temperature", Quantity::temperature, find_unit("°C"), between(-100, 100),
+                        &established};
+    EXPECT_DOUBLE_EQ(read_number(40.0, wanted, Language::english, warnings), 313.15);
+    EXPECT_TRUE(warnings.take().empty());
 }
 
 TEST(ReaderRange, IsSaidInWords) {
