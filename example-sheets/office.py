@@ -12,6 +12,7 @@ import ctypes
 import hashlib
 import os
 import pathlib
+import re
 import signal
 import subprocess
 import threading
@@ -26,7 +27,8 @@ from com.sun.star.lang import DisposedException
 from com.sun.star.task import XInteractionHandler
 from com.sun.star.ucb import XCommandEnvironment
 
-PROGRAM = pathlib.Path(os.environ.get("PULLSHEET_OFFICE", "/usr/lib/libreoffice")) / "program" / "soffice.bin"
+FOLDER = pathlib.Path(os.environ.get("PULLSHEET_OFFICE", "/usr/lib/libreoffice"))
+PROGRAM = FOLDER / "program" / "soffice.bin"
 
 # The exit code with which the office asks to be started again.
 START_AGAIN = 81
@@ -79,18 +81,24 @@ class _Approve(unohelper.Base, XInteractionHandler, XCommandEnvironment):
 
 
 class Office:
-    def __init__(self, profile, extension=None, locale="en-GB", seconds=60):
+    """`folder` is the office's installation, `libraries` a folder with libraries that it needs and the system has not,
+    `bootstrap` its bootstrap variables that are to be others than in its installation."""
+
+    def __init__(self, profile, extension=None, locale="en-GB", seconds=60, folder=FOLDER, libraries=None, bootstrap=None):
         self.profile = pathlib.Path(profile).resolve()
         self.extension = pathlib.Path(extension).resolve() if extension else None
         self.locale = locale
         self.seconds = seconds
+        self.program = pathlib.Path(folder) / "program" / "soffice.bin"
+        self.libraries = libraries
+        self.bootstrap = dict(bootstrap or {})
         self.process = None
         self.context = None
         self.desktop = None
 
     def __enter__(self):
-        if not PROGRAM.exists():
-            raise OfficeError("LibreOffice is missing (%s); install libreoffice-calc." % PROGRAM)
+        if not self.program.exists():
+            raise OfficeError("LibreOffice is missing (%s); install libreoffice-calc." % self.program)
         if self.extension and not self.extension.exists():
             raise OfficeError("The extension %s is missing; build it first." % self.extension)
         try:
@@ -114,7 +122,14 @@ class Office:
         settings = self.profile / "user" / "registrymodifications.xcu"
         if not settings.exists():
             settings.parent.mkdir(parents=True, exist_ok=True)
-            settings.write_text(SETTINGS.format(version="7.4", locale=self.locale), encoding="utf-8")
+            settings.write_text(SETTINGS.format(version=self.version(), locale=self.locale), encoding="utf-8")
+
+    def version(self):
+        """The version as two numbers, for example 7.4."""
+        found = re.search(r"^ProductKey=.* (\d+\.\d+)$", self.program.with_name("bootstraprc").read_text(), re.MULTILINE)
+        if found is None:
+            raise OfficeError("The office in %s does not say its version." % self.program.parent)
+        return found.group(1)
 
     def _record(self):
         return self.profile / "installed-extension.txt"
@@ -149,8 +164,9 @@ class Office:
         if in_use(self.profile):
             raise OfficeError("An office is running with the profile %s; close it first." % self.profile)
         pipe = "pullsheet-" + uuid.uuid4().hex
-        command = [str(PROGRAM), "--headless", "--invisible", "--norestore", "--nologo", "--nodefault", "--nolockcheck",
+        command = [str(self.program), "--headless", "--invisible", "--norestore", "--nologo", "--nodefault", "--nolockcheck",
                    "-env:UserInstallation=" + self.profile.as_uri(), "--accept=pipe,name=%s;urp" % pipe]
+        command += ["-env:%s=%s" % setting for setting in self.bootstrap.items()]
         self.log = open(self.profile / "office.log", "ab")
         deadline = time.monotonic() + self.seconds
         self.process = self._run(command)
@@ -174,8 +190,11 @@ class Office:
         self.desktop = self.create("com.sun.star.frame.Desktop")
 
     def _run(self, command):
+        environment = dict(os.environ, SAL_USE_VCLPLUGIN="svp")
+        if self.libraries:
+            environment["LD_LIBRARY_PATH"] = "%s:%s" % (self.program.parent, self.libraries)
         return subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=self.log, stderr=self.log,
-                                env=dict(os.environ, SAL_USE_VCLPLUGIN="svp"), preexec_fn=_end_with_parent)
+                                env=environment, preexec_fn=_end_with_parent)
 
     def stop(self):
         if self.process is None:
