@@ -156,7 +156,7 @@ double fuel_per_cycle(double fuel_flow, double displacement, double speed, int s
     require("speed", speed, positive);
     if (strokes != 2 && strokes != 4)
         throw InvalidArgument("strokes", Reason::neither_two_nor_four, {{static_cast<double>(strokes)}});
-    const double cycles_per_second = speed / (2.0 * pi) / (strokes / 2);
+    const double cycles_per_second = speed / (2.0 * pi) / (strokes / 2.0);
     return fuel_flow / (displacement * cycles_per_second);
 }
 
