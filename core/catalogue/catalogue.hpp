@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -31,6 +32,7 @@ std::string unknown_function(std::string_view name, Language language = Language
 struct Outcome {
     Value value;
     std::vector<std::string> warnings;
+    std::optional<std::size_t> refused{};  ///< of a failed call: the position of the parameter refused, if it was one
 };
 
 /// Evaluates a function: reads the arguments, repeats a scalar function over ranges, computes, and writes the result

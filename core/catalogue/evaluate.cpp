@@ -36,14 +36,15 @@ class Evaluation {
 
     Outcome run(std::span<const Value> arguments) {
         try {
-            return {dispatch(arguments), warnings_.take()};
+            return {dispatch(arguments), warnings_.take(), {}};
         } catch (const Refused& refused) {
-            return {failure(refused.kind, refused.sentence), warnings_.take()};
+            return {failure(refused.kind, refused.sentence), warnings_.take(), position_};
         } catch (const std::bad_alloc&) {
             throw;
         } catch (const std::exception& error) {
             return {failure(FailureKind::no_solution, say(language_, Phrase::internal, {{"what", error.what()}})),
-                    warnings_.take()};
+                    warnings_.take(),
+                    {}};
         }
     }
 
@@ -69,6 +70,7 @@ class Evaluation {
         for (std::size_t i = 0; i < parameters.size() && i < arguments.size(); ++i) {
             const Table* range = std::get_if<Table>(&arguments[i]);
             if (!range || !repeats(parameters[i], *range)) continue;
+            position_ = i;
             if (range->empty()) throw refuse(Phrase::empty, {{"parameter", name(i)}, {"wanted", allowed(parameters[i])}});
             if (range->rows() == 1 && range->columns() == 1) continue;
             if (function_.result.kind == ResultKind::table)
@@ -87,6 +89,8 @@ class Evaluation {
             columns = std::max(columns, range->columns());
             is_repeated = true;
         }
+
+        position_.reset();
 
         Call call(function_, language_, warnings_);
         call.list_ = function_.takes_list() && arguments.size() >= parameters.size()
@@ -149,6 +153,7 @@ class Evaluation {
     // Reads argument `i`; of a repeated range, the element at (row, column).
     void read(Call& call, std::size_t i, const Value& value, std::size_t row, std::size_t column) {
         const Parameter& parameter = function_.parameters[i];
+        position_ = i;
         Call::Read& read = call.read_[i];
         read.value = &value;
         read.cell = nullptr;
@@ -252,8 +257,10 @@ class Evaluation {
             Cell asked;
             if (const auto* text = std::get_if<std::string>(&call.value(last))) asked = *text;
             if (const auto* number = std::get_if<double>(&call.value(last))) asked = *number;
+            position_ = last;
             unit = read_result_unit(asked, function_.result.quantity, language_);
         }
+        position_.reset();
         try {
             Answer answer = function_.compute.call(call);
             if (const auto* number = std::get_if<double>(&answer)) {
@@ -265,6 +272,8 @@ class Evaluation {
             if (auto* ready = std::get_if<Table>(&answer)) return finite_table(std::move(*ready));
             return finite_table(with_header(std::get<Rows>(answer)));
         } catch (const InvalidArgument& error) {
+            for (std::size_t i = 0; i < function_.parameters.size(); ++i)
+                if (function_.parameters[i].name == error.parameter()) position_ = i;
             throw Refused{FailureKind::wrong_argument, sentence(error)};
         } catch (const NoSolution& error) {
             throw Refused{FailureKind::no_solution, say(language_, error.reason(), error.details())};
@@ -332,6 +341,7 @@ class Evaluation {
     const Function& function_;
     Language language_;
     Warnings warnings_;
+    std::optional<std::size_t> position_;  ///< of the parameter that is looked at
 };
 
 namespace {
