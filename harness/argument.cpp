@@ -1,28 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "harness/argument.hpp"
 
-#include <charconv>
-#include <cmath>
-
-#include "harness/csv.hpp"
+#include "harness/rows.hpp"
 
 namespace pullsheet::harness {
 
-using catalogue::Cell;
 using catalogue::Function;
 using catalogue::Kind;
 using catalogue::Parameter;
 using catalogue::Table;
 using catalogue::Value;
-
-Cell cell_from(std::string field) {
-    if (field.empty()) return {};
-    double number = 0.0;
-    const char* end = field.data() + field.size();
-    const auto [stopped, error] = std::from_chars(field.data(), end, number);
-    if (error == std::errc{} && stopped == end && std::isfinite(number)) return number;
-    return field;
-}
 
 Value ArgumentReader::read(const Parameter& parameter, const std::string& word) {
     if (word.size() > 1 && word.front() == '@') return table(word.substr(1));
@@ -40,18 +27,7 @@ const Table& ArgumentReader::table(const std::string& path) {
     const auto known = tables_.find(path);
     if (known != tables_.end()) return known->second;
     const auto file = path == "-" ? nullptr : open_file(path);
-    CsvReader reader(file ? *file : streams_.in, path == "-" ? "standard input" : path,
-                     is_tsv_name(path) ? std::optional('\t') : std::nullopt);
-    std::vector<Record> records;
-    std::size_t columns = 0;
-    for (Record record; reader.next(record);) {
-        columns = std::max(columns, record.size());
-        records.push_back(std::move(record));
-    }
-    Table table(records.size(), columns);
-    for (std::size_t r = 0; r < records.size(); ++r)
-        for (std::size_t c = 0; c < records[r].size(); ++c)
-            table.at(r, c) = cell_from(std::move(records[r][c]));
+    Table table = read_table(file ? *file : streams_.in, path == "-" ? "standard input" : path, format_);
     return tables_.emplace(path, std::move(table)).first->second;
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/catalogue/catalogue.hpp"
+#include "harness/input.hpp"
 #include "harness/streams.hpp"
 
 namespace pullsheet::harness {
@@ -14,7 +15,8 @@ namespace pullsheet::harness {
 /// Turns the words of the command line and the fields of a file into arguments.
 class ArgumentReader {
   public:
-    explicit ArgumentReader(const Streams& streams) : streams_(streams) {}
+    explicit ArgumentReader(const Streams& streams, InputFormat format = {})
+        : streams_(streams), format_(format) {}
 
     /// "@file" becomes the table in the file (@- the one on standard input), a number a number unless
     /// `parameter` takes texts, anything else a text. Throws FileNotReadable.
@@ -24,11 +26,9 @@ class ArgumentReader {
     const catalogue::Table& table(const std::string& path);
 
     Streams streams_;
+    InputFormat format_;  ///< of the files
     std::map<std::string, catalogue::Table, std::less<>> tables_;
 };
-
-/// A field of a file as a cell: empty, a number (with a decimal point), or a text.
-catalogue::Cell cell_from(std::string field);
 
 /// The function of that name. Throws WrongUse with the nearest name.
 const catalogue::Function& function_named(std::string_view name);

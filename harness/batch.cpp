@@ -1,14 +1,22 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "harness/batch.hpp"
 
+#include <fcntl.h>
+#include <unistd.h>
+
 #include <algorithm>
-#include <nlohmann/json.hpp>
+#include <cerrno>
+#include <cstring>
+#include <fstream>
 
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/reader.hpp"
 #include "harness/argument.hpp"
-#include "harness/csv.hpp"
+#include "harness/interrupt.hpp"
+#include "harness/output.hpp"
+#include "harness/progress.hpp"
+#include "harness/rows.hpp"
 
 namespace pullsheet::harness {
 namespace {
@@ -25,6 +33,8 @@ using catalogue::Unit;
 using catalogue::Value;
 
 constexpr std::size_t no_parameter = static_cast<std::size_t>(-1);
+/// So many failed rows are said on standard error; all of them stand in the column error.
+constexpr std::size_t most_said = 10;
 
 /// What a column of the file is for.
 struct InputColumn {
@@ -32,29 +42,106 @@ struct InputColumn {
     std::string unit;  ///< of its plain numbers, from "temperature [°F]"
 };
 
-/// The calls of one file.
-class Batch {
+/// Rows on their way to a file or to standard output, whole ones only.
+class RowWriter {
   public:
-    Batch(const Function& function, const BatchRequest& request, const Output& output, const Streams& streams)
-        : function_(function), request_(request), output_(output), streams_(streams), reader_(streams) {
+    RowWriter(std::string path, std::ostream& standard) : path_(std::move(path)), standard_(standard) {}
+
+    /// Creates the file.
+    void open() {
+        is_open_ = true;
+        if (path_.empty()) return;
+        errno = 0;
+        file_.open(path_, std::ios::binary | std::ios::trunc);
+        if (!file_) refuse();
+    }
+    /// The text that is written next.
+    std::string& text() { return text_; }
+    void end_row() {
+        if (text_.size() > buffer_size) flush();
+    }
+    void flush() {
+        if (!is_open_) return;
+        std::ostream& out = path_.empty() ? standard_ : file_;
+        errno = 0;
+        out.write(text_.data(), static_cast<std::streamsize>(text_.size()));
+        out.flush();
+        text_.clear();
+        if (!out) refuse();
+    }
+    void close() {
+        if (!is_open_) return;
+        flush();
+        is_open_ = false;
+        if (path_.empty()) return;
+        errno = 0;
+        file_.close();
+        if (!file_) refuse();
+    }
+
+  private:
+    [[noreturn]] void refuse() {
+        is_open_ = false;
+        throw FileNotReadable((path_.empty() ? "the output" : path_) + " cannot be written" +
+                              (errno ? std::string(": ") + std::strerror(errno) : std::string()));
+    }
+
+    static constexpr std::size_t buffer_size = std::size_t{1} << 16;
+    std::string path_;
+    std::ostream& standard_;
+    std::ofstream file_;
+    std::string text_;
+    bool is_open_ = false;
+};
+
+/// The calls of one file.
+class Batch : public RowSink {
+  public:
+    Batch(const Function& function, const BatchRequest& request, const Streams& streams,
+          const std::string& file, RowWriter& writer, Progress& progress, const FileBuffer* input)
+        : function_(function),
+          request_(request),
+          streams_(streams),
+          file_(file),
+          writer_(writer),
+          progress_(progress),
+          input_(input),
+          reader_(streams, {std::nullopt, request.input.is_windows_1252}) {
         arguments_.resize(function.parameters.size());
         is_set_.resize(function.parameters.size());
         for (const std::string& assignment : request.set) set(assignment);
         if (!request.unit.empty()) put(unit_position(function), request.unit);
     }
 
-    int run(CsvReader& rows) {
-        Record row;
-        if (!rows.next(row))
-            throw WrongUse(request_.path + " is empty; the first row must name the parameters");
-        read_header(row);
+    // The first row: what each column is for, and the titles of the output.
+    void titles(const Record& titles, RowFormat format, char delimiter) override {
+        format_ = request_.format.value_or(format);
+        delimiter_ = format_ == RowFormat::tsv ? '\t' : format == RowFormat::csv ? delimiter : ',';
+        read_titles(titles);
         refuse_missing_columns();
-        delimiter_ = rows.delimiter();
-        write_header();
-        while (rows.next(row)) call(std::move(row));
+        writer_.open();
+        write_titles();
+    }
+
+    bool row(Row& row) override {
+        if (interrupted()) return false;
+        call(row);
+        writer_.end_row();
+        if (progress_.is_wanted() && input_) progress_.update(input_->consumed(), called_);
+        return true;
+    }
+
+    /// Writes what is left; returns the exit code.
+    int end() {
+        if (format_ == RowFormat::json) writer_.text() += is_first_ ? "[]\n" : "\n]\n";
+        writer_.close();
+        progress_.clear();
+        if (failed_ > most_said) streams_.error << "further rows that failed are not listed here\n";
         if (failed_ > 0)
             streams_.error << failed_ << " of " << called_ << " rows failed; see the column error\n";
-        return failed_ == 0 ? done : some_failed;
+        if (!interrupted()) return failed_ == 0 ? done : some_failed;
+        streams_.error << "interrupted after " << called_ << " rows; what is written is whole rows\n";
+        return interrupted_by + interrupted();
     }
 
   private:
@@ -102,9 +189,15 @@ class Batch {
     }
 
     // "temperature [°F]" → temperature, °F
-    void read_header(const Record& header) {
-        header_ = header;
-        for (const std::string& title : header) {
+    void read_titles(const Record& titles) {
+        titles_ = titles;
+        for (std::size_t c = 0; c < titles.size(); ++c) {
+            const std::string& title = titles[c];
+            const std::string what = file_ + ", column " + std::to_string(c + 1) + ": ";
+            for (std::size_t other = 0; other < c; ++other)
+                if (!title.empty() && titles[other] == title)
+                    throw WrongUse(what + "\"" + title + "\" is already the title of column " +
+                                   std::to_string(other + 1));
             InputColumn column;
             std::string name = title;
             const auto bracket = title.find('[');
@@ -114,10 +207,13 @@ class Batch {
             }
             column.parameter = find(name);
             if (column.parameter == no_parameter) {
-                if (!request_.keep_others) throw no_such_parameter("the column", title);
+                if (!request_.keep_others)
+                    throw WrongUse(what + no_such_parameter("the column", title).what() +
+                                   " (--keep-others copies such columns)");
             } else {
                 if (!column.unit.empty() && !catalogue::find_unit(column.unit))
-                    throw WrongUse(said("the column \"" + title + "\" names a unit that is not known"));
+                    throw WrongUse(what +
+                                   said("the column \"" + title + "\" names a unit that is not known"));
                 put(column.parameter, Value{});
             }
             columns_.push_back(std::move(column));
@@ -128,18 +224,19 @@ class Batch {
     void refuse_missing_columns() const {
         for (std::size_t i = 0; i < function_.parameters.size(); ++i)
             if (function_.parameters[i].required && !is_set_[i])
-                throw WrongUse(said("there is no column \"" + std::string(function_.parameters[i].name) +
+                throw WrongUse(file_ + ": " +
+                               said("there is no column \"" + std::string(function_.parameters[i].name) +
                                     "\" (" + std::string(function_.parameters[i].meaning) + ")"));
     }
 
     std::vector<std::string> result_titles() const {
-        std::vector<std::string> titles;
+        std::vector<std::string> result;
         const auto with_unit = [](std::string_view name, std::string_view unit) {
             return unit.empty() ? std::string(name) : std::string(name) + " [" + std::string(unit) + "]";
         };
         for (const auto& column : function_.result.columns)
-            titles.push_back(with_unit(column.name, column.unit));
-        if (function_.result.kind == ResultKind::table) return titles;
+            result.push_back(with_unit(column.name, column.unit));
+        if (function_.result.kind == ResultKind::table) return result;
         std::string_view unit = function_.result.unit;
         for (std::size_t i = 0; i < function_.parameters.size(); ++i)
             if (function_.parameters[i].kind == Kind::unit && is_set_[i]) {
@@ -148,17 +245,28 @@ class Batch {
                 const Unit* wanted = asked ? catalogue::find_unit(*asked) : nullptr;
                 unit = wanted ? wanted->symbol : std::string_view{};
             }
-        titles.push_back(with_unit(function_.name, unit));
-        return titles;
+        result.push_back(with_unit(function_.name, unit));
+        return result;
     }
 
-    void write_header() {
-        result_titles_ = result_titles();
-        if (output_.format == Format::json) return;
-        Record record = header_;
-        record.insert(record.end(), result_titles_.begin(), result_titles_.end());
-        record.insert(record.end(), {"error", "warning"});
-        write_record(streams_.out, record, delimiter_);
+    // Titles of the output stand once: a file may be the output of another batch.
+    void write_titles() {
+        Record added = result_titles();
+        result_columns_ = added.size();
+        added.insert(added.end(), {"error", "warning"});
+        Record all = titles_;
+        for (const std::string& title : added) {
+            std::string free = title;
+            for (int n = 2; std::find(all.begin(), all.end(), free) != all.end(); ++n)
+                free = title + " (" + std::to_string(n) + ")";
+            all.push_back(free);
+        }
+        if (format_ == RowFormat::csv || format_ == RowFormat::tsv) {
+            add_record(writer_.text(), all, delimiter_);
+            return;
+        }
+        for (std::size_t i = 0; i < all.size(); ++i)
+            keys_.push_back(json_text(all[i].empty() ? "column " + std::to_string(i + 1) : all[i]) + ":");
     }
 
     Value argument(const InputColumn& column, const std::string& field) {
@@ -168,29 +276,43 @@ class Batch {
         return value;
     }
 
-    void call(Record row) {
+    void call(Row& row) {
         ++called_;
         Outcome outcome;
+        std::size_t column = columns_.size();  // the one at fault, if it is known
         try {
-            if (row.size() > header_.size()) {
+            if (!row.fault.empty()) throw WrongUse(row.fault);
+            if (row.fields.size() > titles_.size()) {
                 std::string rest;
-                for (std::size_t i = header_.size(); i < row.size(); ++i)
-                    rest += (rest.empty() ? "" : ", ") + row[i];
-                throw WrongUse(said("the row has " + std::to_string(row.size()) + " fields, the first row " +
-                                    std::to_string(header_.size()) + "; too many are: " + rest));
+                for (std::size_t i = titles_.size(); i < row.fields.size(); ++i)
+                    rest += (rest.empty() ? "" : ", ") + row.fields[i];
+                throw WrongUse("the row has " + std::to_string(row.fields.size()) +
+                               " fields, the first row " + std::to_string(titles_.size()) +
+                               "; too many are: " + rest);
             }
-            for (std::size_t i = 0; i < columns_.size(); ++i)
+            for (column = 0; column < columns_.size(); ++column)
+                if (columns_[column].parameter != no_parameter)
+                    arguments_[columns_[column].parameter] =
+                        column < row.fields.size() ? argument(columns_[column], row.fields[column]) : Value{};
+            for (auto& [i, table] : row.tables)
                 if (columns_[i].parameter != no_parameter)
-                    arguments_[columns_[i].parameter] =
-                        i < row.size() ? argument(columns_[i], row[i]) : Value{};
+                    arguments_[columns_[i].parameter] = std::move(table);
             outcome = evaluate(function_, std::span<const Value>(arguments_).first(given()));
+            if (outcome.refused) column = column_of(*outcome.refused);
         } catch (const WrongUse& error) {
-            outcome.value = Failure{catalogue::FailureKind::wrong_argument, error.what()};
+            outcome.value = Failure{catalogue::FailureKind::wrong_argument, said(error.what())};
         } catch (const FileNotReadable& error) {
             outcome.value = Failure{catalogue::FailureKind::no_data, said(error.what())};
         }
-        row.resize(header_.size());
-        write(row, outcome);
+        row.fields.resize(titles_.size());
+        row.json.resize(row.json.empty() ? 0 : titles_.size(), "null");
+        write(row, outcome, column);
+    }
+
+    std::size_t column_of(std::size_t parameter) const {
+        std::size_t column = 0;
+        while (column < columns_.size() && columns_[column].parameter != parameter) ++column;
+        return column;
     }
 
     // The arguments up to the last that stands in the file or in --set.
@@ -200,81 +322,152 @@ class Batch {
         return count;
     }
 
-    void write(const Record& row, const Outcome& outcome) {
+    void write(const Row& row, const Outcome& outcome, std::size_t column) {
         std::string warnings;
         for (const auto& warning : outcome.warnings) warnings += (warnings.empty() ? "" : "; ") + warning;
+        std::string errors;
         if (const auto* table = std::get_if<Table>(&outcome.value)) {
             // A table result has a header row; an answer to a range in a field has none.
             const bool has_header = function_.result.kind == ResultKind::table;
-            bool failed = false;
             for (std::size_t r = has_header ? 1 : 0; r < table->rows(); ++r) {
                 std::vector<Cell> cells;
                 for (std::size_t c = 0; c < table->columns(); ++c) cells.push_back(table->at(r, c));
-                failed |= write_row(row, cells, {}, warnings);
+                errors += (errors.empty() ? "" : "; ") + write_row(row, cells, {}, warnings);
             }
-            if (failed) ++failed_;
-            return;
+        } else if (const auto* failure = std::get_if<Failure>(&outcome.value)) {
+            errors = write_row(row, {}, failure->sentence, warnings);
+        } else {
+            const auto* number = std::get_if<double>(&outcome.value);
+            write_row(row, {number ? Cell(*number) : Cell(std::get<std::string>(outcome.value))}, {},
+                      warnings);
         }
-        if (const auto* failure = std::get_if<Failure>(&outcome.value)) {
-            write_row(row, {}, failure->sentence, warnings);
-            ++failed_;
-            return;
-        }
-        const auto* number = std::get_if<double>(&outcome.value);
-        write_row(row, {number ? Cell(*number) : Cell(std::get<std::string>(outcome.value))}, {}, warnings);
+        if (errors.empty()) return;
+        if (++failed_ > most_said) return;
+        progress_.clear();
+        streams_.error << place(row, column) << ": " << errors << '\n';
     }
 
-    // Returns true if a cell of the result is an error.
-    bool write_row(const Record& row, std::vector<Cell> cells, std::string error,
-                   const std::string& warnings) {
-        const bool was_good = error.empty();
+    // days.csv, line 5, column 3 (pressure)
+    std::string place(const Row& row, std::size_t column) const {
+        std::string text = file_ + (row.line > 0 ? ", line " + std::to_string(row.line)
+                                                 : ", object " + std::to_string(row.number));
+        if (column >= columns_.size()) return text;
+        if (!row.json.empty()) return text + ", key \"" + titles_[column] + "\"";
+        return text + ", column " + std::to_string(column + 1) + " (" + titles_[column] + ")";
+    }
+
+    // Returns the sentences of the errors.
+    std::string write_row(const Row& row, std::vector<Cell> cells, std::string error,
+                          const std::string& warnings) {
         for (const Cell& cell : cells)
             if (const auto* failure = std::get_if<Failure>(&cell))
                 error += (error.empty() ? "" : "; ") + failure->sentence;
-        cells.resize(result_titles_.size());
-        if (output_.format == Format::json) {
-            nlohmann::ordered_json json;
-            for (std::size_t i = 0; i < header_.size(); ++i)
-                json[header_[i]] = cell_json(cell_from(row[i]), output_.digits);
-            for (std::size_t i = 0; i < cells.size(); ++i)
-                json[result_titles_[i]] = cell_json(cells[i], output_.digits);
-            json["error"] = error;
-            json["warning"] = warnings;
-            streams_.out << json_line(json) << '\n';
+        cells.resize(result_columns_);
+        std::string& text = writer_.text();
+        if (format_ == RowFormat::json || format_ == RowFormat::json_lines) {
+            if (format_ == RowFormat::json) text += is_first_ ? "[\n" : ",\n";
+            is_first_ = false;
+            std::size_t key = 0;
+            const auto add = [&](const std::string& value) {
+                text += key == 0 ? "{" : ",";
+                text += keys_[key++];
+                text += value;
+            };
+            for (std::size_t i = 0; i < titles_.size(); ++i)
+                add(row.json.empty() ? json_field(row.fields[i]) : row.json[i]);
+            for (const Cell& cell : cells) {
+                const auto* content = std::get_if<std::string>(&cell);
+                const auto* number = std::get_if<double>(&cell);
+                add(number ? number_text(*number, request_.digits) : content ? json_text(*content) : "null");
+            }
+            add(json_text(error));
+            add(json_text(warnings));
+            text += format_ == RowFormat::json ? "}" : "}\n";
         } else {
-            Record record = row;
-            for (const Cell& cell : cells) record.push_back(cell_text(cell, output_.digits));
-            record.push_back(error);
-            record.push_back(warnings);
-            write_record(streams_.out, record, delimiter_);
+            for (const std::string& field : row.fields) {
+                add_field(text, field, delimiter_);
+                text += delimiter_;
+            }
+            for (const Cell& cell : cells) {
+                add_field(text, cell_text(cell, request_.digits), delimiter_);
+                text += delimiter_;
+            }
+            add_field(text, error, delimiter_);
+            text += delimiter_;
+            add_field(text, warnings, delimiter_);
+            text += '\n';
         }
-        return was_good && !error.empty();
+        return error;
     }
 
     const Function& function_;
     const BatchRequest& request_;
-    const Output& output_;
     Streams streams_;
+    const std::string& file_;
+    RowWriter& writer_;
+    Progress& progress_;
+    const FileBuffer* input_;
     ArgumentReader reader_;
     std::vector<Value> arguments_;
     std::vector<bool> is_set_;
-    Record header_;
+    Record titles_;
     std::vector<InputColumn> columns_;
-    std::vector<std::string> result_titles_;
+    std::size_t result_columns_ = 0;
+    Record keys_;  ///< of JSON, written out
+    RowFormat format_ = RowFormat::csv;
     char delimiter_ = ',';
+    bool is_first_ = true;
     std::size_t called_ = 0;
     std::size_t failed_ = 0;
 };
 
+// The file that would be read and written at the same time.
+void refuse_own_output(const FileBuffer* input, const BatchRequest& request, const Streams& streams) {
+    const auto refuse = [&](const std::string& output) {
+        throw WrongUse(request.path + " is the input and " + output + ", too; write to another file");
+    };
+    if (!request.output.empty()) {
+        const int output = ::open(request.output.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+        if (output < 0) return;
+        const FileBuffer other(output, true);
+        if (is_same_file(input, output)) refuse("the output");
+    } else if (streams.is_command && is_same_file(input, STDOUT_FILENO)) {
+        refuse("standard output");
+    }
+}
+
 }  // namespace
 
-int batch(const BatchRequest& request, const Output& output, const Streams& streams) {
+int batch(const BatchRequest& request, const Streams& streams) {
     const Function& function = function_named(request.name);
-    const bool is_tsv = request.is_tsv || is_tsv_name(request.path);
     const auto file = request.path == "-" ? nullptr : open_file(request.path);
-    CsvReader rows(file ? *file : streams.in, request.path == "-" ? "standard input" : request.path,
-                   is_tsv ? std::optional('\t') : std::nullopt);
-    return Batch(function, request, output, streams).run(rows);
+    std::istream& in = file ? *file : streams.in;
+    const std::string name = request.path == "-" ? "standard input" : request.path;
+    FileBuffer* input = file_behind(in);
+    refuse_own_output(input, request, streams);
+
+    BatchRequest asked = request;
+    if (!asked.format && !request.output.empty()) asked.format = row_format_of_file(request.output);
+    RowWriter writer(request.output, streams.out);
+    // Rows that run over the same terminal are progress enough.
+    const bool shows_progress =
+        !request.quiet && streams.error_is_terminal && (!streams.out_is_terminal || !request.output.empty());
+    Progress progress(streams.error, shows_progress, input ? input->size() : std::nullopt);
+    Batch calls(function, asked, streams, name, writer, progress, input);
+    // What is computed is not held back while more is waited for.
+    if (input) input->before_waiting = [&] { writer.flush(); };
+    if (streams.is_command) catch_interrupts();
+    try {
+        read_rows(in, name, request.input, calls);
+    } catch (const FileNotReadable&) {
+        // The good rows stay; an interrupted file only looks cut off.
+        if (input) input->before_waiting = nullptr;
+        const int code = calls.end();
+        if (interrupted()) return code;
+        throw;
+    }
+    if (input) input->before_waiting = nullptr;
+    return calls.end();
 }
 
 }  // namespace pullsheet::harness

@@ -5,18 +5,18 @@
 
 #include <algorithm>
 #include <array>
-#include <cerrno>
-#include <cstring>
-#include <filesystem>
-#include <fstream>
 #include <new>
 
+#include "harness/input.hpp"
 #include "harness/streams.hpp"
 
 namespace pullsheet::harness {
 namespace {
 
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+
+// A quotation mark that is never closed takes in all that follows; no row of a shop is that long.
+constexpr std::size_t longest_row = std::size_t{16} << 20;
 
 // Comma or semicolon, whichever the first line has more of outside quotation marks. A comma between two
 // digits may be a decimal mark and does not count.
@@ -48,8 +48,10 @@ int is_blank_but_tab(unsigned char c) {
 struct CsvReader::Parser {
     csv_parser c{};
     Record record;
-    std::deque<Record>* records = nullptr;
-    std::size_t lines = 0;
+    std::deque<std::pair<Record, std::size_t>> records;  ///< with the lines in which they begin
+    std::size_t line = 1;                                ///< that is being read
+    std::size_t begun_in = 0;  ///< the line in which the record begins; 0 between records
+    std::size_t length = 0;    ///< of the record so far
     bool out_of_memory = false;
 
     Parser() { csv_init(&c, CSV_STRICT | CSV_STRICT_FINI); }
@@ -68,8 +70,12 @@ struct CsvReader::Parser {
     static void on_record(int, void* self) noexcept {
         auto& parser = *static_cast<Parser*>(self);
         try {
-            parser.records->push_back(std::move(parser.record));
+            const std::size_t fields = parser.record.size();
+            parser.records.emplace_back(std::move(parser.record), parser.begun_in);
             parser.record.clear();
+            parser.record.reserve(fields);
+            parser.begun_in = 0;
+            parser.length = 0;
         } catch (const std::bad_alloc&) {
             parser.out_of_memory = true;
         }
@@ -78,11 +84,16 @@ struct CsvReader::Parser {
 
 CsvReader::CsvReader(std::istream& in, std::string name, std::optional<char> delimiter)
     : in_(in), name_(std::move(name)), parser_(std::make_unique<Parser>()) {
-    parser_->records = &records_;
     // Enough of the beginning to see the first line; what was read is parsed first.
-    std::string beginning(std::size_t{1} << 16, '\0');
-    in_.read(beginning.data(), static_cast<std::streamsize>(beginning.size()));
-    beginning.resize(static_cast<std::size_t>(in_.gcount()));
+    std::string beginning;
+    std::array<char, std::size_t{1} << 16> chunk;
+    while (beginning.size() < chunk.size() && beginning.find('\n') == std::string::npos) {
+        const std::size_t count = read_some(in_, chunk.data(), chunk.size());
+        if (count == 0) break;
+        beginning.append(chunk.data(), count);
+    }
+    if (beginning.starts_with("\xFF\xFE") || beginning.starts_with("\xFE\xFF"))
+        throw FileNotReadable(name_ + " is written in UTF-16; save it as UTF-8");
     if (beginning.starts_with(byte_order_mark)) beginning.erase(0, byte_order_mark.size());
     delimiter_ = delimiter ? *delimiter : likely_delimiter(beginning);
     csv_set_delim(&parser_->c, static_cast<unsigned char>(delimiter_));
@@ -92,84 +103,102 @@ CsvReader::CsvReader(std::istream& in, std::string name, std::optional<char> del
 
 CsvReader::~CsvReader() = default;
 
+// The parser does not count lines: it is fed one line at a time.
 void CsvReader::parse(std::string_view chunk) {
-    const std::size_t parsed = csv_parse(&parser_->c, chunk.data(), chunk.size(), Parser::on_field,
-                                         Parser::on_record, parser_.get());
-    const std::string_view good = chunk.substr(0, std::min(parsed, chunk.size()));
-    parser_->lines += static_cast<std::size_t>(std::count(good.begin(), good.end(), '\n'));
-    if (parsed != chunk.size()) {
-        broken_ =
-            parser_->out_of_memory || csv_error(&parser_->c) != CSV_EPARSE
-                ? name_ + ": " + csv_strerror(csv_error(&parser_->c))
-                : name_ + ", line " + std::to_string(parser_->lines + 1) +
-                      ": a quotation mark stands inside a field; put the field in quotation marks and double "
-                      "the one inside";
-        at_end_ = true;
-        return;
+    while (!chunk.empty() && !at_end_) {
+        const std::size_t end_of_line = chunk.find('\n');
+        const std::size_t size = end_of_line == std::string_view::npos ? chunk.size() : end_of_line + 1;
+        parse_line(chunk.substr(0, size));
+        if (end_of_line != std::string_view::npos) ++parser_->line;
+        chunk.remove_prefix(size);
     }
-    if (in_.bad()) {
-        broken_ = name_ + " cannot be read to its end";
-        at_end_ = true;
-        return;
-    }
+    if (at_end_) return;
+    if (in_.bad()) return end(name_ + " cannot be read to its end");
     if (!in_.eof()) return;
     at_end_ = true;
+    const std::size_t begun_in = parser_->begun_in;
     if (csv_fini(&parser_->c, Parser::on_field, Parser::on_record, parser_.get()) != 0)
-        broken_ = name_ + ": a quotation mark is opened and never closed";
+        broken_ = name_ + ", line " + std::to_string(begun_in) + ", column " +
+                  std::to_string(parser_->record.size() + 1) +
+                  ": a quotation mark is opened and never closed; the file may have been cut off";
+}
+
+void CsvReader::parse_line(std::string_view piece) {
+    Parser& parser = *parser_;
+    if (parser.begun_in == 0 && piece.find_first_not_of(" \t\r\n") != std::string_view::npos)
+        parser.begun_in = parser.line;
+    // Tabs alone are fields, too.
+    if (parser.begun_in == 0 && delimiter_ == '\t' && piece.find('\t') != std::string_view::npos)
+        parser.begun_in = parser.line;
+    parser.length += piece.size();
+    const std::size_t parsed =
+        csv_parse(&parser.c, piece.data(), piece.size(), Parser::on_field, Parser::on_record, &parser);
+    if (parsed != piece.size()) {
+        if (parser.out_of_memory || csv_error(&parser.c) != CSV_EPARSE)
+            return end(name_ + ": " + csv_strerror(csv_error(&parser.c)));
+        return end(
+            name_ + ", line " + std::to_string(parser.line) + ", column " +
+            std::to_string(parser.record.size() + 1) +
+            ": a quotation mark stands inside a field; put the field in quotation marks and double the "
+            "one inside");
+    }
+    if (parser.length > longest_row)
+        end(name_ + ", line " + std::to_string(parser.begun_in) + ", column " +
+            std::to_string(parser.record.size() + 1) +
+            ": the row that begins here is longer than 16 MiB; a quotation mark may not be closed");
+}
+
+void CsvReader::end(const std::string& sentence) {
+    broken_ = sentence;
+    at_end_ = true;
 }
 
 bool CsvReader::next(Record& record) {
     std::array<char, std::size_t{1} << 16> chunk;
-    while (records_.empty() && !at_end_) {
-        in_.read(chunk.data(), static_cast<std::streamsize>(chunk.size()));
-        parse({chunk.data(), static_cast<std::size_t>(in_.gcount())});
+    while (parser_->records.empty() && !at_end_) {
+        const std::size_t count = read_some(in_, chunk.data(), chunk.size());
+        parse({chunk.data(), count});
     }
     if (parser_->out_of_memory) throw std::bad_alloc();
-    if (records_.empty()) {
+    if (parser_->records.empty()) {
         if (!broken_.empty()) throw FileNotReadable(broken_);
         return false;
     }
-    record = std::move(records_.front());
-    records_.pop_front();
+    record = std::move(parser_->records.front().first);
+    line_ = parser_->records.front().second;
+    parser_->records.pop_front();
     return true;
 }
 
-void write_record(std::ostream& out, const Record& record, char delimiter) {
-    std::string quoted;
-    bool first = true;
-    for (const std::string& field : record) {
-        if (!first) out.put(delimiter);
-        first = false;
-        const bool needs_quotes = field.find_first_of("\"\r\n") != std::string::npos ||
-                                  field.find(delimiter) != std::string::npos ||
-                                  (!field.empty() && (field.front() == ' ' || field.back() == ' ')) ||
-                                  (record.size() == 1 && field.empty());
-        if (!needs_quotes) {
-            out << field;
-            continue;
-        }
-        quoted.resize(2 * field.size() + 2);
-        const std::size_t size = csv_write(quoted.data(), quoted.size(), field.data(), field.size());
-        out.write(quoted.data(), static_cast<std::streamsize>(size));
+void add_field(std::string& text, std::string_view field, char delimiter) {
+    const bool needs_quotes = field.find_first_of("\"\r\n") != std::string_view::npos ||
+                              field.find(delimiter) != std::string_view::npos ||
+                              (!field.empty() && (field.front() == ' ' || field.back() == ' '));
+    if (!needs_quotes) {
+        text += field;
+        return;
     }
-    out.put('\n');
+    const std::size_t before = text.size();
+    text.resize(before + 2 * field.size() + 2);
+    const std::size_t size =
+        csv_write(text.data() + before, text.size() - before, field.data(), field.size());
+    text.resize(before + size);
 }
 
-bool is_tsv_name(std::string_view path) {
-    const std::filesystem::path extension = std::filesystem::path(path).extension();
-    return extension == ".tsv" || extension == ".TSV" || extension == ".tab";
+void add_record(std::string& text, const Record& record, char delimiter) {
+    for (std::size_t i = 0; i < record.size(); ++i) {
+        if (i > 0) text += delimiter;
+        add_field(text, record[i], delimiter);
+    }
+    // A blank line would be no row.
+    if (record.size() == 1 && record.front().empty()) text += "\"\"";
+    text += '\n';
 }
 
-std::unique_ptr<std::istream> open_file(const std::string& path) {
-    std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored))
-        throw FileNotReadable(path + " cannot be read: it is a folder");
-    errno = 0;
-    auto file = std::make_unique<std::ifstream>(path, std::ios::binary);
-    if (!*file)
-        throw FileNotReadable(path +
-                              " cannot be read: " + (errno ? std::strerror(errno) : "it cannot be opened"));
-    return file;
+void write_record(std::ostream& out, const Record& record, char delimiter) {
+    std::string text;
+    add_record(text, record, delimiter);
+    out << text;
 }
 
 }  // namespace pullsheet::harness

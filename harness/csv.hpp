@@ -27,31 +27,36 @@ class CsvReader {
     CsvReader& operator=(const CsvReader&) = delete;
 
     /// The next record; false at the end. Throws FileNotReadable for a quotation mark that is not closed or
-    /// stands where none may.
+    /// stands where none may, and for a row that is longer than any row can be.
     bool next(Record& record);
+
+    /// The line of the file, counted from 1, in which the last record begins.
+    std::size_t line() const { return line_; }
 
     char delimiter() const { return delimiter_; }
 
   private:
     struct Parser;
     void parse(std::string_view chunk);
+    void parse_line(std::string_view piece);
+    void end(const std::string& sentence);
 
     std::istream& in_;
     std::string name_;
     char delimiter_ = ',';
     std::unique_ptr<Parser> parser_;
-    std::deque<Record> records_;
+    std::size_t line_ = 0;
     bool at_end_ = false;
     std::string broken_;  ///< why the rest cannot be read; said when the good records are used up
 };
 
-/// Writes a record and ends the line; fields are quoted only where they must be.
+/// Adds a record and the end of its line; fields are quoted only where they must be.
+void add_record(std::string& text, const Record& record, char delimiter);
+
+/// Adds one field, quoted if it must be.
+void add_field(std::string& text, std::string_view field, char delimiter);
+
+/// Writes a record and ends the line.
 void write_record(std::ostream& out, const Record& record, char delimiter);
-
-/// True for the names of tab-separated files.
-bool is_tsv_name(std::string_view path);
-
-/// Opens a file for reading. Throws FileNotReadable.
-std::unique_ptr<std::istream> open_file(const std::string& path);
 
 }  // namespace pullsheet::harness

@@ -20,7 +20,7 @@ using Json = nlohmann::ordered_json;
 
 std::vector<Value> read_arguments(const Function& function, const EvalRequest& request,
                                   const Streams& streams) {
-    ArgumentReader reader(streams);
+    ArgumentReader reader(streams, request.input);
     std::vector<Value> arguments;
     for (const std::string& word : request.arguments) {
         const auto* parameter = parameter_at(function, arguments.size());

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "harness/input.hpp"
 #include "harness/output.hpp"
 #include "harness/streams.hpp"
 
@@ -13,6 +14,7 @@ struct EvalRequest {
     std::string name;
     std::vector<std::string> arguments;  ///< in the cell's order; "-" leaves one out
     std::string unit;                    ///< of the result; empty for the default
+    InputFormat input;                   ///< of the files; what is left open is told from them
 };
 
 /// `pullsheet eval NAME ARG…`: the value or table of one call; warnings and the reason of a failure on

@@ -1,13 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <unistd.h>
+
 #include <exception>
 #include <iostream>
 
 #include "harness/command_line.hpp"
+#include "harness/input.hpp"
 
 int main(int count, char** arguments) {
     std::ios::sync_with_stdio(false);
-    std::cin.tie(nullptr);
-    const pullsheet::harness::Streams streams{std::cin, std::cout, std::cerr};
+    pullsheet::harness::FileBuffer input(STDIN_FILENO, false);
+    std::istream in(&input);
+    const pullsheet::harness::Streams streams{
+        in, std::cout, std::cerr, true, isatty(STDOUT_FILENO) == 1, isatty(STDERR_FILENO) == 1};
     try {
         return pullsheet::harness::run({arguments + 1, arguments + count}, streams);
     } catch (const std::exception& error) {

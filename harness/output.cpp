@@ -24,31 +24,16 @@ std::size_t width(std::string_view text) {
 }
 
 void write_aligned(std::ostream& out, const Table& table, int digits) {
-    std::vector<std::size_t> widths(table.columns(), 0);
-    std::vector<std::string> texts(table.rows() * table.columns());
-    for (std::size_t r = 0; r < table.rows(); ++r)
-        for (std::size_t c = 0; c < table.columns(); ++c) {
-            std::string& text = texts[r * table.columns() + c];
-            text =
-                std::holds_alternative<Failure>(table.at(r, c)) ? "error" : cell_text(table.at(r, c), digits);
-            widths[c] = std::max(widths[c], width(text));
-        }
+    std::vector<Record> rows(table.rows(), Record(table.columns()));
     // A column of numbers, its title included, stands to the right.
     std::vector<bool> to_right(table.columns(), false);
-    for (std::size_t c = 0; c < table.columns(); ++c)
-        for (std::size_t r = 0; r < table.rows(); ++r)
-            if (std::holds_alternative<double>(table.at(r, c))) to_right[c] = true;
-    for (std::size_t r = 0; r < table.rows(); ++r) {
-        std::string line;
+    for (std::size_t r = 0; r < table.rows(); ++r)
         for (std::size_t c = 0; c < table.columns(); ++c) {
-            const std::string& text = texts[r * table.columns() + c];
-            const std::string gap(widths[c] - width(text), ' ');
-            if (c > 0) line += "  ";
-            line += to_right[c] ? gap + text : text + gap;
+            const Cell& cell = table.at(r, c);
+            rows[r][c] = std::holds_alternative<Failure>(cell) ? "error" : cell_text(cell, digits);
+            if (std::holds_alternative<double>(cell)) to_right[c] = true;
         }
-        line.erase(line.find_last_not_of(' ') + 1);
-        out << line << '\n';
-    }
+    write_columns(out, rows, to_right);
 }
 
 }  // namespace
@@ -86,6 +71,22 @@ void write_table(std::ostream& out, const Table& table, const Output& output) {
         for (std::size_t c = 0; c < table.columns(); ++c)
             record[c] = cell_text(table.at(r, c), output.digits);
         write_record(out, record, output.delimiter());
+    }
+}
+
+void write_columns(std::ostream& out, const std::vector<Record>& rows, const std::vector<bool>& to_right) {
+    std::vector<std::size_t> widths(to_right.size(), 0);
+    for (const Record& row : rows)
+        for (std::size_t c = 0; c < row.size(); ++c) widths[c] = std::max(widths[c], width(row[c]));
+    for (const Record& row : rows) {
+        std::string line;
+        for (std::size_t c = 0; c < row.size(); ++c) {
+            const std::string gap(widths[c] - width(row[c]), ' ');
+            if (c > 0) line += "  ";
+            line += to_right[c] ? gap + row[c] : row[c] + gap;
+        }
+        line.erase(line.find_last_not_of(' ') + 1);
+        out << line << '\n';
     }
 }
 

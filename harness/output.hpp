@@ -37,6 +37,11 @@ std::string json_line(const nlohmann::ordered_json& json);
 /// "error").
 void write_table(std::ostream& out, const catalogue::Table& table, const Output& output);
 
+/// Texts in aligned columns; a column stands to the right where `to_right` says so. Rows are as long as
+/// `to_right`.
+void write_columns(std::ostream& out, const std::vector<std::vector<std::string>>& rows,
+                   const std::vector<bool>& to_right);
+
 /// The sentences of all errors in the table, in order, each once.
 std::vector<std::string> error_sentences(const catalogue::Table& table);
 

@@ -12,6 +12,9 @@ struct Streams {
     std::istream& in;
     std::ostream& out;
     std::ostream& error;
+    bool is_command = false;  ///< these are the streams of the process, not of a test
+    bool out_is_terminal = false;
+    bool error_is_terminal = false;
 };
 
 /// What the command tells the shell.
@@ -20,6 +23,7 @@ enum ExitCode {
     some_failed = 1,        ///< some row or check failed, or there is no solution
     wrong_use = 2,          ///< wrong use or wrong argument
     file_not_readable = 3,  ///< a file cannot be read, or the output cannot be written
+    interrupted_by = 128,   ///< plus the number of the signal, as shells do
 };
 
 /// The command was used wrongly; the sentence says how.

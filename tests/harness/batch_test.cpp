@@ -151,6 +151,184 @@ TEST(Batch, AFuelBlockInAField) {
     EXPECT_TRUE(contains(answer.out, "none.csv cannot be read")) << answer.out;
 }
 
+TEST(Batch, ARowThatFailsIsSaidWithFileLineAndColumn) {
+    const Folder folder;
+    const std::string csv =
+        folder.file("a.csv", "value,from,to\n1,PS,W\n\n\"1\n\",PS,W\nx,PS,W\n1,PS,none\n");
+    const Answer answer = pullsheet({"batch", "UNIT.CONVERT", csv});
+    EXPECT_EQ(answer.code, some_failed);
+    EXPECT_TRUE(contains(answer.error, csv + ", line 6, column 1 (value): UNIT.CONVERT: value is \"x\""))
+        << answer.error;
+    EXPECT_TRUE(contains(answer.error, csv + ", line 7, column 3 (to): UNIT.CONVERT: ")) << answer.error;
+    const Answer json = pullsheet({"batch", "UNIT.CONVERT", "-", "--input-format", "json"},
+                                  R"([{"value":1,"from":"PS","to":"W"},{"value":"x","from":"PS","to":"W"}])");
+    EXPECT_TRUE(contains(json.error, "standard input, object 2, key \"value\": UNIT.CONVERT: value is \"x\""))
+        << json.error;
+    // Many are not listed; all of them stand in the column.
+    std::string many = "value,from,to\n";
+    for (int i = 0; i < 100; ++i) many += "x,PS,W\n";
+    const Answer hundred = pullsheet({"batch", "UNIT.CONVERT", "-"}, many);
+    EXPECT_EQ(lines(hundred.error), 12u) << hundred.error;
+    EXPECT_TRUE(contains(hundred.error, "100 of 100 rows failed")) << hundred.error;
+}
+
+TEST(Batch, AColumnThatIsThereTwiceIsRefused) {
+    const Answer answer =
+        pullsheet({"batch", "UNIT.CONVERT", "-", "--keep-others"}, "value,note,from,to,note\n");
+    EXPECT_EQ(answer.code, wrong_use);
+    EXPECT_EQ(answer.error, "standard input, column 5: \"note\" is already the title of column 2\n");
+    // Titles that mean the same parameter.
+    EXPECT_TRUE(
+        contains(pullsheet({"batch", "UNIT.CONVERT", "-"}, "value,from,to,Value\n").error, "given twice"));
+    EXPECT_TRUE(contains(pullsheet({"batch", "UNIT.CONVERT", "-"}, "valeu,from,to\n").error,
+                         "standard input, column 1: "));
+}
+
+TEST(Batch, TheOutputOfABatchCanBeTheInputOfAnother) {
+    const std::string first = pullsheet({"batch", "UNIT.CONVERT", "-"}, "value,from,to\n1,PS,W\n").out;
+    const Answer second = pullsheet({"batch", "UNIT.CONVERT", "-", "--keep-others"}, first);
+    EXPECT_EQ(second.out,
+              "value,from,to,UNIT.CONVERT,error,warning,UNIT.CONVERT (2),error (2),warning (2)\n"
+              "1,PS,W,735.49875,,,735.49875,,\n");
+}
+
+TEST(Batch, FormatsInAndOut) {
+    const Folder folder;
+    const std::string csv = "value,from,to\n1,PS,W\n,PS,W\n";
+    const std::string tsv = "value\tfrom\tto\n1\tPS\tW\n\tPS\tW\n";
+    const std::string array = R"([{"value":1,"from":"PS","to":"W"}, {"to":"W","from":"PS"}])";
+    const std::string lines_of =
+        "{\"value\":1,\"from\":\"PS\",\"to\":\"W\"}\n\n{\"value\":null,\"from\":\"PS\",\"to\":\"W\"}\n";
+    const std::vector<std::string> files = {folder.file("a.csv", csv), folder.file("a.tsv", tsv),
+                                            folder.file("a.json", array), folder.file("a.ndjson", lines_of)};
+    for (const char* format : {"csv", "tsv", "json", "jsonl"}) {
+        const std::string wanted = pullsheet({"batch", "UNIT.CONVERT", files[0], "--format", format}).out;
+        EXPECT_TRUE(contains(wanted, "735.49875")) << format;
+        for (const std::string& file : files) {
+            const Answer answer = pullsheet({"batch", "UNIT.CONVERT", file, "--format", format});
+            EXPECT_EQ(answer.out, wanted) << file;
+            EXPECT_EQ(answer.code, some_failed);
+        }
+        // The name of the output says the format.
+        const std::string output = folder.path(std::string("out.") + format);
+        const Answer written = pullsheet({"batch", "UNIT.CONVERT", files[0], "--output", output});
+        EXPECT_EQ(written.out, "");
+        std::stringstream text;
+        text << std::ifstream(output).rdbuf();
+        EXPECT_EQ(text.str(), wanted);
+    }
+    // Else the output is as the input; standard input is recognised by its beginning.
+    const auto json = nlohmann::json::parse(pullsheet({"batch", "UNIT.CONVERT", "-"}, array).out);
+    ASSERT_EQ(json.size(), 2u);
+    EXPECT_EQ(json[0]["UNIT.CONVERT"], 735.49875);
+    EXPECT_TRUE(json[1]["UNIT.CONVERT"].is_null());
+    EXPECT_TRUE(contains(json[1]["error"], "value is missing"));
+    EXPECT_EQ(lines(pullsheet({"batch", "UNIT.CONVERT", "-"}, lines_of).out), 2u);
+    EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-", "--format", "xml"}, csv).code, wrong_use);
+}
+
+TEST(Batch, NothingOfAFieldIsLostInJson) {
+    const Answer answer = pullsheet({"batch", "UNIT.CONVERT", "-", "--keep-others", "--json"},
+                                    "plate,stamp,half,gap,value,from,to\n007,1790000000.12345,.5,,1,PS,W\n");
+    EXPECT_TRUE(
+        answer.out.starts_with(R"({"plate":"007","stamp":1790000000.12345,"half":0.5,"gap":null,"value":1,)"))
+        << answer.out;
+}
+
+TEST(Batch, AnArrayInJsonIsARange) {
+    const Answer answer = pullsheet({"batch", "ENGINE.POWER", "-"}, R"([{"torque":[100,200],"speed":5000}])");
+    const auto json = nlohmann::json::parse(answer.out);
+    ASSERT_EQ(json.size(), 2u) << answer.out << answer.error;
+    EXPECT_EQ(json[1]["ENGINE.POWER [kW]"], 104.7197551);
+    EXPECT_EQ(json[1]["torque"], nlohmann::json({100, 200}));
+}
+
+TEST(Batch, BrokenJson) {
+    const auto of = [](const std::string& text, const char* format = "json") {
+        return pullsheet({"batch", "UNIT.CONVERT", "-", "--input-format", format}, text);
+    };
+    const std::string good = R"({"value":1,"from":"PS","to":"W"})";
+    // Cut off: the good rows are answered, and the output is JSON still.
+    const Answer cut = of("[" + good + ",\n{\"value\":2,\"fr");
+    EXPECT_EQ(cut.code, file_not_readable);
+    EXPECT_EQ(nlohmann::json::parse(cut.out).size(), 1u);
+    EXPECT_TRUE(contains(cut.error, "line 2, column 14")) << cut.error;
+    EXPECT_TRUE(contains(cut.error, "cut off")) << cut.error;
+    EXPECT_EQ(of("[" + good).code, file_not_readable);
+    // A broken line of JSON Lines fails alone.
+    const Answer line = of(good + "\n{\"value\":\n" + good + "\n", "jsonl");
+    EXPECT_EQ(line.code, some_failed);
+    EXPECT_EQ(lines(line.out), 3u);
+    EXPECT_TRUE(contains(line.error, "line 2: UNIT.CONVERT: this line is no JSON, column ")) << line.error;
+    EXPECT_TRUE(
+        contains(of(good + "\n{\"value\":1,\"from\":\"PS\",\"to\":\"W\",\"to\":\"kW\"}", "jsonl").error,
+                 "the key \"to\" stands twice"));
+    EXPECT_TRUE(
+        contains(of("[" + good + ",{\"valeu\":1}]").error, "\"valeu\" does not stand in the first object"));
+    EXPECT_TRUE(contains(of("[" + good + ",7]").error, "no object"));
+    EXPECT_TRUE(contains(of("[" + good + ",[7]]").error, "no object"));
+    EXPECT_TRUE(contains(of("[" + good + ",{\"value\":{\"x\":1}}]").error, "is an object"));
+    EXPECT_TRUE(contains(of("[{\"value\":1,\"value\":2}]").error, "stands twice"));
+    EXPECT_EQ(of("").code, wrong_use);
+    EXPECT_EQ(of("[]").code, wrong_use);
+    EXPECT_EQ(of("[{}]").code, file_not_readable);
+    EXPECT_EQ(of("7").code, file_not_readable);
+    EXPECT_EQ(of("[" + good + "] x").code, file_not_readable);
+}
+
+TEST(Batch, Encodings) {
+    const std::string latin = "value;from;to;note\r\n1,5;PS;W;h\xE4lt\r\n2;PS;W;gut\r\n";
+    const Answer refused = pullsheet({"batch", "UNIT.CONVERT", "-", "--keep-others"}, latin);
+    EXPECT_EQ(refused.code, some_failed);
+    EXPECT_TRUE(contains(refused.error, "line 2: UNIT.CONVERT: column 4 (note): these bytes are no UTF-8"))
+        << refused.error;
+    EXPECT_TRUE(contains(refused.out, "2;PS;W;gut;1470.9975;;\n")) << refused.out;
+    for (const char* encoding : {"latin-1", "windows-1252"}) {
+        const Answer read =
+            pullsheet({"batch", "UNIT.CONVERT", "-", "--keep-others", "--encoding", encoding}, latin);
+        EXPECT_EQ(read.code, done) << read.error;
+        EXPECT_TRUE(contains(read.out, "1,5;PS;W;hält;1103.248125;;\n")) << read.out;
+    }
+    // The sign of degrees in a title.
+    const std::string title =
+        "temperature [\xB0"
+        "F],pressure,humidity\n68,101.325,0\n";
+    const Answer no = pullsheet({"batch", "AIR.DENSITY", "-"}, title);
+    EXPECT_EQ(no.code, file_not_readable);
+    EXPECT_TRUE(contains(no.error, "line 1, column 1: these bytes are no UTF-8")) << no.error;
+    EXPECT_EQ(pullsheet({"batch", "AIR.DENSITY", "-", "--encoding", "windows-1252"}, title).code, done);
+    EXPECT_TRUE(contains(pullsheet({"batch", "UNIT.CONVERT", "-"}, std::string("\xFF\xFEv\0a\0", 6)).error,
+                         "UTF-16"));
+    EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-"}, "\xEF\xBB\xBFvalue,from,to\r\n1,PS,W\r\n").out,
+              "value,from,to,UNIT.CONVERT,error,warning\n1,PS,W,735.49875,,\n");
+}
+
+TEST(Batch, AQuotationMarkThatIsNeverClosedDoesNotTakeAllMemory) {
+    std::string text = "value,from,to\n1,PS,W\n2,\"PS,W\n";
+    text.append(std::size_t{20} << 20, 'x');
+    const Answer answer = pullsheet({"batch", "UNIT.CONVERT", "-"}, text);
+    EXPECT_EQ(answer.code, file_not_readable);
+    EXPECT_TRUE(contains(answer.error, "line 3, column 2: the row that begins here is longer than 16 MiB"))
+        << answer.error;
+    EXPECT_TRUE(contains(answer.out, "1,PS,W,735.49875,,\n"));
+}
+
+TEST(Batch, TheInputIsNeverWritten) {
+    const Folder folder;
+    const std::string csv = folder.file("a.csv", "value,from,to\n1,PS,W\n");
+    const Answer answer = pullsheet({"batch", "UNIT.CONVERT", csv, "--output", csv});
+    EXPECT_EQ(answer.code, wrong_use);
+    EXPECT_EQ(lines(pullsheet({"batch", "UNIT.CONVERT", csv}).out), 2u);
+    // A wrong use leaves a file that is there as it is.
+    const std::string old = folder.file("old.csv", "kept\n");
+    EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-", "--output", old}, "valeu\n").code, wrong_use);
+    std::stringstream text;
+    text << std::ifstream(old).rdbuf();
+    EXPECT_EQ(text.str(), "kept\n");
+    EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", csv, "--output", folder.path("none/x.csv")}).code,
+              file_not_readable);
+}
+
 TEST(Batch, ManyRowsStream) {
     std::string input = "value,from,to\n";
     constexpr int count = 50000;

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 // The built command, run as a shell runs it.
+#include <fcntl.h>
 #include <gtest/gtest.h>
+#include <pty.h>
+#include <signal.h>
 #include <sys/wait.h>
+#include <unistd.h>
 
-#include <chrono>
 #include <cstdlib>
 
 #include "tests/harness/run.hpp"
@@ -71,6 +74,132 @@ TEST(Command, AFullDiskIsReported) {
     const Answer answer = command("verify --csv", {}, " >/dev/full");
     EXPECT_EQ(answer.code, 3);
     EXPECT_TRUE(contains(answer.error, "cannot be written")) << answer.error;
+    const Answer rows =
+        command("batch UNIT.CONVERT -", "printf 'value,from,to\\n750,PS,kW\\n' |", " >/dev/full");
+    EXPECT_EQ(rows.code, 3);
+    EXPECT_TRUE(contains(rows.error, "cannot be written: No space left on device")) << rows.error;
+    const Answer named =
+        command("batch UNIT.CONVERT - --output /dev/full", "printf 'value,from,to\\n750,PS,kW\\n' |");
+    EXPECT_EQ(named.code, 3);
+    EXPECT_TRUE(contains(named.error, "/dev/full cannot be written")) << named.error;
+}
+
+/// Rows of torque and speed, a few megabytes of them.
+std::string many_rows(std::size_t count) {
+    std::string text = "torque,speed\n";
+    for (std::size_t i = 0; i < count; ++i)
+        text += std::to_string(100 + i % 700) + ".25," + std::to_string(1000 + i % 7000) + "\n";
+    return text;
+}
+
+// A file many times larger than the memory allowed.
+TEST(Command, AFileLargerThanMemoryStreams) {
+    constexpr std::size_t count = 4000000;
+    const Folder folder;
+    const std::string csv = folder.file("a.csv", many_rows(count));
+    ASSERT_GT(std::filesystem::file_size(csv), 2 * 20000u * 1024u);
+    const std::string limit = "ulimit -v 20000; ";
+    const std::string check = " | tail -n 1 >" + folder.path("last");
+    // The file, then standard input as JSON Lines and as one array.
+    const auto last = [&] {
+        std::stringstream text;
+        text << std::ifstream(folder.path("last")).rdbuf();
+        return text.str();
+    };
+    const auto shell = [&](const std::string& words) {
+        return std::system(("bash -c 'set -o pipefail; " + limit + words + check + "'").c_str());
+    };
+    ASSERT_EQ(shell(PULLSHEET_COMMAND " batch ENGINE.POWER " + csv), 0);
+    EXPECT_EQ(last(), "399.25,4999,209.0056454,,\n");
+    ASSERT_EQ(shell("head -n 1000000 " + csv +
+                    " | " PULLSHEET_COMMAND " batch ENGINE.POWER - --format json | " PULLSHEET_COMMAND
+                    " batch ENGINE.POWER - --keep-others --format csv"),
+              0);
+    EXPECT_TRUE(last().starts_with("698.25,7998,")) << last();
+}
+
+/// What the command writes to standard error when that is a terminal.
+std::string on_terminal(std::vector<std::string> words, const std::string& out, int signal, int& code) {
+    int terminal = -1;
+    const pid_t child = forkpty(&terminal, nullptr, nullptr, nullptr);
+    if (child == 0) {
+        const int file = open(out.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
+        dup2(file, STDOUT_FILENO);
+        words.insert(words.begin(), PULLSHEET_COMMAND);
+        std::vector<char*> arguments;
+        for (std::string& word : words) arguments.push_back(word.data());
+        arguments.push_back(nullptr);
+        execv(arguments[0], arguments.data());
+        _exit(127);
+    }
+    std::string text;
+    char buffer[4096];
+    bool sent = false;
+    for (ssize_t size; (size = read(terminal, buffer, sizeof buffer)) > 0;) {
+        text.append(buffer, static_cast<std::size_t>(size));
+        // Ctrl-C as soon as rows are under way.
+        if (signal != 0 && !sent) sent = kill(child, signal) == 0;
+    }
+    int status = 0;
+    waitpid(child, &status, 0);
+    close(terminal);
+    code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+    return text;
+}
+
+TEST(Command, ProgressIsShownOnATerminalOnly) {
+    const Folder folder;
+    const std::string csv = folder.file("a.csv", many_rows(1000000));
+    int code = -1;
+    const std::string shown = on_terminal({"batch", "ENGINE.POWER", csv}, folder.path("out"), 0, code);
+    EXPECT_EQ(code, 0);
+    EXPECT_TRUE(contains(shown, "rows/s")) << shown;
+    EXPECT_TRUE(contains(shown, " % ")) << shown;
+    EXPECT_TRUE(contains(shown, " left")) << shown;
+    EXPECT_TRUE(shown.ends_with("\r\x1b[K")) << "the line is gone at the end";
+    EXPECT_EQ(on_terminal({"batch", "ENGINE.POWER", csv, "--quiet"}, folder.path("out"), 0, code), "");
+    EXPECT_EQ(command("batch ENGINE.POWER " + csv).error, "");
+}
+
+TEST(Command, CtrlCLeavesWholeRows) {
+    const Folder folder;
+    const std::string csv = folder.file("a.csv", many_rows(3000000));
+    for (const char* format : {"csv", "json"}) {
+        int code = -1;
+        const std::string shown =
+            on_terminal({"batch", "ENGINE.POWER", csv, "--format", format}, folder.path("out"), SIGINT, code);
+        EXPECT_EQ(code, 128 + SIGINT);
+        EXPECT_TRUE(contains(shown, "interrupted after ")) << shown;
+        std::stringstream text;
+        text << std::ifstream(folder.path("out")).rdbuf();
+        const std::string written = text.str();
+        ASSERT_FALSE(written.empty());
+        EXPECT_LT(lines(written), 3000000u);
+        EXPECT_TRUE(written.ends_with(format == std::string("csv") ? ",,\n" : "\"warning\":\"\"}\n]\n"))
+            << written.substr(written.size() - 80);
+    }
+}
+
+TEST(Command, RowsComeOutAsTheyComeIn) {
+    const Folder folder;
+    // The second row is sent only when the answer to the first is there.
+    const std::string line =
+        "bash -c '(echo value,from,to; echo 1,PS,W; for i in $(seq 100); do grep -q 735.49875 " +
+        folder.path("out") +
+        " && echo 2,PS,W && break; sleep 0.1; done) | " PULLSHEET_COMMAND " batch UNIT.CONVERT - >" +
+        folder.path("out") + "'";
+    ASSERT_EQ(std::system(line.c_str()), 0);
+    std::stringstream text;
+    text << std::ifstream(folder.path("out")).rdbuf();
+    EXPECT_TRUE(contains(text.str(), "2,PS,W,1470.9975,,\n")) << text.str();
+}
+
+TEST(Command, WithoutTheOfficeASheetIsRefusedInASentence) {
+    const Answer answer = command("sheet none.ods", "PULLSHEET_OFFICE=/does/not/exist");
+    EXPECT_EQ(answer.code, 3);
+    EXPECT_EQ(lines(answer.error), 1u) << answer.error;
+    EXPECT_EQ(command("sheet").code, 2);
+    EXPECT_EQ(command("sheet a.ods --sheet A --range B").code, 2);
 }
 
 }  // namespace

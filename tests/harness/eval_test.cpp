@@ -132,6 +132,31 @@ TEST(Eval, AFuelBlockFromAFile) {
     EXPECT_TRUE(contains(unknown.error, "\"color\"")) << unknown.error;
 }
 
+TEST(Eval, ARangeOrBlockInJson) {
+    const Folder folder;
+    const auto power = [&](const std::string& name, const std::string& text) {
+        return pullsheet({"eval", "ENGINE.POWER", "@" + folder.file(name, text), "5000", "--csv"}).out;
+    };
+    EXPECT_EQ(power("a.json", "[100,200]"), "52.35987756\n104.7197551\n");
+    EXPECT_EQ(power("b.json", "[[100,200]]"), "52.35987756,104.7197551\n");
+    EXPECT_EQ(power("c.jsonl", "100\n200\n"), "52.35987756\n104.7197551\n");
+    EXPECT_EQ(pullsheet({"eval", "FUEL.STOICH",
+                         "@" + folder.file("f.json", R"({"ethanol share":"85 %","RON":98})")})
+                  .out,
+              pullsheet({"eval", "FUEL.STOICH", "0.85"}).out);
+    // The keys of objects are the titles of a table.
+    EXPECT_EQ(
+        pullsheet({"eval", "PULL.PEAK", "@" + folder.file("p.csv", "1000,10\n2000,20\n3000,15\n")}).error,
+        pullsheet({"eval", "PULL.PEAK", "@" + folder.file("p.json", "[[1000,10],[2000,20],[3000,15]]")})
+            .error);
+    const Answer broken =
+        pullsheet({"eval", "ENGINE.POWER", "@" + folder.file("x.json", "[100,\n{]"), "5000"});
+    EXPECT_EQ(broken.code, file_not_readable);
+    EXPECT_TRUE(contains(broken.error, "x.json, line 2, column 2")) << broken.error;
+    EXPECT_EQ(pullsheet({"eval", "ENGINE.POWER", "@" + folder.file("y.json", "[[1],2]"), "5000"}).code,
+              file_not_readable);
+}
+
 TEST(Eval, ABadElementFailsAlone) {
     const Answer answer = pullsheet({"eval", "ENGINE.POWER", "@-", "5000", "--csv"}, "100,x,300\n");
     EXPECT_EQ(answer.code, some_failed);

@@ -1,0 +1,461 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "harness/sheet/document.hpp"
+
+#include <unistd.h>
+
+#include <fmt/format.h>
+#include <algorithm>
+#include <cerrno>
+#include <charconv>
+#include <chrono>
+#include <cmath>
+#include <com/sun/star/beans/XPropertySet.hpp>
+#include <com/sun/star/container/XIndexAccess.hpp>
+#include <com/sun/star/container/XNameAccess.hpp>
+#include <com/sun/star/container/XNamed.hpp>
+#include <com/sun/star/document/UpdateDocMode.hpp>
+#include <com/sun/star/frame/Desktop.hpp>
+#include <com/sun/star/frame/XStorable.hpp>
+#include <com/sun/star/io/IOException.hpp>
+#include <com/sun/star/lang/XMultiServiceFactory.hpp>
+#include <com/sun/star/lang/XServiceInfo.hpp>
+#include <com/sun/star/lang/XSingleServiceFactory.hpp>
+#include <com/sun/star/script/XInvocation.hpp>
+#include <com/sun/star/sheet/FormulaResult.hpp>
+#include <com/sun/star/sheet/XCalculatable.hpp>
+#include <com/sun/star/sheet/XCellRangeAddressable.hpp>
+#include <com/sun/star/sheet/XCellRangeData.hpp>
+#include <com/sun/star/sheet/XCellRangeReferrer.hpp>
+#include <com/sun/star/sheet/XCellRangesQuery.hpp>
+#include <com/sun/star/sheet/XPrintAreas.hpp>
+#include <com/sun/star/sheet/XSheetCellRangeContainer.hpp>
+#include <com/sun/star/sheet/XSheetCellRanges.hpp>
+#include <com/sun/star/sheet/XSpreadsheet.hpp>
+#include <com/sun/star/sheet/XUniqueCellFormatRangesSupplier.hpp>
+#include <com/sun/star/sheet/XUsedAreaCursor.hpp>
+#include <com/sun/star/table/CellContentType.hpp>
+#include <com/sun/star/text/XText.hpp>
+#include <com/sun/star/util/Date.hpp>
+#include <com/sun/star/util/NumberFormat.hpp>
+#include <com/sun/star/util/XCloseable.hpp>
+#include <com/sun/star/util/XNumberFormatsSupplier.hpp>
+#include <cstring>
+#include <filesystem>
+#include <osl/file.hxx>
+
+#include "core/catalogue/block.hpp"
+#include "core/catalogue/reader.hpp"
+#include "harness/sheet/text.hpp"
+#include "harness/streams.hpp"
+
+namespace pullsheet::harness {
+namespace {
+
+namespace fs = std::filesystem;
+namespace beans = com::sun::star::beans;
+namespace container = com::sun::star::container;
+namespace frame = com::sun::star::frame;
+namespace lang = com::sun::star::lang;
+namespace sheet = com::sun::star::sheet;
+namespace table = com::sun::star::table;
+namespace text = com::sun::star::text;
+namespace uno = com::sun::star::uno;
+namespace util = com::sun::star::util;
+
+using catalogue::Cell;
+using catalogue::Failure;
+
+beans::PropertyValue property(const char* name, const uno::Any& value) {
+    beans::PropertyValue result;
+    result.Name = to_unicode(name);
+    result.Value = value;
+    return result;
+}
+
+rtl::OUString url_of(const std::string& path) {
+    rtl::OUString url;
+    if (osl::FileBase::getFileURLFromSystemPath(to_unicode(fs::absolute(path).lexically_normal().string()),
+                                                url) != osl::FileBase::E_None)
+        throw FileNotReadable(path + " is no name of a file");
+    return url;
+}
+
+std::string column_name(sal_Int32 column) {
+    std::string name;
+    for (++column; column > 0; column = (column - 1) / 26)
+        name.insert(name.begin(), static_cast<char>('A' + (column - 1) % 26));
+    return name;
+}
+
+std::string cell_name(sal_Int32 column, sal_Int32 row) {
+    return column_name(column) + std::to_string(row + 1);
+}
+
+table::CellRangeAddress address_of(const Document::Cells& cells) {
+    return uno::Reference<sheet::XCellRangeAddressable>(cells, uno::UNO_QUERY_THROW)->getRangeAddress();
+}
+
+std::string shown(const uno::Reference<table::XCell>& cell) {
+    return to_utf8(uno::Reference<text::XText>(cell, uno::UNO_QUERY_THROW)->getString());
+}
+
+// 46143 → "2026-05-01"
+std::string date_text(double days, const util::Date& zero, bool with_time) {
+    using namespace std::chrono;
+    const auto whole = std::floor(days);
+    const year_month_day day =
+        sys_days(year(zero.Year) / zero.Month / zero.Day) + std::chrono::days(static_cast<int>(whole));
+    std::string text = fmt::format("{:04}-{:02}-{:02}", static_cast<int>(day.year()),
+                                   static_cast<unsigned>(day.month()), static_cast<unsigned>(day.day()));
+    const auto second = static_cast<int>(std::lround((days - whole) * 86400.0));
+    if (with_time) text += fmt::format("T{:02}:{:02}:{:02}", second / 3600, second / 60 % 60, second % 60);
+    return text;
+}
+
+bool is_date(std::string_view text) {
+    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
+    return std::all_of(text.begin(), text.end(), [](char c) { return c == '-' || (c >= '0' && c <= '9'); });
+}
+
+// A number with a comma: in which way it is meant cannot be told.
+bool has_comma_for_point(std::string_view text) {
+    return text.find(',') != std::string_view::npos &&
+           text.find_first_not_of("0123456789.,+- ") == std::string_view::npos;
+}
+
+std::string message_of(const uno::Exception& error) {
+    const std::string text = to_utf8(error.Message);
+    return text.empty() ? std::string() : ": " + text;
+}
+
+}  // namespace
+
+struct Document::Parts {
+    Context context;
+    uno::Reference<sheet::XSpreadsheetDocument> document;
+    uno::Reference<beans::XPropertySet> properties;
+
+    uno::Reference<container::XNameAccess> names(const char* property) const {
+        return {properties->getPropertyValue(to_unicode(property)), uno::UNO_QUERY_THROW};
+    }
+    uno::Reference<container::XIndexAccess> sheets() const {
+        return {document->getSheets(), uno::UNO_QUERY_THROW};
+    }
+    std::vector<std::string> sheet_names() const {
+        std::vector<std::string> result;
+        const auto list = document->getSheets()->getElementNames();
+        for (sal_Int32 i = 0; i < list.getLength(); ++i) result.push_back(to_utf8(list[i]));
+        return result;
+    }
+    uno::Reference<sheet::XSpreadsheet> sheet_named(const std::string& name) const {
+        return {document->getSheets()->getByName(to_unicode(name)), uno::UNO_QUERY_THROW};
+    }
+    std::string address_text(const table::CellRangeAddress& address) const {
+        const std::string first = cell_name(address.StartColumn, address.StartRow);
+        const std::string last = cell_name(address.EndColumn, address.EndRow);
+        return sheet_names().at(static_cast<std::size_t>(address.Sheet)) + "." + first +
+               (first == last ? "" : ":" + last);
+    }
+    void store(const std::string& path, const uno::Sequence<beans::PropertyValue>& how) const {
+        try {
+            uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)->storeToURL(url_of(path), how);
+        } catch (const com::sun::star::io::IOException&) {
+            const int reason = ::access(fs::absolute(path).parent_path().c_str(), W_OK) == 0 ? 0 : errno;
+            throw FileNotReadable(path + " cannot be written" +
+                                  (reason ? std::string(": ") + std::strerror(reason) : std::string()));
+        }
+    }
+};
+
+Document::Document(Context context, const std::string& path)
+    : parts_(std::make_unique<Parts>()), path_(path) {
+    std::error_code ignored;
+    if (::access(path.c_str(), R_OK) != 0)
+        throw FileNotReadable(path + " cannot be read: " + std::strerror(errno));
+    if (fs::is_directory(path, ignored)) throw FileNotReadable(path + " cannot be read: it is a folder");
+    parts_->context = std::move(context);
+    uno::Sequence<beans::PropertyValue> how(3);
+    how[0] = property("Hidden", uno::Any(true));
+    how[1] = property("ReadOnly", uno::Any(true));
+    how[2] =
+        property("UpdateDocMode", uno::Any(sal_Int16{com::sun::star::document::UpdateDocMode::NO_UPDATE}));
+    uno::Reference<lang::XComponent> component;
+    std::string reason;
+    try {
+        component = frame::Desktop::create(parts_->context)
+                        ->loadComponentFromURL(url_of(path), to_unicode("_blank"), 0, how);
+    } catch (const com::sun::star::io::IOException& error) {
+        reason = message_of(error);
+    } catch (const lang::IllegalArgumentException& error) {
+        reason = message_of(error);
+    }
+    parts_->document.set(component, uno::UNO_QUERY);
+    if (!parts_->document.is()) {
+        if (const uno::Reference<util::XCloseable> other(component, uno::UNO_QUERY); other.is())
+            other->close(true);
+        throw FileNotReadable(path + " is no sheet that LibreOffice can open (damaged, or with a password?)");
+    }
+    parts_->properties.set(component, uno::UNO_QUERY_THROW);
+    // Inputs are set together, before anything is computed.
+    uno::Reference<sheet::XCalculatable>(parts_->document, uno::UNO_QUERY_THROW)
+        ->enableAutomaticCalculation(false);
+}
+
+Document::~Document() {
+    try {
+        uno::Reference<util::XCloseable>(parts_->document, uno::UNO_QUERY_THROW)->close(true);
+    } catch (const uno::Exception&) {
+        // The office is gone, or keeps the document until it ends: it is ended next.
+    }
+}
+
+Document::Cells Document::cells(const std::string& name) const {
+    const rtl::OUString wanted = to_unicode(name);
+    std::vector<std::string> known;
+    for (const char* kind : {"NamedRanges", "DatabaseRanges"}) {
+        const auto names = parts_->names(kind);
+        if (names->hasByName(wanted)) {
+            const uno::Reference<sheet::XCellRangeReferrer> referrer(names->getByName(wanted),
+                                                                     uno::UNO_QUERY_THROW);
+            if (Cells found = referrer->getReferredCells(); found.is()) return found;
+            throw WrongUse(path_ + ": the name \"" + name + "\" does not stand for cells");
+        }
+        const auto list = names->getElementNames();
+        for (sal_Int32 i = 0; i < list.getLength(); ++i) known.push_back(to_utf8(list[i]));
+    }
+    // "Quote.A6:F18", 'My sheet'.B5, a name of one sheet
+    const auto dot = name.rfind('.');
+    std::string sheet_name = dot == std::string::npos ? parts_->sheet_names().at(0) : name.substr(0, dot);
+    if (sheet_name.size() > 1 && sheet_name.front() == '\'' && sheet_name.back() == '\'')
+        sheet_name = sheet_name.substr(1, sheet_name.size() - 2);
+    if (sheet_name.starts_with('$')) sheet_name.erase(0, 1);
+    if (parts_->document->getSheets()->hasByName(to_unicode(sheet_name))) {
+        try {
+            return parts_->sheet_named(sheet_name)
+                ->getCellRangeByName(dot == std::string::npos ? wanted : to_unicode(name.substr(dot + 1)));
+        } catch (const uno::RuntimeException&) {
+            // Neither an address nor a name of that sheet.
+        }
+    }
+    const bool has_names = !known.empty();
+    if (!has_names) known = parts_->sheet_names();
+    const std::vector<std::string_view> views(known.begin(), known.end());
+    const auto near = has_names ? catalogue::nearest(name, views) : std::string_view{};
+    throw WrongUse(path_ + ": \"" + name + "\" is no named range and no address; " +
+                   (!near.empty() ? "did you mean \"" + std::string(near) + "\"?"
+                                  : (has_names ? "known are " : "there are no names, the sheets are ") +
+                                        catalogue::joined(views)));
+}
+
+Document::Cells Document::used_cells(const std::string& name) const {
+    const std::vector<std::string> names = parts_->sheet_names();
+    const std::string wanted = name.empty() ? names.at(0) : name;
+    if (std::find(names.begin(), names.end(), wanted) == names.end()) {
+        const std::vector<std::string_view> views(names.begin(), names.end());
+        throw WrongUse(path_ + ": there is no sheet \"" + name + "\"; the sheets are " +
+                       catalogue::joined(views));
+    }
+    const auto cursor = parts_->sheet_named(wanted)->createCursor();
+    const uno::Reference<sheet::XUsedAreaCursor> used(cursor, uno::UNO_QUERY_THROW);
+    used->gotoStartOfUsedArea(false);
+    used->gotoEndOfUsedArea(true);
+    return {cursor, uno::UNO_QUERY_THROW};
+}
+
+void Document::set(const std::string& assignment) {
+    const auto equals = assignment.find('=');
+    if (equals == std::string::npos) throw WrongUse("--set takes NAME=VALUE, not \"" + assignment + "\"");
+    const std::string name = assignment.substr(0, equals);
+    const std::string value = assignment.substr(equals + 1);
+    const Cells found = cells(name);
+    const auto address = address_of(found);
+    if (address.StartColumn != address.EndColumn || address.StartRow != address.EndRow)
+        throw WrongUse(path_ + ": \"" + name + "\" stands for several cells (" +
+                       parts_->address_text(address) + "); --set takes one, as in \"Inputs.B5=1.5\"");
+    const auto cell = found->getCellByPosition(0, 0);
+    if (cell->getType() == table::CellContentType_FORMULA)
+        throw WrongUse(path_ + ": \"" + name + "\" (" + parts_->address_text(address) +
+                       ") is computed by a formula and is no input");
+    if (has_comma_for_point(value))
+        throw WrongUse("--set " + assignment + ": write the number with a decimal point");
+    double number = 0.0;
+    const char* end = value.data() + value.size();
+    const auto [stopped, error] = std::from_chars(value.data(), end, number);
+    const bool is_number = !value.empty() && error == std::errc{} && stopped == end && std::isfinite(number);
+    if (is_number) {
+        cell->setValue(number);
+    } else if (is_date(value)) {
+        cell->setFormula(to_unicode(value));
+    } else {
+        uno::Reference<text::XText>(cell, uno::UNO_QUERY_THROW)->setString(to_unicode(value));
+    }
+    const bool is_set = is_number        ? cell->getValue() == number
+                        : is_date(value) ? cell->getType() == table::CellContentType_VALUE
+                                         : shown(cell) == value;
+    if (!is_set)
+        throw WrongUse(path_ + ": \"" + name + "\" (" + parts_->address_text(address) +
+                       ") does not take the value; the cell may be protected");
+}
+
+void Document::compute() {
+    uno::Reference<sheet::XCalculatable>(parts_->document, uno::UNO_QUERY_THROW)->calculateAll();
+}
+
+SheetTable Document::table(const Cells& cells) const {
+    const auto address = address_of(cells);
+    const auto rows = static_cast<std::size_t>(address.EndRow - address.StartRow + 1);
+    const auto columns = static_cast<std::size_t>(address.EndColumn - address.StartColumn + 1);
+    SheetTable result{parts_->address_text(address), std::vector<Record>(rows, Record(columns)),
+                      std::vector<bool>(columns), catalogue::Table(rows, columns)};
+    const auto data = uno::Reference<sheet::XCellRangeData>(cells, uno::UNO_QUERY_THROW)->getDataArray();
+    for (std::size_t r = 0; r < rows; ++r)
+        for (std::size_t c = 0; c < columns; ++c) {
+            const uno::Any& content = data[static_cast<sal_Int32>(r)][static_cast<sal_Int32>(c)];
+            double number = 0.0;
+            rtl::OUString string;
+            if (content >>= number) {
+                result.values.at(r, c) = number;
+                result.is_number[c] = true;
+            } else if ((content >>= string) && !string.isEmpty()) {
+                result.values.at(r, c) = to_utf8(string);
+            }
+            // An empty cell shows nothing; every other one is asked.
+            if (!(content >>= string) || !string.isEmpty())
+                result.shown[r][c] =
+                    shown(cells->getCellByPosition(static_cast<sal_Int32>(c), static_cast<sal_Int32>(r)));
+        }
+    // Where errors stand.
+    const auto failed = uno::Reference<sheet::XCellRangesQuery>(cells, uno::UNO_QUERY_THROW)
+                            ->queryFormulaCells(sheet::FormulaResult::ERROR)
+                            ->getRangeAddresses();
+    for (sal_Int32 i = 0; i < failed.getLength(); ++i)
+        for (sal_Int32 r = failed[i].StartRow; r <= failed[i].EndRow; ++r)
+            for (sal_Int32 c = failed[i].StartColumn; c <= failed[i].EndColumn; ++c)
+                result.values.at(static_cast<std::size_t>(r - address.StartRow),
+                                 static_cast<std::size_t>(c - address.StartColumn)) = Failure{};
+    // Dates and truth values are numbers with a format.
+    const uno::Reference<util::XNumberFormatsSupplier> supplier(parts_->document, uno::UNO_QUERY_THROW);
+    util::Date zero;
+    supplier->getNumberFormatSettings()->getPropertyValue(to_unicode("NullDate")) >>= zero;
+    const auto formats = uno::Reference<sheet::XUniqueCellFormatRangesSupplier>(cells, uno::UNO_QUERY_THROW)
+                             ->getUniqueCellFormatRanges();
+    for (sal_Int32 i = 0; i < formats->getCount(); ++i) {
+        const uno::Reference<sheet::XSheetCellRanges> same(formats->getByIndex(i), uno::UNO_QUERY_THROW);
+        sal_Int32 key = 0;
+        uno::Reference<beans::XPropertySet>(same, uno::UNO_QUERY_THROW)
+            ->getPropertyValue(to_unicode("NumberFormat")) >>= key;
+        sal_Int16 type = 0;
+        supplier->getNumberFormats()->getByKey(key)->getPropertyValue(to_unicode("Type")) >>= type;
+        const bool has_date = (type & util::NumberFormat::DATE) != 0;
+        const bool is_logical = (type & util::NumberFormat::LOGICAL) != 0;
+        if (!has_date && !is_logical) continue;
+        const auto areas = same->getRangeAddresses();
+        for (sal_Int32 k = 0; k < areas.getLength(); ++k)
+            for (sal_Int32 r = areas[k].StartRow; r <= areas[k].EndRow; ++r)
+                for (sal_Int32 c = areas[k].StartColumn; c <= areas[k].EndColumn; ++c) {
+                    Cell& cell = result.values.at(static_cast<std::size_t>(r - address.StartRow),
+                                                  static_cast<std::size_t>(c - address.StartColumn));
+                    if (const auto* number = std::get_if<double>(&cell); number && std::abs(*number) < 3e6)
+                        cell = is_logical ? std::string(*number != 0.0 ? "TRUE" : "FALSE")
+                                          : date_text(*number, zero, (type & util::NumberFormat::TIME) != 0);
+                }
+    }
+    return result;
+}
+
+std::vector<ErrorCell> Document::errors(std::size_t explained) const {
+    const auto services = parts_->context->getServiceManager();
+    // FUNCTION.WHY, asked in the office itself.
+    uno::Reference<com::sun::star::script::XInvocation> functions;
+    const uno::Reference<lang::XSingleServiceFactory> invocation(
+        services->createInstanceWithContext(to_unicode("com.sun.star.script.Invocation"), parts_->context),
+        uno::UNO_QUERY);
+    const auto ours = services->createInstanceWithContext(to_unicode("pullsheet.Functions"), parts_->context);
+    if (ours.is() && invocation.is()) {
+        const uno::Any target(ours);
+        functions.set(invocation->createInstanceWithArguments(uno::Sequence<uno::Any>(&target, 1)),
+                      uno::UNO_QUERY);
+    }
+    const auto why = [&](const Cells& cell) -> std::string {
+        if (!functions.is()) return {};
+        uno::Sequence<uno::Any> arguments(2);
+        arguments[0] = uno::Any(parts_->properties);
+        arguments[1] = uno::Any(cell);
+        uno::Sequence<sal_Int16> places;
+        uno::Sequence<uno::Any> out;
+        rtl::OUString sentence;
+        try {
+            functions->invoke(to_unicode("functionWhy"), arguments, places, out) >>= sentence;
+        } catch (const uno::Exception&) {
+            // Its code is said without a reason.
+        }
+        return to_utf8(sentence);
+    };
+    std::vector<ErrorCell> result;
+    for (const std::string& name : parts_->sheet_names()) {
+        const auto sheet = parts_->sheet_named(name);
+        const auto areas = uno::Reference<sheet::XCellRangesQuery>(sheet, uno::UNO_QUERY_THROW)
+                               ->queryFormulaCells(sheet::FormulaResult::ERROR)
+                               ->getRangeAddresses();
+        for (sal_Int32 i = 0; i < areas.getLength(); ++i)
+            for (sal_Int32 r = areas[i].StartRow; r <= areas[i].EndRow; ++r)
+                for (sal_Int32 c = areas[i].StartColumn; c <= areas[i].EndColumn; ++c) {
+                    ErrorCell error{name + "." + cell_name(c, r), {}, {}};
+                    if (result.size() < explained) {
+                        const Cells cell = sheet->getCellRangeByPosition(c, r, c, r);
+                        error.code = shown(cell->getCellByPosition(0, 0));
+                        error.sentence = why(cell);
+                    }
+                    result.push_back(std::move(error));
+                }
+    }
+    return result;
+}
+
+std::optional<bool> Document::checks_agree(std::string& said) const {
+    if (!parts_->names("NamedRanges")->hasByName(to_unicode("all_checks_agree"))) return std::nullopt;
+    const auto cell = cells("all_checks_agree")->getCellByPosition(0, 0);
+    said = shown(cell);
+    return cell->getError() == 0 && (cell->getValue() == 1.0 || catalogue::normal_label(said) == "yes");
+}
+
+void Document::write_pdf(const std::string& path, const std::string& name) const {
+    uno::Sequence<beans::PropertyValue> how(2);
+    how[0] = property("FilterName", uno::Any(to_unicode("calc_pdf_Export")));
+    how[1] = property("Overwrite", uno::Any(true));
+    if (!name.empty()) {
+        const Cells used = used_cells(name);
+        const uno::Reference<sheet::XPrintAreas> printed(parts_->sheet_named(name), uno::UNO_QUERY_THROW);
+        const auto areas = printed->getPrintAreas();
+        const uno::Reference<sheet::XSheetCellRangeContainer> ranges(
+            uno::Reference<lang::XMultiServiceFactory>(parts_->document, uno::UNO_QUERY_THROW)
+                ->createInstance(to_unicode("com.sun.star.sheet.SheetCellRanges")),
+            uno::UNO_QUERY_THROW);
+        if (areas.getLength() > 0)
+            ranges->addRangeAddresses(areas, false);
+        else
+            ranges->addRangeAddress(address_of(used), false);
+        uno::Sequence<beans::PropertyValue> filter(1);
+        filter[0] = property("Selection", uno::Any(ranges));
+        how.realloc(3);
+        how[2] = property("FilterData", uno::Any(filter));
+    }
+    parts_->store(path, how);
+}
+
+std::string filter_of(const std::string& path) {
+    std::string extension = fs::path(path).extension().string();
+    if (extension == ".ods") return "calc8";
+    if (extension == ".fods") return "OpenDocument Spreadsheet Flat XML";
+    if (extension == ".xlsx") return "Calc MS Excel 2007 XML";
+    throw WrongUse(path + ": a copy is written as .ods, .fods or .xlsx");
+}
+
+void Document::save(const std::string& path) const {
+    uno::Sequence<beans::PropertyValue> how(2);
+    how[0] = property("FilterName", uno::Any(to_unicode(filter_of(path))));
+    how[1] = property("Overwrite", uno::Any(true));
+    parts_->store(path, how);
+}
+
+}  // namespace pullsheet::harness

@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <com/sun/star/sheet/XSpreadsheetDocument.hpp>
+#include <com/sun/star/table/XCellRange.hpp>
+#include <com/sun/star/uno/XComponentContext.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/catalogue/value.hpp"
+#include "harness/csv.hpp"
+
+namespace pullsheet::harness {
+
+/// A cell that shows an error.
+struct ErrorCell {
+    std::string address;   ///< "Inputs.B5"
+    std::string code;      ///< as the cell shows it, "Err:502"
+    std::string sentence;  ///< why, in one sentence
+};
+
+/// A table of a document: as it is shown, and what is behind it.
+struct SheetTable {
+    std::string address;          ///< "Quote.A6:F18"
+    std::vector<Record> shown;    ///< the texts of the cells
+    std::vector<bool> is_number;  ///< of each column: numbers stand in it
+    catalogue::Table values;      ///< dates as texts ("2026-05-01"); an error cell is a failure
+};
+
+/// A sheet document in the office. The file itself is never written.
+class Document {
+  public:
+    using Context = com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext>;
+    using Cells = com::sun::star::uno::Reference<com::sun::star::table::XCellRange>;
+
+    /// Opens the file. Throws FileNotReadable.
+    Document(Context context, const std::string& path);
+    ~Document();
+    Document(const Document&) = delete;
+    Document& operator=(const Document&) = delete;
+
+    /// "NAME=VALUE": puts a number, a date ("2026-05-01") or a text into an input cell. Throws WrongUse for a
+    /// name that is not known, for several cells, and for a cell with a formula.
+    void set(const std::string& assignment);
+    /// Computes every cell anew.
+    void compute();
+    /// The named range, database range or address. Throws WrongUse.
+    Cells cells(const std::string& name) const;
+    /// The used cells of the sheet of that name; of the first one if it is empty. Throws WrongUse.
+    Cells used_cells(const std::string& sheet) const;
+    SheetTable table(const Cells& cells) const;
+    /// All cells that show an error; the reasons of the first `explained`.
+    std::vector<ErrorCell> errors(std::size_t explained) const;
+    /// What the cell all_checks_agree says; nothing if there is none. `shown` is its text.
+    std::optional<bool> checks_agree(std::string& shown) const;
+    /// Writes a PDF: the document, or what is printed of the sheet of that name. Throws FileNotReadable.
+    void write_pdf(const std::string& path, const std::string& sheet) const;
+    /// Writes a copy in the format that the name's ending says. Throws WrongUse and FileNotReadable.
+    void save(const std::string& path) const;
+
+  private:
+    struct Parts;
+    std::unique_ptr<Parts> parts_;
+    std::string path_;
+};
+
+/// The office's name for the format of a sheet file; throws WrongUse for an ending that is none.
+std::string filter_of(const std::string& path);
+
+}  // namespace pullsheet::harness

@@ -1,0 +1,287 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "harness/sheet/office.hpp"
+
+#include <fcntl.h>
+#include <signal.h>
+#include <sys/prctl.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <com/sun/star/bridge/UnoUrlResolver.hpp>
+#include <com/sun/star/connection/NoConnectException.hpp>
+#include <com/sun/star/frame/Desktop.hpp>
+#include <cppuhelper/bootstrap.hxx>
+#include <cstdlib>
+#include <cstring>
+#include <fstream>
+#include <iostream>
+#include <rtl/bootstrap.hxx>
+#include <set>
+#include <sstream>
+#include <vector>
+
+#include "harness/sheet/text.hpp"
+#include "harness/streams.hpp"
+
+namespace pullsheet::harness {
+namespace {
+
+namespace fs = std::filesystem;
+namespace uno = com::sun::star::uno;
+using Clock = std::chrono::steady_clock;
+using std::chrono::milliseconds;
+
+/// The exit code with which the office asks to be started again.
+constexpr int start_again = 81;
+
+// A profile that looks as if it had been started before: no first-start work, no recovery, no tips. Documents
+// are not computed when they are opened: that is done once, for all cells, when the inputs are set.
+constexpr std::string_view settings = R"(<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
+<item oor:path="/org.openoffice.Setup/Product"><prop oor:name="ooSetupLastVersion" oor:op="fuse"><value>7.4</value></prop></item>
+<item oor:path="/org.openoffice.Office.Common/Misc"><prop oor:name="FirstRun" oor:op="fuse"><value>false</value></prop></item>
+<item oor:path="/org.openoffice.Office.Common/Misc"><prop oor:name="ShowTipOfTheDay" oor:op="fuse"><value>false</value></prop></item>
+<item oor:path="/org.openoffice.Office.Recovery/RecoveryInfo"><prop oor:name="Enabled" oor:op="fuse"><value>false</value></prop></item>
+<item oor:path="/org.openoffice.Office.Recovery/AutoSave"><prop oor:name="Enabled" oor:op="fuse"><value>false</value></prop></item>
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>1</value></prop></item>
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>1</value></prop></item>
+<item oor:path="/org.openoffice.Setup/L10N"><prop oor:name="ooSetupSystemLocale" oor:op="fuse"><value>en-GB</value></prop></item>
+</oor:items>
+)";
+
+std::string url_of(const fs::path& path) {
+    std::string url = "file://";
+    for (const char c : path.string()) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (std::isalnum(byte) != 0 || std::strchr("/-_.~", c) != nullptr) {
+            url += c;
+        } else {
+            constexpr char digits[] = "0123456789ABCDEF";
+            url.append({'%', digits[byte >> 4], digits[byte & 15]});
+        }
+    }
+    return url;
+}
+
+sigset_t watched_signals() {
+    sigset_t set;
+    sigemptyset(&set);
+    for (const int signal : {SIGINT, SIGTERM, SIGHUP, SIGUSR1}) sigaddset(&set, signal);
+    return set;
+}
+
+// The socket files that the process listens on: the office leaves them in /tmp when it is killed.
+std::vector<std::string> sockets_of(pid_t process) {
+    std::set<std::string> numbers;
+    std::error_code error;
+    for (const auto& entry : fs::directory_iterator("/proc/" + std::to_string(process) + "/fd", error)) {
+        const std::string target = fs::read_symlink(entry.path(), error).string();
+        if (target.starts_with("socket:[")) numbers.insert(target.substr(8, target.size() - 9));
+    }
+    std::vector<std::string> paths;
+    std::ifstream table("/proc/net/unix");
+    for (std::string line; std::getline(table, line);) {
+        std::istringstream words(line);
+        std::string word, number, path;
+        for (int i = 0; i < 6; ++i) words >> word;
+        if (words >> number >> path && numbers.contains(number) &&
+            path.find("/OSL_PIPE_") != std::string::npos)
+            paths.push_back(path);
+    }
+    return paths;
+}
+
+}  // namespace
+
+Office::Office(const fs::path& folder, const fs::path& extension, std::chrono::seconds timeout,
+               std::string too_late)
+    : folder_(folder), deadline_(Clock::now() + timeout), too_late_(std::move(too_late)) {
+    // Only the watching thread hears of signals.
+    const sigset_t signals = watched_signals();
+    pthread_sigmask(SIG_BLOCK, &signals, nullptr);
+    std::string pattern = (fs::temp_directory_path() / "pullsheet-sheet-XXXXXX").string();
+    if (!mkdtemp(pattern.data()))
+        throw FileNotReadable("no temporary folder can be made in " + fs::temp_directory_path().string() +
+                              ": " + std::strerror(errno));
+    home_ = pattern;
+    pipe_ = home_.filename().string();
+    watcher_ = std::thread([this] { watch(); });
+    try {
+        prepare_profile(extension);
+        start();
+        connect();
+    } catch (...) {
+        clean_up();
+        pthread_kill(watcher_.native_handle(), SIGUSR1);
+        watcher_.join();
+        throw;
+    }
+}
+
+Office::~Office() {
+    try {
+        com::sun::star::frame::Desktop::create(context_)->terminate();
+        for (int i = 0; i < 500 && process_ > 0; ++i) {
+            if (waitpid(process_, nullptr, WNOHANG) == process_)
+                process_ = 0;
+            else
+                std::this_thread::sleep_for(milliseconds(10));
+        }
+    } catch (const uno::Exception&) {
+        // It is gone, or does not listen: it is ended below.
+    }
+    context_.clear();
+    clean_up();
+    pthread_kill(watcher_.native_handle(), SIGUSR1);
+    watcher_.join();
+}
+
+void Office::prepare_profile(const fs::path& extension) {
+    fs::create_directories(home_ / "profile" / "user");
+    fs::create_directories(home_ / "extensions");
+    fs::create_directories(home_ / "tmp");
+    std::ofstream(home_ / "profile" / "user" / "registrymodifications.xcu") << settings;
+    if (!extension.empty()) fs::create_directory_symlink(extension, home_ / "extensions" / "pullsheet");
+}
+
+void Office::start() {
+    std::vector<std::string> words = {(folder_ / "program" / "soffice.bin").string(),
+                                      "--headless",
+                                      "--invisible",
+                                      "--norestore",
+                                      "--nologo",
+                                      "--nodefault",
+                                      "--nolockcheck",
+                                      "-env:UserInstallation=" + url_of(home_ / "profile"),
+                                      "--accept=pipe,name=" + pipe_ + ";urp"};
+    // Taken for one that came with the office: it is registered in the one start.
+    if (!fs::is_empty(home_ / "extensions"))
+        words.push_back("-env:BUNDLED_EXTENSIONS=" + url_of(home_ / "extensions"));
+    std::vector<std::string> variables = {"SAL_USE_VCLPLUGIN=svp", "TMPDIR=" + (home_ / "tmp").string()};
+    for (char** variable = environ; *variable; ++variable) {
+        const std::string_view text = *variable;
+        if (!text.starts_with("SAL_USE_VCLPLUGIN=") && !text.starts_with("TMPDIR=") &&
+            !text.starts_with("URE_BOOTSTRAP=") && !text.starts_with("LD_LIBRARY_PATH="))
+            variables.emplace_back(text);
+    }
+    const auto pointers = [](std::vector<std::string>& texts) {
+        std::vector<char*> result;
+        for (std::string& text : texts) result.push_back(text.data());
+        result.push_back(nullptr);
+        return result;
+    };
+    const std::vector<char*> arguments = pointers(words);
+    const std::vector<char*> environment = pointers(variables);
+    const std::string log = (home_ / "office.log").string();
+    const pid_t parent = getpid();
+    const pid_t child = fork();
+    if (child < 0)
+        throw FileNotReadable(std::string("LibreOffice cannot be started: ") + std::strerror(errno));
+    if (child == 0) {
+        // A group of its own, so that Ctrl-C comes to us alone; ended by the system if we are killed.
+        setpgid(0, 0);
+        prctl(PR_SET_PDEATHSIG, SIGKILL);
+        if (getppid() != parent) _exit(127);
+        sigset_t none;
+        sigemptyset(&none);
+        sigprocmask(SIG_SETMASK, &none, nullptr);
+        const int nothing = open("/dev/null", O_RDONLY);
+        const int out = open(log.c_str(), O_WRONLY | O_CREAT | O_APPEND, 0600);
+        dup2(nothing, STDIN_FILENO);
+        dup2(out, STDOUT_FILENO);
+        dup2(out, STDERR_FILENO);
+        execve(arguments[0], arguments.data(), environment.data());
+        _exit(127);
+    }
+    process_ = child;
+}
+
+void Office::connect() {
+    // The components of the user's own profile are none of ours.
+    rtl::Bootstrap::set("UserInstallation", to_unicode(url_of(home_ / "profile")));
+    const auto local = cppu::defaultBootstrap_InitialComponentContext();
+    const auto resolver = com::sun::star::bridge::UnoUrlResolver::create(local);
+    const rtl::OUString url = to_unicode("uno:pipe,name=" + pipe_ + ";urp;StarOffice.ComponentContext");
+    for (;;) {
+        try {
+            context_.set(resolver->resolve(url), uno::UNO_QUERY_THROW);
+            return;
+        } catch (const com::sun::star::connection::NoConnectException&) {
+            // Not yet.
+        }
+        int status = 0;
+        if (waitpid(process_, &status, WNOHANG) == process_) {
+            process_ = 0;
+            if (WIFEXITED(status) && WEXITSTATUS(status) == start_again) {
+                start();
+                continue;
+            }
+            std::ifstream log(home_ / "office.log");
+            std::string line;
+            std::getline(log, line);
+            throw FileNotReadable("LibreOffice ended before it could be reached" +
+                                  (line.empty() ? "" : ": " + line));
+        }
+        std::this_thread::sleep_for(milliseconds(20));
+    }
+}
+
+// Ends the program when it is interrupted or the time is over.
+void Office::watch() {
+    const sigset_t signals = watched_signals();
+    for (;;) {
+        const auto left = std::max<std::int64_t>(
+            0, std::chrono::duration_cast<milliseconds>(deadline_ - Clock::now()).count());
+        const timespec wait{left / 1000, (left % 1000) * 1000000};
+        const int signal = sigtimedwait(&signals, nullptr, &wait);
+        if (signal == SIGUSR1) return;
+        if (signal < 0 && errno == EINTR) continue;
+        clean_up();
+        if (signal < 0) std::cerr << too_late_ << '\n';
+        std::cerr << std::flush;
+        _exit(signal < 0 ? static_cast<int>(some_failed) : interrupted_by + signal);
+    }
+}
+
+void Office::clean_up() noexcept {
+    const std::lock_guard lock(cleaning_);
+    if (process_ > 0) {
+        const pid_t process = process_;
+        std::vector<std::string> sockets;
+        try {
+            sockets = sockets_of(process);
+        } catch (const std::exception&) {
+            // Small files in /tmp stay then.
+        }
+        kill(-process, SIGKILL);
+        kill(process, SIGKILL);
+        waitpid(process, nullptr, 0);
+        process_ = 0;
+        for (const std::string& socket : sockets) unlink(socket.c_str());
+    }
+    std::error_code ignored;
+    if (!home_.empty()) fs::remove_all(home_, ignored);
+}
+
+fs::path find_extension(const fs::path& office, const std::string& asked) {
+    const auto is_extension = [](const fs::path& folder) {
+        return fs::exists(folder / "pullsheet.components");
+    };
+    if (!asked.empty()) {
+        if (is_extension(asked)) return fs::canonical(asked);
+        throw FileNotReadable("there is no unpacked Pullsheet extension in " + asked);
+    }
+    std::error_code error;
+    const fs::path program = fs::read_symlink("/proc/self/exe", error).parent_path();
+    for (const char* place :
+         {"../addin/package", "../lib/pullsheet/extension", "../share/pullsheet/extension",
+          "../../lib/pullsheet/extension", "../../share/pullsheet/extension"})
+        if (is_extension(program / place)) return fs::canonical(program / place);
+    for (const auto& entry : fs::directory_iterator(office / "share" / "extensions", error))
+        if (is_extension(entry.path())) return {};
+    throw FileNotReadable("the Pullsheet extension is found neither beside the program nor installed in " +
+                          office.string() + "; name the folder of the unpacked extension with --extension");
+}
+
+}  // namespace pullsheet::harness

@@ -1,0 +1,211 @@
+# SPDX-License-Identifier: Apache-2.0
+"""`pullsheet sheet` with the real office: what it prints and writes, what it says, and that nothing of it is left."""
+
+import csv
+import hashlib
+import json
+import os
+import pathlib
+import shutil
+import signal
+import subprocess
+import tempfile
+import time
+import unittest
+
+from calc import BUILD, ROOT
+
+COMMAND = os.environ.get("PULLSHEET_COMMAND", str(BUILD / "harness" / "pullsheet"))
+OFFICE = pathlib.Path(os.environ.get("PULLSHEET_OFFICE", "/usr/lib/libreoffice"))
+SHEETS = ROOT / "example-sheets"
+FUEL_SYSTEM = SHEETS / "fuel-system.fods"
+
+
+def running_in(folder):
+    """The processes that have the folder in their command line."""
+    found = []
+    for command in pathlib.Path("/proc").glob("[0-9]*/cmdline"):
+        try:
+            if str(folder).encode() in command.read_bytes():
+                found.append(command.parent.name)
+        except OSError:
+            continue
+    return found
+
+
+class SheetCommand(unittest.TestCase):
+    def setUp(self):
+        self.folder = pathlib.Path(tempfile.mkdtemp(prefix="pullsheet-test-"))
+        self.addCleanup(shutil.rmtree, self.folder, True)
+        # Where the command makes its temporary folder; nothing may be left there.
+        self.temporary = self.folder / "temporary"
+        self.temporary.mkdir()
+        self.out = self.folder / "out"
+        self.out.mkdir()
+        self.pipes = set(pathlib.Path("/tmp").glob("OSL_PIPE_*_pullsheet-sheet-*"))
+
+    def environment(self, **more):
+        return dict(os.environ, TMPDIR=str(self.temporary), **more)
+
+    def run_command(self, *words, code=0, **environment):
+        result = subprocess.run([COMMAND, "sheet", *map(str, words)], env=self.environment(**environment), timeout=300,
+                                capture_output=True, encoding="utf-8")
+        self.assertEqual(result.returncode, code, result.stderr + result.stdout)
+        self.assert_nothing_is_left()
+        return result
+
+    def assert_nothing_is_left(self):
+        self.assertEqual(list(self.temporary.iterdir()), [])
+        self.assertEqual(running_in(self.temporary), [])
+
+    def test_prints_the_named_table(self):
+        before = hashlib.sha256(FUEL_SYSTEM.read_bytes()).hexdigest()
+        shown = self.run_command(SHEETS / "customer-quote.fods", "--range", "quote_table")
+        self.assertIn("all checks of the sheet agree", shown.stderr)
+        self.assertGreater(len(shown.stdout.splitlines()), 8)
+        self.assertNotIn("Err:", shown.stdout)
+        self.assertIn("Stage", shown.stdout)
+        # The used cells of a sheet, of the first one if none is named.
+        first = self.run_command(FUEL_SYSTEM)
+        self.assertTrue(first.stdout.strip())
+        named = self.run_command(FUEL_SYSTEM, "--sheet", "Inputs")
+        self.assertNotEqual(first.stdout, named.stdout)
+        self.assertEqual(hashlib.sha256(FUEL_SYSTEM.read_bytes()).hexdigest(), before)
+
+    def test_formats_hold_the_same_cells(self):
+        written = self.out / "table.csv"
+        result = self.run_command(FUEL_SYSTEM, "--range", "pump_flows", "--json", "--csv", written)
+        answer = json.loads(result.stdout)
+        self.assertEqual(answer["errors"], [])
+        self.assertIs(answer["all_checks_agree"], True)
+        self.assertTrue(answer["range"].startswith("Inputs."))
+        with open(written, newline="", encoding="utf-8") as file:
+            rows = list(csv.reader(file))
+        self.assertEqual([[float(field) for field in row] for row in rows], answer["rows"])
+        table = self.run_command(FUEL_SYSTEM, "--range", "pump_flows", "--format", "tsv").stdout
+        self.assertEqual([line.split("\t") for line in table.splitlines()], rows)
+
+    def test_an_input_is_set_and_the_copy_keeps_it(self):
+        before = FUEL_SYSTEM.read_bytes()
+        plain = json.loads(self.run_command(FUEL_SYSTEM, "--range", "speeds", "--json").stdout)
+        for ending in ("ods", "fods", "xlsx"):
+            copy = self.out / ("copy." + ending)
+            changed = self.run_command(FUEL_SYSTEM, "--set", "tank_volume=33.5", "--range", "tank_volume", "--json", "--save",
+                                       copy)
+            self.assertEqual(json.loads(changed.stdout)["rows"], [[33.5]])
+            again = self.run_command(copy, "--range", "tank_volume", "--format", "csv")
+            self.assertEqual(again.stdout, "33.5\n")
+            speeds = json.loads(self.run_command(copy, "--range", "speeds", "--json").stdout)
+            self.assertEqual(speeds["rows"], plain["rows"])
+        self.assertEqual(FUEL_SYSTEM.read_bytes(), before)
+        # A date and a text, by name and by address.
+        quote = SHEETS / "customer-quote.fods"
+        cell = json.loads(self.run_command(quote, "--range", "quote_date", "--json").stdout)
+        self.assertRegex(cell["rows"][0][0], r"^\d{4}-\d\d-\d\d$")
+        dated = self.run_command(quote, "--set", "quote_date=2031-05-17", "--set", "customer=Ünal, 2nd car", "--range",
+                                 "Inputs.B7:B8", "--json")
+        self.assertEqual(json.loads(dated.stdout)["rows"], [["Ünal, 2nd car"], ["2031-05-17"]])
+
+    def test_pdf_of_the_document_and_of_a_sheet(self):
+        whole, one = self.out / "whole.pdf", self.out / "one.pdf"
+        self.assertEqual(self.run_command(FUEL_SYSTEM, "--pdf", whole).stdout, "")
+        self.run_command(FUEL_SYSTEM, "--sheet", "Inputs", "--pdf", one)
+        pages = []
+        for pdf in (whole, one):
+            self.assertTrue(pdf.read_bytes().startswith(b"%PDF-"))
+            info = subprocess.run(["pdfinfo", str(pdf)], check=True, capture_output=True, timeout=60, encoding="utf-8").stdout
+            pages.append(int(next(line for line in info.splitlines() if line.startswith("Pages:")).split()[1]))
+        self.assertGreater(pages[0], pages[1])
+        self.assertGreaterEqual(pages[1], 1)
+
+    def test_error_cells_are_said_with_their_reason(self):
+        result = self.run_command(FUEL_SYSTEM, "--set", "boost=22 furlongs", "--sheet", "Inputs", code=1)
+        self.assertRegex(result.stderr, r"fuel-system\.fods, \w+\.[A-Z]+\d+ \(Err:502\): [A-Z]+\.[A-Z_]+: ")
+        self.assertIn("furlongs", result.stderr)
+        self.assertRegex(result.stderr, r"\d+ cells? shows? an error|\d+ cells show an error")
+        answer = json.loads(self.run_command(FUEL_SYSTEM, "--set", "boost=22 furlongs", "--json", code=1).stdout)
+        self.assertTrue(answer["errors"])
+        self.assertIn("furlongs", "".join(error["why"] for error in answer["errors"]))
+
+    def test_wrong_use(self):
+        for words, sentence in (
+                (["--range", "pump_flow"], 'did you mean "pump_flows"?'),
+                (["--sheet", "Nothing"], "the sheets are"),
+                (["--set", "boost"], "NAME=VALUE"),
+                (["--set", "bost=1"], 'did you mean "boost"?'),
+                (["--set", "speeds=1"], "several cells"),
+                (["--set", "all_checks_agree=1"], "computed by a formula"),
+                (["--set", "boost=1,5"], "decimal point"),
+                (["--save", "copy.txt"], ".ods, .fods or .xlsx"),
+                (["--save", str(FUEL_SYSTEM)], "never written"),
+                (["--pdf", str(FUEL_SYSTEM)], "never written")):
+            with self.subTest(words):
+                result = self.run_command(FUEL_SYSTEM, *words, code=2)
+                self.assertIn(sentence, result.stderr)
+                self.assertEqual(result.stdout, "")
+
+    def test_files_that_cannot_be_read_or_written(self):
+        (self.folder / "text.ods").write_text("no sheet at all\n")
+        (self.folder / "cut.xlsx").write_bytes(b"PK\x03\x04 cut off")
+        for words in ([self.folder / "none.ods"], [self.folder], [self.folder / "cut.xlsx"],
+                      [FUEL_SYSTEM, "--pdf", self.folder / "none" / "a.pdf"], [FUEL_SYSTEM, "--csv", "/dev/full"],
+                      [FUEL_SYSTEM, "--extension", self.folder]):
+            with self.subTest(words):
+                result = self.run_command(*words, code=3)
+                self.assertEqual(len(result.stderr.splitlines()), 1, result.stderr)
+        self.assertIn("LibreOffice", self.run_command(FUEL_SYSTEM, code=3, PULLSHEET_OFFICE=str(self.folder)).stderr)
+
+    def test_checks_that_are_wanted_but_not_there(self):
+        table = self.folder / "table.csv"
+        table.write_text("1,2\n3,4\n")
+        self.assertEqual(self.run_command(table, "--format", "csv").stdout, "1,2\n3,4\n")
+        self.assertIn("all_checks_agree", self.run_command(table, "--checks", code=2).stderr)
+
+    def sleeping_office(self):
+        """An office that is started and never answers."""
+        program = self.folder / "office" / "program"
+        program.mkdir(parents=True)
+        for item in (OFFICE / "program").iterdir():
+            if item.name != "soffice.bin":
+                (program / item.name).symlink_to(item)
+        (self.folder / "office" / "share").symlink_to(OFFICE / "share")
+        sleeper = program / "soffice.bin"
+        sleeper.write_text("#!/bin/sh\nsleep 600 & wait\n")
+        sleeper.chmod(0o755)
+        return str(self.folder / "office")
+
+    def test_the_time_is_over(self):
+        began = time.monotonic()
+        result = self.run_command(FUEL_SYSTEM, "--timeout", 2, code=1, PULLSHEET_OFFICE=self.sleeping_office())
+        self.assertLess(time.monotonic() - began, 60)
+        self.assertIn("not done within 2 s", result.stderr)
+
+    def interrupt(self, number, **environment):
+        process = subprocess.Popen([COMMAND, "sheet", str(SHEETS / "customer-quote.fods")], env=self.environment(**environment),
+                                   stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        deadline = time.monotonic() + 60
+        while len(running_in(self.temporary)) == 0:
+            self.assertLess(time.monotonic(), deadline, "no office was started")
+            time.sleep(0.02)
+        if not environment:
+            time.sleep(1.5)  # the office is under way, or has the document open
+        process.send_signal(number)
+        code = process.wait(60)
+        return code
+
+    def test_interrupted_by_the_user(self):
+        office = self.sleeping_office()
+        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+            with self.subTest(number):
+                self.assertEqual(self.interrupt(number, PULLSHEET_OFFICE=office), 128 + number)
+                self.assert_nothing_is_left()
+        with self.subTest("at work"):
+            self.assertIn(self.interrupt(signal.SIGINT), (128 + signal.SIGINT, 0))
+            self.assert_nothing_is_left()
+
+    def tearDown(self):
+        self.assertEqual(set(pathlib.Path("/tmp").glob("OSL_PIPE_*_pullsheet-sheet-*")) - self.pipes, set())
+
+
+if __name__ == "__main__":
+    unittest.main()
