@@ -19,8 +19,9 @@
 #include <com/sun/star/io/IOException.hpp>
 #include <com/sun/star/lang/XMultiServiceFactory.hpp>
 #include <com/sun/star/lang/XServiceInfo.hpp>
-#include <com/sun/star/lang/XSingleServiceFactory.hpp>
-#include <com/sun/star/script/XInvocation.hpp>
+#include <com/sun/star/reflection/XIdlClass.hpp>
+#include <com/sun/star/reflection/XIdlMethod.hpp>
+#include <com/sun/star/reflection/theCoreReflection.hpp>
 #include <com/sun/star/sheet/FormulaResult.hpp>
 #include <com/sun/star/sheet/XCalculatable.hpp>
 #include <com/sun/star/sheet/XCellRangeAddressable.hpp>
@@ -56,6 +57,7 @@ namespace beans = com::sun::star::beans;
 namespace container = com::sun::star::container;
 namespace frame = com::sun::star::frame;
 namespace lang = com::sun::star::lang;
+namespace reflection = com::sun::star::reflection;
 namespace sheet = com::sun::star::sheet;
 namespace table = com::sun::star::table;
 namespace text = com::sun::star::text;
@@ -364,28 +366,21 @@ SheetTable Document::table(const Cells& cells) const {
 }
 
 std::vector<ErrorCell> Document::errors(std::size_t explained) const {
-    const auto services = parts_->context->getServiceManager();
-    // FUNCTION.WHY, asked in the office itself.
-    uno::Reference<com::sun::star::script::XInvocation> functions;
-    const uno::Reference<lang::XSingleServiceFactory> invocation(
-        services->createInstanceWithContext(to_unicode("com.sun.star.script.Invocation"), parts_->context),
-        uno::UNO_QUERY);
-    const auto ours = services->createInstanceWithContext(to_unicode("pullsheet.Functions"), parts_->context);
-    if (ours.is() && invocation.is()) {
-        const uno::Any target(ours);
-        functions.set(invocation->createInstanceWithArguments(uno::Sequence<uno::Any>(&target, 1)),
-                      uno::UNO_QUERY);
-    }
+    // FUNCTION.WHY, called in the office itself; its interface is not known on this side.
+    const auto functions = parts_->context->getServiceManager()->createInstanceWithContext(
+        to_unicode("pullsheet.Functions"), parts_->context);
+    const auto type =
+        reflection::theCoreReflection::get(parts_->context)->forName(to_unicode("pullsheet.XFunctions"));
+    const auto method = functions.is() && type.is() ? type->getMethod(to_unicode("functionWhy"))
+                                                    : uno::Reference<reflection::XIdlMethod>();
     const auto why = [&](const Cells& cell) -> std::string {
-        if (!functions.is()) return {};
+        if (!method.is()) return {};
         uno::Sequence<uno::Any> arguments(2);
-        arguments[0] = uno::Any(parts_->properties);
-        arguments[1] = uno::Any(cell);
-        uno::Sequence<sal_Int16> places;
-        uno::Sequence<uno::Any> out;
+        arguments[0] <<= parts_->properties;
+        arguments[1] <<= cell;
         rtl::OUString sentence;
         try {
-            functions->invoke(to_unicode("functionWhy"), arguments, places, out) >>= sentence;
+            method->invoke(uno::Any(functions), arguments) >>= sentence;
         } catch (const uno::Exception&) {
             // Its code is said without a reason.
         }

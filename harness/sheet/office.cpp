@@ -2,6 +2,7 @@
 #include "harness/sheet/office.hpp"
 
 #include <fcntl.h>
+#include <fmt/format.h>
 #include <signal.h>
 #include <sys/prctl.h>
 #include <sys/wait.h>
@@ -37,9 +38,9 @@ constexpr int start_again = 81;
 
 // A profile that looks as if it had been started before: no first-start work, no recovery, no tips. Documents
 // are not computed when they are opened: that is done once, for all cells, when the inputs are set.
-constexpr std::string_view settings = R"(<?xml version="1.0" encoding="UTF-8"?>
+constexpr const char* settings = R"(<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
-<item oor:path="/org.openoffice.Setup/Product"><prop oor:name="ooSetupLastVersion" oor:op="fuse"><value>7.4</value></prop></item>
+<item oor:path="/org.openoffice.Setup/Product"><prop oor:name="ooSetupLastVersion" oor:op="fuse"><value>{version}</value></prop></item>
 <item oor:path="/org.openoffice.Office.Common/Misc"><prop oor:name="FirstRun" oor:op="fuse"><value>false</value></prop></item>
 <item oor:path="/org.openoffice.Office.Common/Misc"><prop oor:name="ShowTipOfTheDay" oor:op="fuse"><value>false</value></prop></item>
 <item oor:path="/org.openoffice.Office.Recovery/RecoveryInfo"><prop oor:name="Enabled" oor:op="fuse"><value>false</value></prop></item>
@@ -49,6 +50,14 @@ constexpr std::string_view settings = R"(<?xml version="1.0" encoding="UTF-8"?>
 <item oor:path="/org.openoffice.Setup/L10N"><prop oor:name="ooSetupSystemLocale" oor:op="fuse"><value>en-GB</value></prop></item>
 </oor:items>
 )";
+
+// The version of the office as two numbers, "7.4".
+std::string version_of(const fs::path& office) {
+    std::ifstream file(office / "program" / "bootstraprc");
+    for (std::string line; std::getline(file, line);)
+        if (line.starts_with("ProductKey=")) return line.substr(line.rfind(' ') + 1);
+    return "7.4";
+}
 
 std::string url_of(const fs::path& path) {
     std::string url = "file://";
@@ -141,7 +150,8 @@ void Office::prepare_profile(const fs::path& extension) {
     fs::create_directories(home_ / "profile" / "user");
     fs::create_directories(home_ / "extensions");
     fs::create_directories(home_ / "tmp");
-    std::ofstream(home_ / "profile" / "user" / "registrymodifications.xcu") << settings;
+    std::ofstream(home_ / "profile" / "user" / "registrymodifications.xcu")
+        << fmt::format(fmt::runtime(settings), fmt::arg("version", version_of(folder_)));
     if (!extension.empty()) fs::create_directory_symlink(extension, home_ / "extensions" / "pullsheet");
 }
 
@@ -162,7 +172,7 @@ void Office::start() {
     for (char** variable = environ; *variable; ++variable) {
         const std::string_view text = *variable;
         if (!text.starts_with("SAL_USE_VCLPLUGIN=") && !text.starts_with("TMPDIR=") &&
-            !text.starts_with("URE_BOOTSTRAP=") && !text.starts_with("LD_LIBRARY_PATH="))
+            !text.starts_with("URE_BOOTSTRAP="))
             variables.emplace_back(text);
     }
     const auto pointers = [](std::vector<std::string>& texts) {
@@ -274,12 +284,15 @@ fs::path find_extension(const fs::path& office, const std::string& asked) {
     }
     std::error_code error;
     const fs::path program = fs::read_symlink("/proc/self/exe", error).parent_path();
-    for (const char* place :
-         {"../addin/package", "../lib/pullsheet/extension", "../share/pullsheet/extension",
-          "../../lib/pullsheet/extension", "../../share/pullsheet/extension"})
-        if (is_extension(program / place)) return fs::canonical(program / place);
+    // Where it was built.
+    if (is_extension(program / "../addin/package")) return fs::canonical(program / "../addin/package");
     for (const auto& entry : fs::directory_iterator(office / "share" / "extensions", error))
         if (is_extension(entry.path())) return {};
+    // Installed under a prefix that is not the office's.
+    for (const char* prefix : {"..", "../.."})
+        if (const fs::path place = program / prefix / "lib/libreoffice/share/extensions/pullsheet";
+            is_extension(place))
+            return fs::canonical(place);
     throw FileNotReadable("the Pullsheet extension is found neither beside the program nor installed in " +
                           office.string() + "; name the folder of the unpacked extension with --extension");
 }

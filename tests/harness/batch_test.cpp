@@ -154,7 +154,7 @@ TEST(Batch, AFuelBlockInAField) {
 TEST(Batch, ARowThatFailsIsSaidWithFileLineAndColumn) {
     const Folder folder;
     const std::string csv =
-        folder.file("a.csv", "value,from,to\n1,PS,W\n\n\"1\n\",PS,W\nx,PS,W\n1,PS,none\n");
+        folder.file("a.csv", "value,from,to\n1,PS,W\n\n\"1\n\",PS,W\nx,PS,W\n1,PS,\n");
     const Answer answer = pullsheet({"batch", "UNIT.CONVERT", csv});
     EXPECT_EQ(answer.code, some_failed);
     EXPECT_TRUE(contains(answer.error, csv + ", line 6, column 1 (value): UNIT.CONVERT: value is \"x\""))
@@ -252,7 +252,7 @@ TEST(Batch, BrokenJson) {
     const Answer cut = of("[" + good + ",\n{\"value\":2,\"fr");
     EXPECT_EQ(cut.code, file_not_readable);
     EXPECT_EQ(nlohmann::json::parse(cut.out).size(), 1u);
-    EXPECT_TRUE(contains(cut.error, "line 2, column 14")) << cut.error;
+    EXPECT_TRUE(contains(cut.error, "line 2, column 15")) << cut.error;
     EXPECT_TRUE(contains(cut.error, "cut off")) << cut.error;
     EXPECT_EQ(of("[" + good).code, file_not_readable);
     // A broken line of JSON Lines fails alone.
