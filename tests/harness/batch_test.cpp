@@ -153,8 +153,7 @@ TEST(Batch, AFuelBlockInAField) {
 
 TEST(Batch, ARowThatFailsIsSaidWithFileLineAndColumn) {
     const Folder folder;
-    const std::string csv =
-        folder.file("a.csv", "value,from,to\n1,PS,W\n\n\"1\n\",PS,W\nx,PS,W\n1,PS,\n");
+    const std::string csv = folder.file("a.csv", "value,from,to\n1,PS,W\n\n\"1\n\",PS,W\nx,PS,W\n1,PS,\n");
     const Answer answer = pullsheet({"batch", "UNIT.CONVERT", csv});
     EXPECT_EQ(answer.code, some_failed);
     EXPECT_TRUE(contains(answer.error, csv + ", line 6, column 1 (value): UNIT.CONVERT: value is \"x\""))
