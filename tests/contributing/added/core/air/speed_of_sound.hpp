@@ -14,8 +14,8 @@ namespace established {
 inline constexpr Interval sound_temperature{200.0, 350.0};
 }  // namespace established
 
-/// Speed of sound in dry air, m/s; temperature in K, possible 100 … 2500, established 200 … 350 K. Ideal gas with the
-/// constants of ISO 2533:1975.
+/// Speed of sound in dry air, m/s; temperature in K, possible 100 … 2500, established 200 … 350 K. Ideal gas
+/// with the constants of ISO 2533:1975.
 double speed_of_sound(double temperature);
 
 }  // namespace pullsheet::air
