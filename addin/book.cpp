@@ -39,16 +39,11 @@ catalogue::FailureKind kind_of(int code) {
     return FailureKind::wrong_argument;
 }
 
-Area area_of(const table::CellRangeAddress& address) {
-    return {{address.Sheet, address.StartColumn, address.StartRow},
-            {address.Sheet, address.EndColumn, address.EndRow}};
-}
-
 // The addresses of what a query found, in the order of the sheet's rows.
 std::vector<Area> areas_of(const uno::Reference<sheet::XSheetCellRanges>& found) {
     std::vector<Area> areas;
     const auto addresses = found->getRangeAddresses();
-    for (sal_Int32 i = 0; i < addresses.getLength(); ++i) areas.push_back(area_of(addresses[i]));
+    for (sal_Int32 i = 0; i < addresses.getLength(); ++i) areas.push_back(addin::area_of(addresses[i]));
     std::sort(areas.begin(), areas.end(), [](const Area& a, const Area& b) {
         return std::pair(a.first.row, a.first.column) < std::pair(b.first.row, b.first.column);
     });
@@ -57,12 +52,23 @@ std::vector<Area> areas_of(const uno::Reference<sheet::XSheetCellRanges>& found)
 
 }  // namespace
 
+Area area_of(const table::CellRangeAddress& address) {
+    return {{address.Sheet, address.StartColumn, address.StartRow},
+            {address.Sheet, address.EndColumn, address.EndRow}};
+}
+
 Area area_of(const uno::Reference<table::XCellRange>& range) {
     const uno::Reference<sheet::XCellRangeAddressable> addressable(range, uno::UNO_QUERY_THROW);
     return area_of(addressable->getRangeAddress());
 }
 
 Book::Book(Spreadsheet document) : document_(std::move(document)) {}
+
+sal_Int32 Book::sheet_count() const {
+    return uno::Reference<container::XIndexAccess>(document_->getSheets(), uno::UNO_QUERY_THROW)->getCount();
+}
+
+uno::Reference<sheet::XSpreadsheet> Book::sheet(sal_Int32 index) const { return sheet_at(document_, index); }
 
 uno::Reference<table::XCell> Book::cell(const Address& address) const {
     return sheet_at(document_, address.sheet)->getCellByPosition(address.column, address.row);

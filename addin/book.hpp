@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <com/sun/star/sheet/XSpreadsheet.hpp>
+#include <com/sun/star/table/CellRangeAddress.hpp>
 #include <com/sun/star/table/XCell.hpp>
 #include <com/sun/star/table/XCellRange.hpp>
 #include <optional>
@@ -19,6 +21,8 @@ class Book {
     explicit Book(Spreadsheet document);
 
     const Spreadsheet& document() const { return document_; }
+    sal_Int32 sheet_count() const;
+    com::sun::star::uno::Reference<com::sun::star::sheet::XSpreadsheet> sheet(sal_Int32 index) const;
     com::sun::star::uno::Reference<com::sun::star::table::XCell> cell(const Address& address) const;
     com::sun::star::uno::Reference<com::sun::star::table::XCellRange> range(const Area& area) const;
     bool has(const Area& area) const;
@@ -51,6 +55,7 @@ class Book {
 };
 
 /// Where a range stands.
+Area area_of(const com::sun::star::table::CellRangeAddress& address);
 Area area_of(const com::sun::star::uno::Reference<com::sun::star::table::XCellRange>& range);
 
 }  // namespace pullsheet::addin

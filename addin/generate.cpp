@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "addin/menu_entries.hpp"
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/reader.hpp"
 
@@ -219,6 +220,47 @@ void write_configuration(std::ostream& out) {
     fmt::print(out, "</node>\n</node>\n</node>\n</oor:component-data>\n");
 }
 
+// The menu, as the office merges it into the one of Calc.
+void write_menu_entry(std::ostream& out, const addin::MenuEntry& english, const addin::MenuEntry& german, int& number) {
+    fmt::print(out, "<node oor:name=\"entry{:02}\" oor:op=\"replace\">\n", ++number);
+    if (english.title.empty()) {
+        fmt::print(out, "<prop oor:name=\"URL\"><value>private:separator</value></prop>\n</node>\n");
+        return;
+    }
+    fmt::print(out, "{}", property("Title", [&](Language language) {
+                   return language == Language::german ? german.title : english.title;
+               }));
+    if (!english.command.empty())
+        fmt::print(out,
+                   "<prop oor:name=\"URL\"><value>{}</value></prop>\n<prop oor:name=\"Target\"><value>_self</value></prop>\n",
+                   escaped(english.command));
+    if (!english.below.empty()) {
+        fmt::print(out, "<node oor:name=\"Submenu\">\n");
+        for (std::size_t i = 0; i < english.below.size(); ++i)
+            write_menu_entry(out, english.below[i], german.below.at(i), number);
+        fmt::print(out, "</node>\n");
+    }
+    fmt::print(out, "</node>\n");
+}
+
+void write_menu(std::ostream& out) {
+    const auto english = addin::menu_entries(Language::english);
+    const auto german = addin::menu_entries(Language::german);
+    fmt::print(out,
+               "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+               "<oor:component-data xmlns:oor=\"http://openoffice.org/2001/registry\" "
+               "xmlns:xs=\"http://www.w3.org/2001/XMLSchema\" oor:name=\"Addons\" "
+               "oor:package=\"org.openoffice.Office\">\n"
+               "<node oor:name=\"AddonUI\">\n<node oor:name=\"OfficeMenuBar\">\n"
+               "<node oor:name=\"pullsheet.menu\" oor:op=\"replace\">\n"
+               "<prop oor:name=\"Title\"><value xml:lang=\"en-US\">Pullsheet</value></prop>\n"
+               "<prop oor:name=\"Context\"><value>com.sun.star.sheet.SpreadsheetDocument</value></prop>\n"
+               "<node oor:name=\"Submenu\">\n");
+    int number = 0;
+    for (std::size_t i = 0; i < english.size(); ++i) write_menu_entry(out, english[i], german.at(i), number);
+    fmt::print(out, "</node>\n</node>\n</node>\n</node>\n</oor:component-data>\n");
+}
+
 void write_file(const std::filesystem::path& path, void (*write)(std::ostream&)) {
     std::ofstream out(path);
     write(out);
@@ -234,6 +276,7 @@ int main(int count, char** arguments) {
         write_file(folder / "Functions.idl", write_interface);
         write_file(folder / "functions.inc", write_methods);
         write_file(folder / "CalcAddIns.xcu", write_configuration);
+        write_file(folder / "Addons.xcu", write_menu);
         return 0;
     } catch (const std::exception& error) {
         std::cerr << error.what() << '\n';
