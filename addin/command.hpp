@@ -46,8 +46,11 @@ com::sun::star::uno::Any explain_selection(const Command& command);
 /// Writes the customer's copy of the document; answers with the URLs of the files. Arguments: "Sheets" (names),
 /// "OnlyPrinted", "Formats" ("ods", "xlsx", "pdf"), "WithErrors".
 com::sun::star::uno::Any write_customer_copy(const Command& command);
-/// Opens the guide at the function of the selected cell; answers with its URL.
+/// Opens the guide at the function of the selected cell, otherwise at its first page; answers with its URL.
 com::sun::star::uno::Any open_guide(const Command& command);
+/// What F1 does in Calc: the guide at the function of the selected cell, or the office's own help where no function of
+/// ours is in the cell; answers with the URL of what was opened.
+com::sun::star::uno::Any help(const Command& command);
 /// Shows version, licence, cautions and sources; answers with the text.
 com::sun::star::uno::Any show_about(const Command& command);
 

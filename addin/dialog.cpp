@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <com/sun/star/awt/FontWeight.hpp>
+#include <com/sun/star/awt/Rectangle.hpp>
 #include <com/sun/star/awt/Toolkit.hpp>
 #include <com/sun/star/awt/XButton.hpp>
 #include <com/sun/star/awt/XLayoutConstrains.hpp>
@@ -44,7 +45,7 @@ class Pressed final : public cppu::WeakImplHelper1<awt::XActionListener> {
 }  // namespace
 
 Dialog::Dialog(Context context, Window parent, const std::string& title, int width)
-    : context_(std::move(context)), width_(width), y_(margin) {
+    : context_(std::move(context)), parent_(std::move(parent)), width_(width), y_(margin) {
     model_.set(create(context_, "com.sun.star.awt.UnoControlDialogModel"), uno::UNO_QUERY_THROW);
     models_.set(model_, uno::UNO_QUERY_THROW);
     names_.set(model_, uno::UNO_QUERY_THROW);
@@ -58,7 +59,7 @@ Dialog::Dialog(Context context, Window parent, const std::string& title, int wid
     // The window exists before its parts, so that they can be measured.
     uno::Reference<awt::XWindow>(control_, uno::UNO_QUERY_THROW)->setVisible(false);
     const uno::Reference<awt::XToolkit> toolkit(awt::Toolkit::create(context_), uno::UNO_QUERY_THROW);
-    control_->createPeer(toolkit, parent);
+    control_->createPeer(toolkit, parent_);
 }
 
 Dialog::~Dialog() {
@@ -176,6 +177,15 @@ std::size_t Dialog::list(const std::vector<std::string>& lines, const std::vecto
     return placed_.size() - 1;
 }
 
+void Dialog::put_into_the_middle() {
+    if (!parent_.is()) return;
+    const uno::Reference<awt::XUnitConversion> units(control_->getPeer(), uno::UNO_QUERY_THROW);
+    const awt::Rectangle window = uno::Reference<awt::XWindow>(parent_, uno::UNO_QUERY_THROW)->getPosSize();
+    const awt::Size size = units->convertSizeToLogic({window.Width, window.Height}, com::sun::star::util::MeasureUnit::APPFONT);
+    model_->setPropertyValue("PositionX", Any(sal_Int32(std::max(0, (size.Width - width_) / 2))));
+    model_->setPropertyValue("PositionY", Any(sal_Int32(std::max(0, (size.Height - y_) / 3))));
+}
+
 std::size_t Dialog::run(const std::vector<std::string>& buttons) {
     const uno::Reference<awt::XDialog2> dialog(control_, uno::UNO_QUERY_THROW);
     y_ += gap;
@@ -193,6 +203,7 @@ std::size_t Dialog::run(const std::vector<std::string>& buttons) {
     }
     y_ += button_height + margin;
     model_->setPropertyValue("Height", Any(sal_Int32(y_)));
+    put_into_the_middle();
     const sal_Int32 pressed = dialog->execute();
     return pressed > 0 && static_cast<std::size_t>(pressed) <= buttons.size()
                ? static_cast<std::size_t>(pressed) - 1

@@ -53,7 +53,10 @@ class Dialog {
     int needed_width(const Placed& placed) const;
     void place(const Placed& placed, int x, int width, int height);
 
+    void put_into_the_middle();
+
     Context context_;
+    Window parent_;
     com::sun::star::uno::Reference<com::sun::star::beans::XPropertySet> model_;
     com::sun::star::uno::Reference<com::sun::star::lang::XMultiServiceFactory> models_;
     com::sun::star::uno::Reference<com::sun::star::container::XNameContainer> names_;

@@ -1,44 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
-#include <fmt/format.h>
-
-#include <com/sun/star/container/XIndexAccess.hpp>
-#include <com/sun/star/frame/XController.hpp>
-#include <com/sun/star/sheet/XCellRangeAddressable.hpp>
-#include <com/sun/star/view/XSelectionSupplier.hpp>
-
 #include "addin/book.hpp"
 #include "addin/command.hpp"
 #include "addin/convert.hpp"
 #include "addin/dialog.hpp"
+#include "addin/selection.hpp"
 #include "addin/why.hpp"
 
 namespace pullsheet::addin {
-namespace {
 
 namespace uno = com::sun::star::uno;
-using Cells = uno::Reference<com::sun::star::table::XCellRange>;
-
-// The selected cells; of several areas, the first.
-Cells selection(const Command& command) {
-    const uno::Reference<com::sun::star::view::XSelectionSupplier> supplier(command.frame->getController(),
-                                                                            uno::UNO_QUERY_THROW);
-    const uno::Any selected = supplier->getSelection();
-    uno::Reference<uno::XInterface> found(selected, uno::UNO_QUERY);
-    if (!uno::Reference<com::sun::star::sheet::XCellRangeAddressable>(found, uno::UNO_QUERY).is()) {
-        const uno::Reference<com::sun::star::container::XIndexAccess> areas(found, uno::UNO_QUERY);
-        found.clear();
-        if (areas.is() && areas->getCount() > 0) found.set(areas->getByIndex(0), uno::UNO_QUERY);
-    }
-    if (!uno::Reference<com::sun::star::sheet::XCellRangeAddressable>(found, uno::UNO_QUERY).is())
-        throw Refusal(command.in_words("Select a cell first."));
-    return {found, uno::UNO_QUERY_THROW};
-}
-
-}  // namespace
 
 uno::Any explain_selection(const Command& command) {
     const auto document = command.document();
-    const Cells cells = selection(command);
+    const auto cells = selected_cells(command);
+    if (!cells.is()) throw Refusal(command.in_words("Select a cell first."));
     const Book book(document);
     const Area area = area_of(cells);
     std::string sentence = why(command.context, {document, uno::UNO_QUERY_THROW}, cells);

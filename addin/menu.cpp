@@ -27,6 +27,7 @@ Done command_named(std::string_view name) {
     if (name == "why") return explain_selection;
     if (name == "copy") return write_customer_copy;
     if (name == "guide") return open_guide;
+    if (name == "help") return help;
     if (name == "about") return show_about;
     return nullptr;
 }

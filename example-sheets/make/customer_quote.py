@@ -659,6 +659,7 @@ def quote(book):
         row = 56 + index
         page.merge("A%d:F%d" % (row, row), caution, "Caution", 4.2 * (1 + len(caution) // 125))
     page.print_page("A1:F%d" % (55 + len(cautions)))
+    page.for_customer("A1:F%d" % (55 + len(cautions)))
 
 
 # Where the operating point stands that the checks turn round.

@@ -507,6 +507,7 @@ def report(book):
     for index, caution in enumerate((CAUTIONS[0], CAUTIONS[4])):
         page.merge("A%d:G%d" % (34 + index, 34 + index), caution, "Caution", 4.6 * (1 + len(caution) // 120))
     page.print_page("A1:G35")
+    page.for_customer("A1:G35")
 
 
 def checks(book):

@@ -75,6 +75,7 @@ def build(desktop, version):
     book.doc.calculateAll()  # a chart tells heads from numbers by what the cells hold when it is made
     charts(page)
     checks(book)
+    book.move_before("Behind", "Potential")
     book.doc.enableAutomaticCalculation(True)
     return book
 
@@ -223,6 +224,7 @@ def potential(book):
         for fuel in range(4)) + '&IF(AND(' + ";".join('FUNCTION.WHY(%s11)=""' % column_name(1 + fuel) for fuel in range(4)) + ');"nothing.";"")',
         "Remark", 9)
     page.print_page("A1:E%d" % (CHARTS_ROW + 1))
+    page.for_customer("A1:E%d" % (CHARTS_ROW + 1))
     return page
 
 

@@ -157,6 +157,11 @@ class Book:
         names.addNewByName(name, "$'%s'.%s" % (page.sheet.Name, absolute(address)), origin, 0)
         return cell
 
+    def move_before(self, name, other):
+        """Moves a sheet before another one. A chart that stands before the sheet with its data loses touch with it when Calc reads
+        a flat file, and no longer follows the inputs."""
+        self.doc.Sheets.moveByName(name, self.doc.Sheets.getByName(other).RangeAddress.Sheet)
+
     def save(self, path):
         controller = self.doc.CurrentController
         if controller is not None:
@@ -344,6 +349,10 @@ class Page:
         if repeat_rows:
             self.sheet.setPrintTitleRows(True)
             self.sheet.setTitleRows(self.range(repeat_rows).RangeAddress)
+
+    def for_customer(self, address):
+        """Marks the page as one that a customer's copy holds: its name is what the extension looks for."""
+        self.book.name("customer_page", self, address)
 
     def no_print(self):
         """Keeps this sheet off the printer: the customer takes only the pages meant for them."""

@@ -57,6 +57,7 @@ def build(desktop, version):
     runs(page)
     measured_chart(measured)
     checks(book)
+    book.move_before("Behind", "Runs")
     book.doc.enableAutomaticCalculation(True)
     return book
 
@@ -353,6 +354,7 @@ def runs(page):
     page.merge("G22:K24", "Upper rows: boost control holds the torque, the air only drags less. Lower rows: the torque falls with the air as the "
                "factor of ISO 1585 says, as without boost control. The truth of a turbo engine lies between.", "Remark")
     page.print_page("A1:K24")
+    page.for_customer("A1:K24")
 
 
 def behind(book):

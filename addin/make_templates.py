@@ -9,7 +9,10 @@ import shutil
 import sys
 import tempfile
 
-from office import Office, OfficeError, property_value
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "example-sheets"))
+sys.dont_write_bytecode = True
+
+from office import Office, OfficeError, property_value  # noqa: E402
 
 TEMPLATE_FILTER = "calc8_template"
 
