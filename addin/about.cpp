@@ -14,12 +14,15 @@ namespace uno = com::sun::star::uno;
 std::string cautions(const Command& command) {
     std::string text;
     for (const std::string& sentence :
-         {command.in_words("Figures are estimates from the inputs given and never a release for road use."),
-          command.in_words("Raising power or removing emission equipment is subject to type approval, registration and emission law: ask "
-                           "the local authority and a licensed engineer."),
-          command.in_words("Ethanol fuels are flammable and attack unsuited seals, hoses and tanks. Relieve the fuel pressure before "
-                           "opening a line."),
-          command.in_words("Rollers and full-load runs need guards, restraint and ventilation; speed tests belong on a closed course.")})
+         {command.words("Figures are estimates from the inputs given and never a release for road use."),
+          command.words("Raising power or removing emission equipment is subject to type approval, "
+                        "registration and emission law: ask "
+                        "the local authority and a licensed engineer."),
+          command.words("Ethanol fuels are flammable and attack unsuited seals, hoses and tanks. Relieve the "
+                        "fuel pressure before "
+                        "opening a line."),
+          command.words("Rollers and full-load runs need guards, restraint and ventilation; speed tests "
+                        "belong on a closed course.")})
         text += (text.empty() ? "" : "\n") + sentence;
     return text;
 }
@@ -36,18 +39,19 @@ std::string sources() {
 uno::Any show_about(const Command& command) {
     const std::string title = fmt::format("Pullsheet {}", catalogue::version());
     const std::string what =
-        command.in_words("Engine, fuel, air, dyno and road maths as cell functions for LibreOffice Calc.");
-    const std::string licence = command.in_words("Licence: Apache-2.0. Without any warranty.");
-    const std::string all = title + "\n" + what + "\n" + licence + "\n" + cautions(command) + "\n" + sources();
+        command.words("Engine, fuel, air, dyno and road maths as cell functions for LibreOffice Calc.");
+    const std::string licence = command.words("Licence: Apache-2.0. Without any warranty.");
+    const std::string all =
+        title + "\n" + what + "\n" + licence + "\n" + cautions(command) + "\n" + sources();
     if (command.is_silent()) return uno::Any(to_unicode(all));
-    Dialog dialog(command.context, command.window(), command.in_words("About Pullsheet"), 320);
+    Dialog dialog(command.context, command.window(), command.words("About Pullsheet"), 320);
     dialog.heading(title);
     dialog.text(what + "\n" + licence);
-    dialog.heading(command.in_words("Cautions"));
+    dialog.heading(command.words("Cautions"));
     dialog.text(cautions(command));
-    dialog.heading(command.in_words("Sources"));
+    dialog.heading(command.words("Sources"));
     dialog.passage(sources(), 12);
-    dialog.run({command.in_words("Close")});
+    dialog.run({command.words("Close")});
     return uno::Any(to_unicode(all));
 }
 

@@ -68,7 +68,9 @@ sal_Int32 Book::sheet_count() const {
     return uno::Reference<container::XIndexAccess>(document_->getSheets(), uno::UNO_QUERY_THROW)->getCount();
 }
 
-uno::Reference<sheet::XSpreadsheet> Book::sheet(sal_Int32 index) const { return sheet_at(document_, index); }
+uno::Reference<sheet::XSpreadsheet> Book::sheet(sal_Int32 index) const {
+    return sheet_at(document_, index);
+}
 
 uno::Reference<table::XCell> Book::cell(const Address& address) const {
     return sheet_at(document_, address.sheet)->getCellByPosition(address.column, address.row);

@@ -20,7 +20,7 @@ uno::Reference<com::sun::star::sheet::XSpreadsheetDocument> Command::document() 
     uno::Reference<com::sun::star::sheet::XSpreadsheetDocument> document;
     if (frame.is() && frame->getController().is())
         document.set(frame->getController()->getModel(), uno::UNO_QUERY);
-    if (!document.is()) throw Refusal(in_words("Open a sheet first."));
+    if (!document.is()) throw Refusal(words("Open a sheet first."));
     return document;
 }
 
@@ -28,14 +28,14 @@ uno::Reference<com::sun::star::awt::XWindowPeer> Command::window() const {
     return {frame->getContainerWindow(), uno::UNO_QUERY_THROW};
 }
 
-std::string Command::in_words(std::string_view text) const {
+std::string Command::words(std::string_view text) const {
     return std::string(catalogue::translated(language, text));
 }
 
 void show(const Command& command, const std::string& title, const std::string& text) {
     Dialog dialog(command.context, command.window(), title);
     dialog.text(text);
-    dialog.run({command.in_words("Close")});
+    dialog.run({command.words("Close")});
 }
 
 }  // namespace pullsheet::addin

@@ -25,7 +25,7 @@ struct Command {
     com::sun::star::uno::Reference<com::sun::star::sheet::XSpreadsheetDocument> document() const;
     com::sun::star::uno::Reference<com::sun::star::awt::XWindowPeer> window() const;
     /// A text of the menu and its dialogues in the language of the office.
-    std::string in_words(std::string_view text) const;
+    std::string words(std::string_view text) const;
 };
 
 /// Why a command was not done, in a sentence for the user.
@@ -43,13 +43,13 @@ void show(const Command& command, const std::string& title, const std::string& t
 com::sun::star::uno::Any new_from_template(const Command& command);
 /// Explains the selected cell; answers with the sentence.
 com::sun::star::uno::Any explain_selection(const Command& command);
-/// Writes the customer's copy of the document; answers with the URLs of the files. Arguments: "Sheets" (names),
-/// "OnlyPrinted", "Formats" ("ods", "xlsx", "pdf"), "WithErrors".
+/// Writes the customer's copy of the document; answers with the URLs of the files. Arguments: "Sheets"
+/// (names), "OnlyPrinted", "Formats" ("ods", "xlsx", "pdf"), "WithErrors".
 com::sun::star::uno::Any write_customer_copy(const Command& command);
 /// Opens the guide at the function of the selected cell, otherwise at its first page; answers with its URL.
 com::sun::star::uno::Any open_guide(const Command& command);
-/// What F1 does in Calc: the guide at the function of the selected cell, or the office's own help where no function of
-/// ours is in the cell; answers with the URL of what was opened.
+/// What F1 does in Calc: the guide at the function of the selected cell, or the office's own help where no
+/// function of ours is in the cell; answers with the URL of what was opened.
 com::sun::star::uno::Any help(const Command& command);
 /// Shows version, licence, cautions and sources; answers with the text.
 com::sun::star::uno::Any show_about(const Command& command);

@@ -57,7 +57,8 @@ std::string name_of(const uno::Reference<sheet::XSpreadsheet>& on_sheet) {
 
 bool is_visible(const uno::Reference<sheet::XSpreadsheet>& on_sheet) {
     bool visible = true;
-    uno::Reference<beans::XPropertySet>(on_sheet, uno::UNO_QUERY_THROW)->getPropertyValue("IsVisible") >>= visible;
+    uno::Reference<beans::XPropertySet>(on_sheet, uno::UNO_QUERY_THROW)->getPropertyValue("IsVisible") >>=
+        visible;
     return visible;
 }
 
@@ -87,24 +88,27 @@ class Hidden {
     Spreadsheet document_;
 };
 
-/// The document once more, as it is on the screen, in a window that nobody sees. Its macros do not run and its links
-/// are not followed.
+/// The document once more, as it is on the screen, in a window that nobody sees. Its macros do not run and
+/// its links are not followed.
 Spreadsheet second_of(const Context& context, const Spreadsheet& document) {
     const auto file = io::TempFile::create(context);
     const uno::Reference<frame::XStorable> storable(document, uno::UNO_QUERY_THROW);
-    storable->storeToURL("private:stream",
-                         properties({{"FilterName", Any(rtl::OUString("calc8"))},
-                                     {"OutputStream", Any(uno::Reference<io::XOutputStream>(file, uno::UNO_QUERY_THROW))}}));
+    storable->storeToURL(
+        "private:stream",
+        properties({{"FilterName", Any(rtl::OUString("calc8"))},
+                    {"OutputStream", Any(uno::Reference<io::XOutputStream>(file, uno::UNO_QUERY_THROW))}}));
     file->seek(0);
-    const uno::Reference<frame::XComponentLoader> desktop(frame::Desktop::create(context), uno::UNO_QUERY_THROW);
-    return {desktop->loadComponentFromURL(
-                "private:stream", "_blank", 0,
-                properties({{"FilterName", Any(rtl::OUString("calc8"))},
-                            {"InputStream", Any(uno::Reference<io::XInputStream>(file, uno::UNO_QUERY_THROW))},
-                            {"Hidden", Any(true)},
-                            {"MacroExecutionMode", Any(sal_Int16(0))},
-                            {"UpdateDocMode", Any(sal_Int16(0))}})),
-            uno::UNO_QUERY_THROW};
+    const uno::Reference<frame::XComponentLoader> desktop(frame::Desktop::create(context),
+                                                          uno::UNO_QUERY_THROW);
+    return {
+        desktop->loadComponentFromURL(
+            "private:stream", "_blank", 0,
+            properties({{"FilterName", Any(rtl::OUString("calc8"))},
+                        {"InputStream", Any(uno::Reference<io::XInputStream>(file, uno::UNO_QUERY_THROW))},
+                        {"Hidden", Any(true)},
+                        {"MacroExecutionMode", Any(sal_Int16(0))},
+                        {"UpdateDocMode", Any(sal_Int16(0))}})),
+        uno::UNO_QUERY_THROW};
 }
 
 void unprotect(const Command& command, const uno::Reference<uno::XInterface>& part, const std::string& name) {
@@ -116,7 +120,9 @@ void unprotect(const Command& command, const uno::Reference<uno::XInterface>& pa
         // Told below.
     }
     if (protectable->isProtected())
-        throw Refusal(fmt::format(fmt::runtime(command.in_words("{0} is protected by a password; take the protection off first.")), name));
+        throw Refusal(fmt::format(
+            fmt::runtime(command.words("{0} is protected by a password; take the protection off first.")),
+            name));
 }
 
 void remove_events(const uno::Reference<uno::XInterface>& part) {
@@ -126,7 +132,8 @@ void remove_events(const uno::Reference<uno::XInterface>& part) {
     const auto names = events->getElementNames();
     for (sal_Int32 i = 0; i < names.getLength(); ++i) {
         Properties bound;
-        if ((events->getByName(names[i]) >>= bound) && bound.getLength() > 0) events->replaceByName(names[i], Any(Properties()));
+        if ((events->getByName(names[i]) >>= bound) && bound.getLength() > 0)
+            events->replaceByName(names[i], Any(Properties()));
     }
 }
 
@@ -141,7 +148,8 @@ void remove_libraries(const uno::Reference<beans::XPropertySet>& document, const
             continue;
         }
         libraries->loadLibrary(names[i]);
-        const uno::Reference<container::XNameContainer> modules(libraries->getByName(names[i]), uno::UNO_QUERY_THROW);
+        const uno::Reference<container::XNameContainer> modules(libraries->getByName(names[i]),
+                                                                uno::UNO_QUERY_THROW);
         const auto parts = modules->getElementNames();
         for (sal_Int32 k = 0; k < parts.getLength(); ++k) modules->removeByName(parts[k]);
     }
@@ -152,13 +160,15 @@ void remove_links(const Context& context, const Book& copy) {
     for (sal_Int32 index = 0; index < copy.sheet_count(); ++index) {
         // By its name, since the interface is called deprecated and no other one cuts the link of a sheet.
         const Any on_sheet(copy.sheet(index));
-        const auto method = introspection->inspect(on_sheet)->getMethod("setLinkMode", beans::MethodConcept::ALL);
+        const auto method =
+            introspection->inspect(on_sheet)->getMethod("setLinkMode", beans::MethodConcept::ALL);
         uno::Sequence<Any> arguments(1);
         arguments[0] <<= sheet::SheetLinkMode_NONE;
         method->invoke(on_sheet, arguments);
     }
     uno::Reference<sheet::XAreaLinks> links;
-    uno::Reference<beans::XPropertySet>(copy.document(), uno::UNO_QUERY_THROW)->getPropertyValue("AreaLinks") >>= links;
+    uno::Reference<beans::XPropertySet>(copy.document(), uno::UNO_QUERY_THROW)
+        ->getPropertyValue("AreaLinks") >>= links;
     const uno::Reference<container::XIndexAccess> counted(links, uno::UNO_QUERY);
     while (counted.is() && counted->getCount() > 0) links->removeByIndex(counted->getCount() - 1);
 }
@@ -166,12 +176,14 @@ void remove_links(const Context& context, const Book& copy) {
 /// Who worked on the document, for how long and from which template; properties of the user's own.
 void remove_personal_data(const Spreadsheet& copy) {
     const auto data =
-        uno::Reference<com::sun::star::document::XDocumentPropertiesSupplier>(copy, uno::UNO_QUERY_THROW)->getDocumentProperties();
+        uno::Reference<com::sun::star::document::XDocumentPropertiesSupplier>(copy, uno::UNO_QUERY_THROW)
+            ->getDocumentProperties();
     data->resetUserData("");
     data->setTemplateName("");
     data->setTemplateURL("");
     const auto own = data->getUserDefinedProperties();
-    const auto list = uno::Reference<beans::XPropertySet>(own, uno::UNO_QUERY_THROW)->getPropertySetInfo()->getProperties();
+    const auto list =
+        uno::Reference<beans::XPropertySet>(own, uno::UNO_QUERY_THROW)->getPropertySetInfo()->getProperties();
     for (sal_Int32 i = 0; i < list.getLength(); ++i) own->removeProperty(list[i].Name);
 }
 
@@ -182,14 +194,16 @@ void have_every_sheet_printed(const Book& copy) {
         if (!is_visible(copy.sheet(index)) || print->getPrintAreas().getLength() > 0) continue;
         uno::Sequence<com::sun::star::table::CellRangeAddress> areas(1);
         const Area used = used_area(copy, index);
-        areas[0] = {static_cast<sal_Int16>(index), used.first.column, used.first.row, used.last.column, used.last.row};
+        areas[0] = {static_cast<sal_Int16>(index), used.first.column, used.first.row, used.last.column,
+                    used.last.row};
         print->setPrintAreas(areas);
     }
 }
 
 void show_first_sheet(const Book& copy) {
     const uno::Reference<sheet::XSpreadsheetView> view(
-        uno::Reference<frame::XModel>(copy.document(), uno::UNO_QUERY_THROW)->getCurrentController(), uno::UNO_QUERY);
+        uno::Reference<frame::XModel>(copy.document(), uno::UNO_QUERY_THROW)->getCurrentController(),
+        uno::UNO_QUERY);
     for (sal_Int32 index = 0; view.is() && index < copy.sheet_count(); ++index)
         if (is_visible(copy.sheet(index))) {
             view->setActiveSheet(copy.sheet(index));
@@ -198,7 +212,8 @@ void show_first_sheet(const Book& copy) {
 }
 
 std::string base_of(const Spreadsheet& document) {
-    const std::string url = to_utf8(uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)->getLocation());
+    const std::string url =
+        to_utf8(uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)->getLocation());
     const auto dot = url.rfind('.');
     return dot != std::string::npos && dot > url.rfind('/') ? url.substr(0, dot) : url;
 }
@@ -216,13 +231,15 @@ std::vector<std::string> sheet_names(const Spreadsheet& document, bool hidden_to
 std::vector<std::string> customer_sheets(const Spreadsheet& document) {
     const Book book(document);
     uno::Reference<sheet::XNamedRanges> all;
-    uno::Reference<beans::XPropertySet>(document, uno::UNO_QUERY_THROW)->getPropertyValue("NamedRanges") >>= all;
+    uno::Reference<beans::XPropertySet>(document, uno::UNO_QUERY_THROW)->getPropertyValue("NamedRanges") >>=
+        all;
     const auto list = all->getElementNames();
     std::vector<bool> marked(static_cast<std::size_t>(book.sheet_count()));
     for (sal_Int32 i = 0; i < list.getLength(); ++i) {
         if (!to_utf8(list[i]).starts_with("customer_page")) continue;
         const auto cells =
-            uno::Reference<sheet::XCellRangeReferrer>(all->getByName(list[i]), uno::UNO_QUERY_THROW)->getReferredCells();
+            uno::Reference<sheet::XCellRangeReferrer>(all->getByName(list[i]), uno::UNO_QUERY_THROW)
+                ->getReferredCells();
         if (cells.is()) marked.at(static_cast<std::size_t>(area_of(cells).first.sheet)) = true;
     }
     std::vector<std::string> names;
@@ -235,8 +252,11 @@ std::vector<std::string> errors_in_copy(const Spreadsheet& document, const CopyW
     const Book book(document);
     std::vector<std::string> errors;
     for (sal_Int32 index = 0; index < book.sheet_count(); ++index) {
-        if (std::find(wish.sheets.begin(), wish.sheets.end(), name_of(book.sheet(index))) == wish.sheets.end()) continue;
-        const auto areas = wish.only_printed ? printed_areas(book, index) : std::vector<Area>{used_area(book, index)};
+        if (std::find(wish.sheets.begin(), wish.sheets.end(), name_of(book.sheet(index))) ==
+            wish.sheets.end())
+            continue;
+        const auto areas =
+            wish.only_printed ? printed_areas(book, index) : std::vector<Area>{used_area(book, index)};
         for (const Area& area : areas) {
             const auto found = uno::Reference<sheet::XCellRangesQuery>(book.range(area), uno::UNO_QUERY_THROW)
                                    ->queryFormulaCells(sheet::FormulaResult::ERROR)
@@ -260,13 +280,15 @@ std::string copy_url(const Context& context, const Spreadsheet& document, const 
     }
 }
 
-std::vector<std::string> write_copy(const Command& command, const Spreadsheet& document, const CopyWish& wish) {
+std::vector<std::string> write_copy(const Command& command, const Spreadsheet& document,
+                                    const CopyWish& wish) {
     const std::string url = copy_url(command.context, document, wish);
     const Hidden hidden(second_of(command.context, document));
     const Book copy(hidden.get());
     const uno::Reference<beans::XPropertySet> settings(hidden.get(), uno::UNO_QUERY_THROW);
-    uno::Reference<sheet::XCalculatable>(hidden.get(), uno::UNO_QUERY_THROW)->enableAutomaticCalculation(false);
-    unprotect(command, hidden.get(), command.in_words("The document"));
+    uno::Reference<sheet::XCalculatable>(hidden.get(), uno::UNO_QUERY_THROW)
+        ->enableAutomaticCalculation(false);
+    unprotect(command, hidden.get(), command.words("The document"));
     for (sal_Int32 index = 0; index < copy.sheet_count(); ++index)
         unprotect(command, copy.sheet(index), name_of(copy.sheet(index)));
     // What was recorded of changes goes with the recording.
@@ -289,17 +311,20 @@ std::vector<std::string> write_copy(const Command& command, const Spreadsheet& d
         for (const std::string& format : wish.formats) {
             const std::string file = url + "." + format;
             uno::Reference<frame::XStorable>(hidden.get(), uno::UNO_QUERY_THROW)
-                ->storeToURL(to_unicode(file), properties({{"FilterName", Any(rtl::OUString::createFromAscii(filter_of(format)))},
-                                                           {"Overwrite", Any(false)}}));
+                ->storeToURL(
+                    to_unicode(file),
+                    properties({{"FilterName", Any(rtl::OUString::createFromAscii(filter_of(format)))},
+                                {"Overwrite", Any(false)}}));
             written.push_back(file);
         }
     } catch (const uno::Exception& failure) {
         // All or nothing.
         for (const std::string& file : written)
             com::sun::star::ucb::SimpleFileAccess::create(command.context)->kill(to_unicode(file));
-        throw Refusal(fmt::format(
-            fmt::runtime(command.in_words("The copy could not be written beside the document; is the folder write-protected or the disk full? ({0})")),
-            to_utf8(failure.Message)));
+        throw Refusal(
+            fmt::format(fmt::runtime(command.words("The copy could not be written beside the document; is "
+                                                   "the folder write-protected or the disk full? ({0})")),
+                        to_utf8(failure.Message)));
     }
     return written;
 }

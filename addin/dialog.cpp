@@ -27,7 +27,9 @@ constexpr int gap = 4;
 constexpr int button_height = 15;
 constexpr int line_height = 9;
 
-Any text_of(const std::string& text) { return Any(to_unicode(text)); }
+Any text_of(const std::string& text) {
+    return Any(to_unicode(text));
+}
 
 /// Ends the dialogue with the number of the button that was pressed.
 class Pressed final : public cppu::WeakImplHelper1<awt::XActionListener> {
@@ -125,19 +127,18 @@ void Dialog::text(const std::string& text) {
 }
 
 void Dialog::passage(const std::string& text, int lines) {
-    const Placed placed = add("com.sun.star.awt.UnoControlEditModel", {{"Text", text_of(text)},
-                                                                       {"MultiLine", Any(true)},
-                                                                       {"ReadOnly", Any(true)},
-                                                                       {"VScroll", Any(true)}});
+    const Placed placed = add(
+        "com.sun.star.awt.UnoControlEditModel",
+        {{"Text", text_of(text)}, {"MultiLine", Any(true)}, {"ReadOnly", Any(true)}, {"VScroll", Any(true)}});
     const int height = lines * line_height + 4;
     place(placed, margin, width_ - 2 * margin, height);
     y_ += height + gap;
 }
 
 std::size_t Dialog::tick(const std::string& text, bool ticked) {
-    const Placed placed = add(
-        "com.sun.star.awt.UnoControlCheckBoxModel",
-        {{"Label", text_of(text)}, {"State", Any(sal_Int16(ticked ? 1 : 0))}, {"MultiLine", Any(true)}});
+    const Placed placed =
+        add("com.sun.star.awt.UnoControlCheckBoxModel",
+            {{"Label", text_of(text)}, {"State", Any(sal_Int16(ticked ? 1 : 0))}, {"MultiLine", Any(true)}});
     const int height = std::max(needed_height(placed, width_ - 2 * margin), 10);
     place(placed, margin, width_ - 2 * margin, height);
     y_ += height + gap;
@@ -168,9 +169,9 @@ std::size_t Dialog::list(const std::vector<std::string>& lines, const std::vecto
         selected.realloc(selected.getLength() + 1);
         selected[selected.getLength() - 1] = static_cast<sal_Int16>(i);
     }
-    const Placed placed = add("com.sun.star.awt.UnoControlListBoxModel", {{"MultiSelection", Any(true)},
-                                                                          {"StringItemList", Any(items)},
-                                                                          {"SelectedItems", Any(selected)}});
+    const Placed placed = add(
+        "com.sun.star.awt.UnoControlListBoxModel",
+        {{"MultiSelection", Any(true)}, {"StringItemList", Any(items)}, {"SelectedItems", Any(selected)}});
     const int height = std::clamp(static_cast<int>(lines.size()), 3, 10) * line_height + 6;
     place(placed, margin, width_ - 2 * margin, height);
     y_ += height + gap;
@@ -181,7 +182,8 @@ void Dialog::put_into_the_middle() {
     if (!parent_.is()) return;
     const uno::Reference<awt::XUnitConversion> units(control_->getPeer(), uno::UNO_QUERY_THROW);
     const awt::Rectangle window = uno::Reference<awt::XWindow>(parent_, uno::UNO_QUERY_THROW)->getPosSize();
-    const awt::Size size = units->convertSizeToLogic({window.Width, window.Height}, com::sun::star::util::MeasureUnit::APPFONT);
+    const awt::Size size =
+        units->convertSizeToLogic({window.Width, window.Height}, com::sun::star::util::MeasureUnit::APPFONT);
     model_->setPropertyValue("PositionX", Any(sal_Int32(std::max(0, (size.Width - width_) / 2))));
     model_->setPropertyValue("PositionY", Any(sal_Int32(std::max(0, (size.Height - y_) / 3))));
 }
@@ -223,7 +225,8 @@ std::vector<bool> Dialog::chosen(std::size_t list) const {
     model->getPropertyValue("StringItemList") >>= items;
     model->getPropertyValue("SelectedItems") >>= selected;
     std::vector<bool> chosen(static_cast<std::size_t>(items.getLength()));
-    for (sal_Int32 i = 0; i < selected.getLength(); ++i) chosen.at(static_cast<std::size_t>(selected[i])) = true;
+    for (sal_Int32 i = 0; i < selected.getLength(); ++i)
+        chosen.at(static_cast<std::size_t>(selected[i])) = true;
     return chosen;
 }
 

@@ -14,8 +14,8 @@
 
 namespace pullsheet::addin {
 
-/// A dialogue built from top to bottom. Every line gets the height that its text needs in the office's font, so that
-/// it fits in any language.
+/// A dialogue built from top to bottom. Every line gets the height that its text needs in the office's font,
+/// so that it fits in any language.
 class Dialog {
   public:
     using Window = com::sun::star::uno::Reference<com::sun::star::awt::XWindowPeer>;
@@ -36,8 +36,9 @@ class Dialog {
     /// A list of which several lines can be chosen.
     std::size_t list(const std::vector<std::string>& lines, const std::vector<bool>& chosen);
 
-    /// Shows the dialogue with these buttons from right to left, and says which one was pressed; the last one, which
-    /// closes without doing anything, also stands for Escape. The first is the one that Enter presses.
+    /// Shows the dialogue with these buttons from right to left, and says which one was pressed; the last
+    /// one, which closes without doing anything, also stands for Escape. The first is the one that Enter
+    /// presses.
     std::size_t run(const std::vector<std::string>& buttons);
 
     bool is_ticked(std::size_t tick) const;
@@ -48,7 +49,8 @@ class Dialog {
         com::sun::star::uno::Reference<com::sun::star::awt::XControl> control;
         com::sun::star::uno::Reference<com::sun::star::beans::XPropertySet> model;
     };
-    Placed add(const char* service, std::initializer_list<std::pair<const char*, com::sun::star::uno::Any>> values);
+    Placed add(const char* service,
+               std::initializer_list<std::pair<const char*, com::sun::star::uno::Any>> values);
     int needed_height(const Placed& placed, int width) const;
     int needed_width(const Placed& placed) const;
     void place(const Placed& placed, int x, int width, int height);

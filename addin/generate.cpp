@@ -221,7 +221,8 @@ void write_configuration(std::ostream& out) {
 }
 
 // The menu, as the office merges it into the one of Calc.
-void write_menu_entry(std::ostream& out, const addin::MenuEntry& english, const addin::MenuEntry& german, int& number) {
+void write_menu_entry(std::ostream& out, const addin::MenuEntry& english, const addin::MenuEntry& german,
+                      int& number) {
     fmt::print(out, "<node oor:name=\"entry{:02}\" oor:op=\"replace\">\n", ++number);
     if (english.title.empty()) {
         fmt::print(out, "<prop oor:name=\"URL\"><value>private:separator</value></prop>\n</node>\n");
@@ -232,7 +233,8 @@ void write_menu_entry(std::ostream& out, const addin::MenuEntry& english, const 
                }));
     if (!english.command.empty())
         fmt::print(out,
-                   "<prop oor:name=\"URL\"><value>{}</value></prop>\n<prop oor:name=\"Target\"><value>_self</value></prop>\n",
+                   "<prop oor:name=\"URL\"><value>{}</value></prop>\n<prop "
+                   "oor:name=\"Target\"><value>_self</value></prop>\n",
                    escaped(english.command));
     if (!english.below.empty()) {
         fmt::print(out, "<node oor:name=\"Submenu\">\n");

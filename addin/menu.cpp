@@ -57,9 +57,9 @@ class Menu final : public cppu::WeakImplHelper4<frame::XDispatchProvider, frame:
     void SAL_CALL dispatch(const util::URL& url, const Properties& arguments) override {
         dispatchWithNotification(url, arguments, nullptr);
     }
-    void SAL_CALL dispatchWithNotification(
-        const util::URL& url, const Properties& arguments,
-        const uno::Reference<frame::XDispatchResultListener>& listener) override {
+    void SAL_CALL
+    dispatchWithNotification(const util::URL& url, const Properties& arguments,
+                             const uno::Reference<frame::XDispatchResultListener>& listener) override {
         const uno::Reference<uno::XInterface> alive(static_cast<cppu::OWeakObject*>(this));
         frame::DispatchResultEvent result;
         result.Source = alive;
@@ -114,8 +114,8 @@ class Menu final : public cppu::WeakImplHelper4<frame::XDispatchProvider, frame:
             if (given.is_silent()) throw;
             show(given, "Pullsheet", refusal.what());
         } catch (const uno::Exception& failure) {
-            const std::string sentence = given.in_words("The office could not do this.") + " " +
-                                         to_utf8(failure.Message);
+            const std::string sentence =
+                given.words("The office could not do this.") + " " + to_utf8(failure.Message);
             if (given.is_silent()) throw Refusal(sentence);
             show(given, "Pullsheet", sentence);
         }

@@ -17,7 +17,8 @@ std::string template_url(const Command& command) {
     const std::string folder = extension_folder(command.context) + "/templates/";
     const std::string file = command.parameter + ".ots";
     if (command.language == catalogue::Language::german)
-        if (const std::string url = folder + "de/Pullsheet (Deutsch)/" + file; exists(command.context, url)) return url;
+        if (const std::string url = folder + "de/Pullsheet (Deutsch)/" + file; exists(command.context, url))
+            return url;
     return folder + "en/Pullsheet/" + file;
 }
 
@@ -26,15 +27,17 @@ std::string template_url(const Command& command) {
 uno::Any new_from_template(const Command& command) {
     const auto names = template_names();
     if (std::find(names.begin(), names.end(), command.parameter) == names.end())
-        throw Refusal(command.in_words("There is no such template."));
+        throw Refusal(command.words("There is no such template."));
     const std::string url = template_url(command);
-    if (!exists(command.context, url)) throw Refusal(command.in_words("The template is missing in the extension; install it again."));
+    if (!exists(command.context, url))
+        throw Refusal(command.words("The template is missing in the extension; install it again."));
     bool hidden = false;
     value_of(command.arguments, "Hidden") >>= hidden;
     const uno::Reference<com::sun::star::frame::XComponentLoader> desktop(
         com::sun::star::frame::Desktop::create(command.context), uno::UNO_QUERY_THROW);
     return uno::Any(desktop->loadComponentFromURL(
-        to_unicode(url), "_default", 0, properties({{"AsTemplate", uno::Any(true)}, {"Hidden", uno::Any(hidden)}})));
+        to_unicode(url), "_default", 0,
+        properties({{"AsTemplate", uno::Any(true)}, {"Hidden", uno::Any(hidden)}})));
 }
 
 }  // namespace pullsheet::addin

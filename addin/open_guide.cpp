@@ -38,7 +38,8 @@ const catalogue::Function* selected_function(const Command& command) {
 std::string guide_folder(const Command& command) {
     const std::string guide = extension_folder(command.context) + "/guide";
     if (command.language == catalogue::Language::german)
-        if (const std::string german = guide + "/de"; exists(command.context, german + "/index.html")) return german;
+        if (const std::string german = guide + "/de"; exists(command.context, german + "/index.html"))
+            return german;
     return guide + "/en";
 }
 
@@ -46,28 +47,35 @@ uno::Any open_page(const Command& command, const catalogue::Function* function) 
     const std::string folder = guide_folder(command);
     std::string page = folder + "/index.html";
     if (function != nullptr)
-        if (const std::string own = folder + "/" + std::string(function->name.view()) + ".html"; exists(command.context, own)) page = own;
-    if (!exists(command.context, page)) throw Refusal(command.in_words("The function guide is missing in the extension; install it again."));
+        if (const std::string own = folder + "/" + std::string(function->name.view()) + ".html";
+            exists(command.context, own))
+            page = own;
+    if (!exists(command.context, page))
+        throw Refusal(command.words("The function guide is missing in the extension; install it again."));
     if (command.is_silent()) return uno::Any(to_unicode(page));
     try {
         com::sun::star::system::SystemShellExecute::create(command.context)
             ->execute(to_unicode(page), "", com::sun::star::system::SystemShellExecuteFlags::URIS_ONLY);
     } catch (const uno::Exception&) {
-        throw Refusal(command.in_words("No browser could be started. The guide is here:") + "\n" + page);
+        throw Refusal(command.words("No browser could be started. The guide is here:") + "\n" + page);
     }
     return uno::Any(to_unicode(page));
 }
 
 }  // namespace
 
-uno::Any open_guide(const Command& command) { return open_page(command, selected_function(command)); }
+uno::Any open_guide(const Command& command) {
+    return open_page(command, selected_function(command));
+}
 
 uno::Any help(const Command& command) {
     if (const auto* function = selected_function(command)) return open_page(command, function);
     const rtl::OUString own_help(".uno:HelpIndex");
     if (!command.is_silent())
         com::sun::star::frame::DispatchHelper::create(command.context)
-            ->executeDispatch(uno::Reference<com::sun::star::frame::XDispatchProvider>(command.frame, uno::UNO_QUERY_THROW), own_help, "", 0, {});
+            ->executeDispatch(
+                uno::Reference<com::sun::star::frame::XDispatchProvider>(command.frame, uno::UNO_QUERY_THROW),
+                own_help, "", 0, {});
     return uno::Any(own_help);
 }
 

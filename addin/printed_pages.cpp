@@ -40,7 +40,8 @@ constexpr sal_Int32 all_contents = sheet::CellFlags::VALUE | sheet::CellFlags::D
                                    sheet::CellFlags::FORMULA | sheet::CellFlags::OBJECTS;
 
 std::string name_of_sheet(const Book& book, sal_Int32 index) {
-    return to_utf8(uno::Reference<com::sun::star::container::XNamed>(book.sheet(index), uno::UNO_QUERY_THROW)->getName());
+    return to_utf8(uno::Reference<com::sun::star::container::XNamed>(book.sheet(index), uno::UNO_QUERY_THROW)
+                       ->getName());
 }
 
 sal_Int32 index_of_sheet(const Book& book, const std::string& name) {
@@ -57,20 +58,23 @@ void clear(const Book& book, const Area& area, sal_Int32 contents) {
     uno::Reference<sheet::XSheetOperation>(book.range(area), uno::UNO_QUERY_THROW)->clearContents(contents);
 }
 
-/// What a chart on one of these sheets shows of cells that are about to go moves to a hidden sheet behind them. Calc
-/// has the charts follow their cells.
+/// What a chart on one of these sheets shows of cells that are about to go moves to a hidden sheet behind
+/// them. Calc has the charts follow their cells.
 class ChartData {
   public:
     explicit ChartData(const Book& book) : book_(book) {}
 
     /// `staying` are the cells of the document that stay where they are.
     void keep(sal_Int32 index, const std::vector<Area>& staying) {
-        const auto charts = uno::Reference<table::XTableChartsSupplier>(book_.sheet(index), uno::UNO_QUERY_THROW)->getCharts();
+        const auto charts =
+            uno::Reference<table::XTableChartsSupplier>(book_.sheet(index), uno::UNO_QUERY_THROW)
+                ->getCharts();
         const uno::Reference<com::sun::star::container::XIndexAccess> list(charts, uno::UNO_QUERY_THROW);
         for (sal_Int32 i = 0; i < list->getCount(); ++i) {
             const uno::Reference<table::XTableChart> chart(list->getByIndex(i), uno::UNO_QUERY_THROW);
             // A chart is read from the file when it is first asked for, and only then follows its cells.
-            uno::Reference<com::sun::star::document::XEmbeddedObjectSupplier>(chart, uno::UNO_QUERY_THROW)->getEmbeddedObject();
+            uno::Reference<com::sun::star::document::XEmbeddedObjectSupplier>(chart, uno::UNO_QUERY_THROW)
+                ->getEmbeddedObject();
             charts_.push_back(chart);
         }
         staying_.insert(staying_.end(), staying.begin(), staying.end());
@@ -105,9 +109,10 @@ class ChartData {
             book_.document()->getSheets()->insertNewByName(to_unicode(name), static_cast<sal_Int16>(sheet_));
         }
         const table::CellAddress to(static_cast<sal_Int16>(sheet_), 0, row_);
-        const table::CellRangeAddress from(static_cast<sal_Int16>(area.first.sheet), area.first.column, area.first.row,
-                                           area.last.column, area.last.row);
-        uno::Reference<sheet::XCellRangeMovement>(book_.sheet(sheet_), uno::UNO_QUERY_THROW)->moveRange(to, from);
+        const table::CellRangeAddress from(static_cast<sal_Int16>(area.first.sheet), area.first.column,
+                                           area.first.row, area.last.column, area.last.row);
+        uno::Reference<sheet::XCellRangeMovement>(book_.sheet(sheet_), uno::UNO_QUERY_THROW)
+            ->moveRange(to, from);
         row_ += area.rows() + 1;
     }
 
@@ -123,16 +128,19 @@ std::string conditions(const Book& book, const std::vector<std::string>& sheets)
     std::string text;
     for (const std::string& name : sheets) {
         uno::Reference<sheet::XConditionalFormats> formats;
-        uno::Reference<com::sun::star::beans::XPropertySet>(book.sheet(index_of_sheet(book, name)), uno::UNO_QUERY_THROW)
-                ->getPropertyValue("ConditionalFormats") >>= formats;
+        uno::Reference<com::sun::star::beans::XPropertySet>(book.sheet(index_of_sheet(book, name)),
+                                                            uno::UNO_QUERY_THROW)
+            ->getPropertyValue("ConditionalFormats") >>= formats;
         if (!formats.is()) continue;
         const auto list = formats->getConditionalFormats();
         for (sal_Int32 i = 0; i < list.getLength(); ++i) {
             const uno::Reference<com::sun::star::container::XIndexAccess> entries(list[i], uno::UNO_QUERY);
             for (sal_Int32 k = 0; entries.is() && k < entries->getCount(); ++k) {
-                const uno::Reference<com::sun::star::beans::XPropertySet> entry(entries->getByIndex(k), uno::UNO_QUERY);
+                const uno::Reference<com::sun::star::beans::XPropertySet> entry(entries->getByIndex(k),
+                                                                                uno::UNO_QUERY);
                 for (const char* property : {"Formula1", "Formula2"}) {
-                    if (!entry.is() || !entry->getPropertySetInfo()->hasPropertyByName(rtl::OUString::createFromAscii(property)))
+                    if (!entry.is() || !entry->getPropertySetInfo()->hasPropertyByName(
+                                           rtl::OUString::createFromAscii(property)))
                         continue;
                     rtl::OUString formula;
                     entry->getPropertyValue(rtl::OUString::createFromAscii(property)) >>= formula;
@@ -145,13 +153,16 @@ std::string conditions(const Book& book, const std::vector<std::string>& sheets)
 }
 
 bool is_part_of_name(char c) {
-    return c == '_' || c == '.' || (c & 0x80) || (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+    return c == '_' || c == '.' || (c & 0x80) || (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') ||
+           (c >= 'A' && c <= 'Z');
 }
 
 bool names(std::string_view formulas, std::string_view name) {
-    for (std::size_t at = formulas.find(name); at != std::string_view::npos; at = formulas.find(name, at + 1)) {
+    for (std::size_t at = formulas.find(name); at != std::string_view::npos;
+         at = formulas.find(name, at + 1)) {
         const std::size_t end = at + name.size();
-        if ((at == 0 || !is_part_of_name(formulas[at - 1])) && (end == formulas.size() || !is_part_of_name(formulas[end])))
+        if ((at == 0 || !is_part_of_name(formulas[at - 1])) &&
+            (end == formulas.size() || !is_part_of_name(formulas[end])))
             return true;
     }
     return false;
@@ -168,15 +179,17 @@ std::string literal(const catalogue::Cell& content) {
     return "\"\"";
 }
 
-/// Of the names, those of cells that stay remain; one that the look of a remaining cell depends on becomes the constant
-/// that its cell holds.
+/// Of the names, those of cells that stay remain; one that the look of a remaining cell depends on becomes
+/// the constant that its cell holds.
 void leave_names(const Book& book, const std::vector<Area>& staying, const std::string& formulas) {
     uno::Reference<sheet::XNamedRanges> all;
-    uno::Reference<com::sun::star::beans::XPropertySet>(book.document(), uno::UNO_QUERY_THROW)->getPropertyValue("NamedRanges") >>= all;
+    uno::Reference<com::sun::star::beans::XPropertySet>(book.document(), uno::UNO_QUERY_THROW)
+        ->getPropertyValue("NamedRanges") >>= all;
     const auto list = all->getElementNames();
     for (sal_Int32 i = 0; i < list.getLength(); ++i) {
         const uno::Reference<sheet::XNamedRange> named(all->getByName(list[i]), uno::UNO_QUERY_THROW);
-        const auto cells = uno::Reference<sheet::XCellRangeReferrer>(named, uno::UNO_QUERY_THROW)->getReferredCells();
+        const auto cells =
+            uno::Reference<sheet::XCellRangeReferrer>(named, uno::UNO_QUERY_THROW)->getReferredCells();
         if (cells.is()) {
             const Area area = area_of(cells);
             if (std::any_of(staying.begin(), staying.end(), [&](const Area& there) {
@@ -197,7 +210,8 @@ void leave(const Book& book, const std::vector<std::string>& sheets, bool only_p
     ChartData chart_data(book);
     for (const std::string& name : sheets) {
         const sal_Int32 index = index_of_sheet(book, name);
-        const auto areas = only_printed ? printed_areas(book, index) : std::vector<Area>{whole_area(book, index)};
+        const auto areas =
+            only_printed ? printed_areas(book, index) : std::vector<Area>{whole_area(book, index)};
         staying.insert(staying.end(), areas.begin(), areas.end());
         chart_data.keep(index, areas);
     }
@@ -212,10 +226,12 @@ void leave(const Book& book, const std::vector<std::string>& sheets, bool only_p
             for (const Area& area : without({whole_area(book, index)}, here)) clear(book, area, all_contents);
             clear(book, whole_area(book, index), sheet::CellFlags::ANNOTATION);
         }
-    const std::string hidden = chart_data.sheet() < 0 ? std::string() : name_of_sheet(book, chart_data.sheet());
+    const std::string hidden =
+        chart_data.sheet() < 0 ? std::string() : name_of_sheet(book, chart_data.sheet());
     for (sal_Int32 index = book.sheet_count() - 1; index >= 0; --index) {
         const std::string name = name_of_sheet(book, index);
-        const uno::Reference<com::sun::star::beans::XPropertySet> look(book.sheet(index), uno::UNO_QUERY_THROW);
+        const uno::Reference<com::sun::star::beans::XPropertySet> look(book.sheet(index),
+                                                                       uno::UNO_QUERY_THROW);
         if (std::find(sheets.begin(), sheets.end(), name) != sheets.end())
             look->setPropertyValue("IsVisible", Any(true));
         else if (name == hidden)
@@ -247,11 +263,13 @@ std::vector<Area> printed_areas(const Book& book, sal_Int32 index) {
         printed.push_back(area);
         if (print->getPrintTitleRows()) {
             const Area rows = area_of(print->getTitleRows());
-            printed.push_back({{index, area.first.column, rows.first.row}, {index, area.last.column, rows.last.row}});
+            printed.push_back(
+                {{index, area.first.column, rows.first.row}, {index, area.last.column, rows.last.row}});
         }
         if (print->getPrintTitleColumns()) {
             const Area columns = area_of(print->getTitleColumns());
-            printed.push_back({{index, columns.first.column, area.first.row}, {index, columns.last.column, area.last.row}});
+            printed.push_back(
+                {{index, columns.first.column, area.first.row}, {index, columns.last.column, area.last.row}});
         }
     }
     if (printed.empty()) printed.push_back(used_area(book, index));
@@ -265,8 +283,12 @@ std::vector<Area> printed_areas(const Book& book, sal_Int32 index) {
     return visible;
 }
 
-void leave_printed_pages(const Book& book, const std::vector<std::string>& sheets) { leave(book, sheets, true); }
+void leave_printed_pages(const Book& book, const std::vector<std::string>& sheets) {
+    leave(book, sheets, true);
+}
 
-void leave_sheets(const Book& book, const std::vector<std::string>& sheets) { leave(book, sheets, false); }
+void leave_sheets(const Book& book, const std::vector<std::string>& sheets) {
+    leave(book, sheets, false);
+}
 
 }  // namespace pullsheet::addin

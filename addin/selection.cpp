@@ -20,7 +20,8 @@ Cells as_cells(const uno::Any& any) {
 }  // namespace
 
 Cells selected_cells(const Command& command) {
-    const uno::Reference<com::sun::star::view::XSelectionSupplier> supplier(command.frame->getController(), uno::UNO_QUERY_THROW);
+    const uno::Reference<com::sun::star::view::XSelectionSupplier> supplier(command.frame->getController(),
+                                                                            uno::UNO_QUERY_THROW);
     const uno::Any selected = supplier->getSelection();
     if (const Cells cells = as_cells(selected); cells.is()) return cells;
     const uno::Reference<com::sun::star::container::XIndexAccess> areas(selected, uno::UNO_QUERY);

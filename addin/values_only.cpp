@@ -65,20 +65,22 @@ void keep_format(const Book& copy, const Book& original, const Address& address)
     if (shown(cell) == shown(source)) return;
     sal_Int32 key = 0;
     uno::Reference<com::sun::star::beans::XPropertySet>(source, uno::UNO_QUERY_THROW)
-            ->getPropertyValue("NumberFormat") >>= key;
+        ->getPropertyValue("NumberFormat") >>= key;
     uno::Reference<com::sun::star::beans::XPropertySet>(cell, uno::UNO_QUERY_THROW)
         ->setPropertyValue("NumberFormat", Any(same_format(key, original, copy)));
 }
 
 void take_over(const Book& copy, const Book& original, const Area& area) {
-    UnoTable data = uno::Reference<sheet::XCellRangeData>(original.range(area), uno::UNO_QUERY_THROW)->getDataArray();
+    UnoTable data =
+        uno::Reference<sheet::XCellRangeData>(original.range(area), uno::UNO_QUERY_THROW)->getDataArray();
     const auto address = [&](sal_Int32 row, sal_Int32 column) {
         return Address{area.first.sheet, area.first.column + column, area.first.row + row};
     };
     for (sal_Int32 row = 0; row < data.getLength(); ++row)
         for (sal_Int32 column = 0; column < data[row].getLength(); ++column)
             // Neither a number nor a text: an error.
-            if (!data[row][column].hasValue()) data[row][column] <<= to_unicode(shown(original.cell(address(row, column))));
+            if (!data[row][column].hasValue())
+                data[row][column] <<= to_unicode(shown(original.cell(address(row, column))));
     uno::Reference<sheet::XCellRangeData>(copy.range(area), uno::UNO_QUERY_THROW)->setDataArray(data);
     for (sal_Int32 row = 0; row < data.getLength(); ++row)
         for (sal_Int32 column = 0; column < data[row].getLength(); ++column)
@@ -95,7 +97,8 @@ void replace_formulas(const Book& copy, const Book& original) {
                                ->queryContentCells(sheet::CellFlags::FORMULA)
                                ->getRangeAddresses();
         // All at once, since a part of an array formula cannot be changed.
-        uno::Reference<sheet::XSheetOperation>(on_sheet, uno::UNO_QUERY_THROW)->clearContents(sheet::CellFlags::FORMULA);
+        uno::Reference<sheet::XSheetOperation>(on_sheet, uno::UNO_QUERY_THROW)
+            ->clearContents(sheet::CellFlags::FORMULA);
         for (const Area& area : remove_pivot_tables(copy, index)) take_over(copy, original, area);
         for (sal_Int32 i = 0; i < found.getLength(); ++i) take_over(copy, original, area_of(found[i]));
     }

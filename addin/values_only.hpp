@@ -5,8 +5,8 @@
 
 namespace pullsheet::addin {
 
-/// Puts into every cell of the copy that holds a formula what the same cell of the original shows: its number in its
-/// number format, its text, or the name of its error as a text.
+/// Puts into every cell of the copy that holds a formula what the same cell of the original shows: its number
+/// in its number format, its text, or the name of its error as a text.
 void replace_formulas(const Book& copy, const Book& original);
 
 }  // namespace pullsheet::addin
