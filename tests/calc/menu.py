@@ -11,7 +11,7 @@ import zipfile
 import uno
 from com.sun.star.sheet.ConditionOperator import FORMULA
 
-from calc import ROOT, CalcTestCase
+from calc import BUILD, ROOT, CalcTestCase
 from office import Office, property_value
 
 SUCCESS = 1
@@ -141,6 +141,19 @@ class WhyThisError(MenuTestCase):
 
 
 class Guide(MenuTestCase):
+    def test_the_page_of_the_function_in_the_cell(self):
+        if not (BUILD / "guide" / "html").exists():
+            self.skipTest("the guide is not built here")
+        self.put("A1", '=2*ROUND(air.density(20;100;0.5);3)')
+        self.put("A2", "=SUM(1;2)")
+        self.array("B1:B2", '=UNIT.CONVERT({1;2};"PS";"kW")')
+        for address, page in (("A1", "AIR.DENSITY.html"), ("A2", "index.html"), ("B2", "UNIT.CONVERT.html")):
+            self.select(address)
+            url = self.done("guide")
+            self.assertTrue(url.endswith("/guide/en/" + page), url)
+            self.assertTrue(pathlib.Path(uno.fileUrlToSystemPath(url)).is_file(), url)
+            self.assertEqual(self.done("help"), url if page != "index.html" else ".uno:HelpIndex")
+
     def test_f1_is_the_offices_own_help_where_no_function_of_ours_is(self):
         self.put("A1", "=SUM(1;2)")
         self.put("A2", 5.0)
