@@ -13,7 +13,7 @@
 
 #include "addin/menu_entries.hpp"
 #include "core/catalogue/catalogue.hpp"
-#include "core/catalogue/reader.hpp"
+#include "core/catalogue/describe.hpp"
 
 namespace {
 
@@ -143,10 +143,6 @@ std::string property(std::string_view name, Write write) {
     return result + "</prop>\n";
 }
 
-std::string in_brackets(std::string_view unit) {
-    return unit.empty() ? std::string() : fmt::format(" [{}]", unit);
-}
-
 // "Density of moist air. Result: density [kg/m³]."
 std::string description(const Function& function, Language language) {
     const Result& result = function.result;
@@ -164,28 +160,10 @@ std::string description(const Function& function, Language language) {
     return text + ".";
 }
 
-// "temperature of the air [°C], −100 to 200 °C; omitted: 15 °C"
-std::string description(const Parameter& parameter, Language language) {
-    std::string text = std::string(translated(language, parameter.meaning)) + in_brackets(parameter.unit);
-    const bool is_numeric = parameter.kind == Kind::number || parameter.kind == Kind::fuel;
-    if (is_numeric)
-        text +=
-            fmt::format("; {}: {}", translated(language, "allowed"),
-                        allowed_text(parameter.range, parameter.quantity, parameter.default_unit, language));
-    if (!parameter.choices.empty())
-        text += fmt::format("; {}: {}", translated(language, "one of"), joined(parameter.choices));
-    if (!parameter.required) {
-        if (parameter.default_value)
-            text += fmt::format("; {}: {}", translated(language, "omitted"),
-                                number_text(*parameter.default_value, parameter.default_unit));
-        else if (!parameter.default_text.empty())
-            text += fmt::format("; {}: {}", translated(language, "omitted"),
-                                translated(language, parameter.default_text));
-    } else {
-        // Calc calls every argument of ours optional, since it may hold anything.
-        text += fmt::format("; {}", translated(language, "must be given"));
-    }
-    return text;
+// "temperature of the air [°C]; allowed: -50 to 60 °C; omitted: 15 °C"
+std::string description(const Function& function, const Parameter& parameter, Language language) {
+    return std::string(translated(language, parameter.meaning)) + in_brackets(parameter.unit) + "; " +
+           in_one_line(conditions(function, parameter, language), language);
 }
 
 void write_configuration(std::ostream& out) {
@@ -214,7 +192,7 @@ void write_configuration(std::ostream& out) {
                 property(
                     "DisplayName",
                     [&](Language language) { return std::string(translated(language, parameter.name)); }),
-                property("Description", [&](Language language) { return description(parameter, language); }));
+                property("Description", [&](Language language) { return description(function, parameter, language); }));
         fmt::print(out, "</node>\n</node>\n");
     }
     fmt::print(out, "</node>\n</node>\n</node>\n</oor:component-data>\n");

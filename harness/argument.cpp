@@ -43,14 +43,6 @@ std::size_t unit_position(const Function& function) {
     throw WrongUse(std::string(function.name.view()) + ": the result has no unit that could be chosen");
 }
 
-std::string result_unit(const Function& function, const std::vector<Value>& arguments) {
-    for (std::size_t i = 0; i < function.parameters.size() && i < arguments.size(); ++i)
-        if (function.parameters[i].kind == Kind::unit)
-            if (const auto* asked = std::get_if<std::string>(&arguments[i]))
-                if (const auto* unit = catalogue::find_unit(*asked)) return std::string(unit->symbol);
-    return std::string(function.result.unit);
-}
-
 const Parameter* parameter_at(const Function& function, std::size_t i) {
     if (i < function.parameters.size()) return &function.parameters[i];
     return function.takes_list() ? &function.parameters.back() : nullptr;

@@ -36,9 +36,6 @@ const catalogue::Function& function_named(std::string_view name);
 /// The parameter in which the unit of the result is chosen. Throws WrongUse if the result has no unit.
 std::size_t unit_position(const catalogue::Function& function);
 
-/// The unit in which a call with these arguments answers; empty for plain numbers.
-std::string result_unit(const catalogue::Function& function, const std::vector<catalogue::Value>& arguments);
-
 /// The parameter that stands for position `i` of the arguments (all further arguments share the last one).
 const catalogue::Parameter* parameter_at(const catalogue::Function& function, std::size_t i);
 

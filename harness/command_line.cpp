@@ -3,9 +3,11 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "core/catalogue/catalogue.hpp"
 #include "harness/batch.hpp"
+#include "harness/description.hpp"
 #include "harness/eval.hpp"
 #include "harness/input.hpp"
 #include "harness/list.hpp"
@@ -48,6 +50,10 @@ void add_input_options(CLI::App& command, InputFormat& input) {
         ->check(CLI::IsMember({"utf-8", "windows-1252", "latin-1"}, CLI::ignore_case));
 }
 
+void add_json_option(CLI::App& command, Output& output, const std::string& text) {
+    command.add_flag_callback("--json", [&] { output.format = Format::json; }, text);
+}
+
 // What the command line does not know as an option is an argument; a misspelt option is not.
 std::vector<std::string> arguments_of(const CLI::App& command) {
     std::vector<std::string> arguments = command.remaining();
@@ -68,6 +74,10 @@ int run(std::vector<std::string> arguments, const Streams& streams, const SheetC
         "Engine, fuel and road maths: the functions of the spreadsheet extension on the command line.",
         "pullsheet");
     app.set_version_flag("--version", std::string(catalogue::version()), "print the version");
+    app.add_flag_callback(
+           "--describe-commands", [&] { throw CLI::CallForVersion(json_line(describe_commands(app)), done); },
+           "print the commands and their options as JSON")
+        ->group("");  // for the manual page and the completion, not for people
     app.require_subcommand(1);
 
     Output output;
@@ -75,11 +85,13 @@ int run(std::vector<std::string> arguments, const Streams& streams, const SheetC
     std::string family;
     CLI::App* list_command = app.add_subcommand("list", "list the functions, one line each");
     list_command->add_option("FAMILY", family, "only this family, for example AIR");
+    add_json_option(*list_command, output, "write all that show says as JSON, one function a line");
 
     std::string name;
     CLI::App* show_command =
         app.add_subcommand("show", "show the parameters, method, sources and worked example of a function");
     show_command->add_option("NAME", name, "the function, for example AIR.DENSITY")->required();
+    add_json_option(*show_command, output, "write JSON");
 
     std::string unit;
     CLI::App* eval_command = app.add_subcommand("eval", "evaluate one call: pullsheet eval NAME ARG...");
@@ -213,9 +225,9 @@ int run(std::vector<std::string> arguments, const Streams& streams, const SheetC
     try {
         int code = done;
         if (*list_command) {
-            code = list(family, streams);
+            code = list(family, output, streams);
         } else if (*show_command) {
-            code = show(name, streams);
+            code = show(name, output, streams);
         } else if (*eval_command) {
             std::vector<std::string> words = arguments_of(*eval_command);
             if (!name.empty()) words.insert(words.begin(), name);

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "core/catalogue/catalogue.hpp"
+#include "core/catalogue/describe.hpp"
 #include "harness/argument.hpp"
 
 namespace pullsheet::harness {

@@ -1,22 +1,28 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "harness/list.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/reader.hpp"
+#include "harness/description.hpp"
 #include "harness/output.hpp"
 
 namespace pullsheet::harness {
 
-int list(const std::string& family, const Streams& streams) {
+int list(const std::string& family, const Output& output, const Streams& streams) {
+    const std::string wanted = catalogue::normal_label(family);
     catalogue::Table lines;
-    for (const catalogue::Function& function : catalogue::functions())
-        if (family.empty() || catalogue::normal_label(function.family()) == catalogue::normal_label(family))
-            lines.add_row({std::string(function.name.view()), std::string(function.summary.view())});
+    for (const catalogue::Function& function : catalogue::functions()) {
+        if (!family.empty() && catalogue::normal_label(function.family()) != wanted) continue;
+        lines.add_row({std::string(function.name.view()), std::string(function.summary.view())});
+        if (output.format == Format::json) streams.out << json_line(description(function)) << '\n';
+    }
     if (lines.empty())
         throw WrongUse("there is no family \"" + family + "\"; known are " +
                        catalogue::joined(catalogue::family_names()));
-    write_table(streams.out, lines, {});
+    if (output.format != Format::json) write_table(streams.out, lines, {});
     return done;
 }
 

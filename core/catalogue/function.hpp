@@ -211,13 +211,17 @@ struct Compute {
     Answer (*call)(Call&);
 };
 
-/// One function of the catalogue. No field but `accuracy` can be left out (`parameters` may be empty).
+/// One function of the catalogue. No field without a value here can be left out (`parameters` may be empty).
 struct Function {
     Text name;     ///< FAMILY.QUANTITY
     Text summary;  ///< one sentence
     std::vector<Parameter> parameters;
     Result result;
     Text method;  ///< how it is computed, and what is left out
+    /// The equation where one says it, as it would be typed ("P = T·ω", products with ·, powers with ^, no blanks
+    /// for products), and what its letters mean.
+    std::string_view formula = {};
+    std::string_view symbols = {};
     Sources sources;
     Example example;
     Compute compute;

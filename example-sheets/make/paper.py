@@ -481,7 +481,7 @@ def about_page(book, paragraphs, steps, invented):
     return page
 
 
-def checks_page(book, rows):
+def checks_page(book, rows, number_format="0.000000", pages_high=1):
     """The last sheet: what is expected beside what is computed, and one cell that says that all agree.
 
     `rows`: (what, formula, expected, relative tolerance, where the expected value comes from). Expected is a number, a
@@ -501,8 +501,8 @@ def checks_page(book, rows):
         row = first + index
         is_text = isinstance(expected, str) and not expected.startswith("=")
         page.put("A%d" % row, what, "Body")
-        page.put("B%d" % row, formula, "Computed", None if is_text else "0.000000")
-        page.put("C%d" % row, expected, "Computed", None if is_text else "0.000000")
+        page.put("B%d" % row, formula, "Computed", None if is_text else number_format)
+        page.put("C%d" % row, expected, "Computed", None if is_text else number_format)
         page.put("D%d" % row, tolerance, "Computed", "0.0E+00")
         if is_text:
             verdict = '=IF(IFERROR(B%d=C%d;FALSE());"agrees";"differs")' % (row, row)
@@ -513,5 +513,5 @@ def checks_page(book, rows):
         page.height("A%d" % row, 8.5)
     page.conditional("E%d:E%d" % (first, last), 'E%d="agrees"' % first, "Agrees")
     page.conditional("E%d:E%d" % (first, last), 'E%d<>"agrees"' % first, "Stands out")
-    page.print_page("A1:F%d" % last, landscape=True)
+    page.print_page("A1:F%d" % last, landscape=True, pages_high=pages_high, repeat_rows="A6:F6" if pages_high != 1 else None)
     return page

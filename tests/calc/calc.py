@@ -16,14 +16,15 @@ from office import Office  # noqa: E402
 
 BUILD = pathlib.Path(os.environ.get("PULLSHEET_BUILD", ROOT / "build"))
 EXTENSION = BUILD / "addin" / "pullsheet.oxt"
-EXAMPLES = os.environ.get("PULLSHEET_EXAMPLES", BUILD / "tests" / "calc" / "pullsheet_examples")
+COMMAND = os.environ.get("PULLSHEET_COMMAND", BUILD / "harness" / "pullsheet")
 
 WRONG_ARGUMENT, NO_SOLUTION, NO_DATA = 502, 523, 32767
 
 
 def catalogue():
     """Every function with its parameters and its worked example."""
-    return json.loads(subprocess.run([str(EXAMPLES)], check=True, capture_output=True, timeout=60).stdout)
+    listed = subprocess.run([str(COMMAND), "list", "--json"], check=True, capture_output=True, timeout=60).stdout
+    return [json.loads(line) for line in listed.splitlines()]
 
 
 def literal(value):

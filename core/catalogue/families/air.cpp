@@ -34,6 +34,9 @@ std::vector<Function> air() {
             .result = Result::number("partial pressure of water vapour", Quantity::pressure, "kPa"),
             .method = "Saturation formula of CIPM-2007 times the humidity; the enhancement factor of moist air (1.004 near 1 bar) "
                       "is left out, as in the power standards.",
+            .formula = "p_v = φ·exp(A·T^2 + B·T + C + D/T)",
+            .symbols = "φ humidity, T temperature in K, p_v in Pa; A = 1.2378847e-5, B = -1.9121316e-2, C = "
+                       "33.93711047, D = -6343.1645",
             .sources = {"Picard 2008"},
             .example = {{25.0, 0.5}, 1.58487849, 1e-8},
             .compute = [](Call& call) -> Answer { return air::vapour_pressure(call.si(0), call.si(1)); },
@@ -48,6 +51,8 @@ std::vector<Function> air() {
                                .established(Si(air::established::vapour_temperature))},
             .result = Result::plain("relative humidity, 0 to 1", Quantity::share),
             .method = "Ratio of the saturation pressures (CIPM-2007) at the dew point and at the temperature.",
+            .formula = "φ = p_sat(t_d)/p_sat(t)",
+            .symbols = "p_sat saturation pressure, t_d dew point, t temperature",
             .sources = {"Picard 2008"},
             .example = {{25.0, 13.863973}, 0.4999763211, 1e-8},
             .compute = [](Call& call) -> Answer { return air::humidity(call.si(0), call.si(1)); },
@@ -63,6 +68,9 @@ std::vector<Function> air() {
             .result = Result::number("absolute pressure at the station", Quantity::pressure, "kPa"),
             .method = "The altimeter setting reduced in the ISA: what the barometer on the wall reads. The power standards and "
                       "the air mass need this pressure.",
+            .formula = "p = p_0·(1 - L·(H_0 + h)/T_0)^(g/(R·L)); H_0 = T_0/L·(1 - (p_s/p_0)^(R·L/g))",
+            .symbols = "p_s sea-level pressure, h elevation, p_0 101.325 kPa, T_0 288.15 K, L 6.5 K/km, g 9.80665 "
+                       "m/s², R 287.05287 J/(kg·K)",
             .sources = {"ICAO Doc 7488", "ISO 2533"},
             .example = {{101.6, 310.0}, 97.92283208, 1e-8},
             .compute = [](Call& call) -> Answer { return air::station_pressure(call.si(0), call.si(1)); },
@@ -75,6 +83,9 @@ std::vector<Function> air() {
                            pressure().established(Si(air::established::density_pressure)), humidity()},
             .result = Result::number("density", Quantity::density, "kg/m³"),
             .method = "CIPM-2007 with 0.0004 of the dry air carbon dioxide.",
+            .formula = "ρ = p·M_a/(Z·R·T)·(1 - x_v·(1 - M_v/M_a))",
+            .symbols = "p pressure, T temperature, x_v molar share of vapour, Z compressibility factor, M_a 28.96546 "
+                       "g/mol, M_v 18.01528 g/mol, R 8.314472 J/(mol·K)",
             .sources = {"Picard 2008"},
             .example = {{20.0, 101.325, 0.5}, 1.1993139, 1e-7},
             .compute = [](Call& call) -> Answer { return air::density(call.si(0), call.si(1), call.si(2)); },
@@ -86,6 +97,8 @@ std::vector<Function> air() {
             .parameters = {altitude()},
             .result = Result::number("absolute pressure", Quantity::pressure, "kPa"),
             .method = "ISO 2533, constant lapse rate up to 11 000 m; geopotential altitude.",
+            .formula = "p = p_0·(1 - L·H/T_0)^(g/(R·L))",
+            .symbols = "H altitude, p_0 101.325 kPa, T_0 288.15 K, L 6.5 K/km, g 9.80665 m/s², R 287.05287 J/(kg·K)",
             .sources = {"ISO 2533"},
             .example = {{1000.0}, 89.87456, 1e-7},
             .compute = [](Call& call) -> Answer { return air::standard_pressure(call.si(0)); },
@@ -96,6 +109,8 @@ std::vector<Function> air() {
             .parameters = {altitude()},
             .result = Result::number("temperature", Quantity::temperature, "°C"),
             .method = "ISO 2533, 6.5 K for each kilometre up to 11 000 m; geopotential altitude.",
+            .formula = "T = T_0 - L·H",
+            .symbols = "H altitude, T_0 288.15 K, L 6.5 K/km",
             .sources = {"ISO 2533"},
             .example = {{1000.0}, 8.5},
             .compute = [](Call& call) -> Answer { return air::standard_temperature(call.si(0)); },
@@ -108,6 +123,8 @@ std::vector<Function> air() {
                                .established(Si(air::established::altitude_pressure))},
             .result = Result::number("geopotential altitude", Quantity::length, "m"),
             .method = "ISO 2533 solved for the altitude.",
+            .formula = "H = T_0/L·(1 - (p/p_0)^(R·L/g))",
+            .symbols = "p pressure, p_0 101.325 kPa, T_0 288.15 K, L 6.5 K/km, g 9.80665 m/s², R 287.05287 J/(kg·K)",
             .sources = {"ISO 2533"},
             .example = {{95.0}, 540.3371, 1e-6},
             .compute = [](Call& call) -> Answer { return air::pressure_altitude(call.si(0)); },
@@ -119,6 +136,9 @@ std::vector<Function> air() {
             .result = Result::number("geopotential altitude", Quantity::length, "m"),
             .method = "The altitude in the ISA with the same density; both as ideal gases, so that standard air stands at its own "
                       "altitude.",
+            .formula = "H = T_0/L·(1 - (ρ/ρ_0)^(R·L/(g - R·L)))",
+            .symbols = "ρ density of the moist air, ρ_0 = p_0/(R·T_0), p_0 101.325 kPa, T_0 288.15 K, L 6.5 K/km, g "
+                       "9.80665 m/s², R 287.05287 J/(kg·K)",
             .sources = {"ISO 2533", "Picard 2008"},
             .example = {{35.0, 101.325, 0.5}, 801.6119326, 1e-8},
             .compute = [](Call& call) -> Answer { return air::density_altitude(call.si(0), call.si(1), call.si(2)); },

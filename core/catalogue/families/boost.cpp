@@ -51,6 +51,8 @@ std::vector<Function> compressor() {
                            difference("charge_loss", "pressure lost in cooler and charge pipes").otherwise(0)},
             .result = Result::plain("absolute outlet over inlet pressure", Quantity::ratio),
             .method = "(ambient + boost + charge loss) / (ambient − intake loss).",
+            .formula = "Π = (p_a + p_b + Δp_c)/(p_a - Δp_i)",
+            .symbols = "p_a ambient pressure, p_b boost, Δp_c and Δp_i losses of charge and intake side",
             .sources = {"Dixon & Hall 2014"},
             .example = {{0.8, 100.0, 3.0, 8.0}, 1.938144330, 1e-9},
             .compute = [](Call& call) -> Answer {
@@ -64,6 +66,8 @@ std::vector<Function> compressor() {
                            efficiency("isentropic efficiency")},
             .result = Result::number("temperature behind the compressor", Quantity::temperature, "°C"),
             .method = "T₁·(1 + (Π^((κ−1)/κ) − 1)/η), κ = 1.4.",
+            .formula = "T_2 = T_1·(1 + (Π^((κ - 1)/κ) - 1)/η)",
+            .symbols = "T_1 inlet temperature in K, Π pressure ratio, η isentropic efficiency, κ 1.4",
             .sources = {"Dixon & Hall 2014"},
             .example = {{20.0, 2.0, 0.75}, 105.605137, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -77,6 +81,8 @@ std::vector<Function> compressor() {
                            temperature("outlet_temperature", "behind the compressor"), pressure_ratio()},
             .result = Result::plain("isentropic efficiency", Quantity::share),
             .method = "Ideal over measured rise in temperature, κ = 1.4.",
+            .formula = "η = T_1·(Π^((κ - 1)/κ) - 1)/(T_2 - T_1)",
+            .symbols = "T_1 and T_2 temperatures ahead and behind in K, Π pressure ratio, κ 1.4",
             .sources = {"Dixon & Hall 2014"},
             .example = {{20.0, 105.605137, 2.0}, 0.75, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -93,6 +99,8 @@ std::vector<Function> compressor() {
             .result = Result::number("corrected flow", Quantity::mass_flow, "g/s"),
             .method = "ṁ·√(T₁/T_ref)/(p₁/p_ref). Maps differ in their reference: 25 °C and 100 kPa, 15 °C and 101.325 kPa, or 85 °F and "
                       "28.4 inHg (13.95 psia).",
+            .formula = "ṁ_c = ṁ·√(T_1/T_r)/(p_1/p_r)",
+            .symbols = "ṁ air flow, T_1 and p_1 at the inlet in K and absolute, T_r and p_r reference of the map",
             .sources = {"Dixon & Hall 2014"},
             .example = {{250.0, 31.85, 96.0}, 263.39122, 1e-7},
             .compute = [](Call& call) -> Answer {
@@ -106,6 +114,9 @@ std::vector<Function> compressor() {
                            efficiency("isentropic efficiency")},
             .result = Result::number("shaft power", Quantity::power, "kW"),
             .method = "ṁ·c_p·(T₂ − T₁), c_p = 1005 J/(kg·K), κ = 1.4; bearing friction not counted.",
+            .formula = "P = ṁ·c_p·T_1·(Π^((κ - 1)/κ) - 1)/η",
+            .symbols = "ṁ air flow, c_p 1005 J/(kg·K), T_1 inlet temperature in K, Π pressure ratio, η isentropic "
+                       "efficiency, κ 1.4",
             .sources = {"Dixon & Hall 2014", "Çengel & Boles 2015"},
             .example = {{200.0, 20.0, 2.0, 0.75}, 17.206633, 1e-7},
             .compute = [](Call& call) -> Answer {
@@ -132,6 +143,8 @@ std::vector<Function> compressor() {
                                      {"choke margin", Quantity::share, "%"},
                                      {"shaft speed", Quantity::angular_speed, "rpm"}}),
             .method = "(flow − flow at the left edge)/flow and (flow at the right edge − flow)/flow at the same pressure ratio.",
+            .formula = "s = (ṁ - ṁ_l)/ṁ; c = (ṁ_r - ṁ)/ṁ",
+            .symbols = "ṁ corrected flow, ṁ_l and ṁ_r where the map ends to the left and right at this pressure ratio",
             .sources = {"Fritsch & Butland 1984", "common practice"},
             .example = {{examples::compressor_map(), 220.0, 2.2}, 50.61431315, 1e-8, 1, 0},
             .compute = [](Call& call) -> Answer {
@@ -152,6 +165,8 @@ std::vector<Function> charge() {
                            share("effectiveness", "effectiveness of the cooler")},
             .result = Result::number("charge temperature", Quantity::temperature, "°C"),
             .method = "T₂ − ε·(T₂ − T_coolant).",
+            .formula = "T_c = T_2 - ε·(T_2 - T_k)",
+            .symbols = "T_2 temperature ahead of the cooler, T_k coolant, ε effectiveness",
             .sources = {"Incropera & DeWitt 2007"},
             .example = {{136.85, 31.85, 0.72}, 61.25, 1e-9},
             .compute = [](Call& call) -> Answer { return boost::charge_temperature(call.si(0), call.si(1), call.si(2)); },
@@ -163,6 +178,8 @@ std::vector<Function> charge() {
                            temperature("coolant", "coolant at its inlet")},
             .result = Result::plain("effectiveness", Quantity::share),
             .method = "(T_in − T_out)/(T_in − T_coolant).",
+            .formula = "ε = (T_in - T_out)/(T_in - T_k)",
+            .symbols = "T_in and T_out charge ahead and behind, T_k coolant",
             .sources = {"Incropera & DeWitt 2007"},
             .example = {{136.85, 61.25, 31.85}, 0.72, 1e-9},
             .compute = [](Call& call) -> Answer { return boost::charge_effectiveness(call.si(0), call.si(1), call.si(2)); },
@@ -181,6 +198,9 @@ std::vector<Function> turbine() {
                            efficiency("of turbine and bearings together")},
             .result = Result::plain("pressure ahead of over behind the turbine", Quantity::ratio),
             .method = "Balance of shaft power; exhaust gas with κ = 1.34, c_p = 1150 J/(kg·K).",
+            .formula = "Π = (1 - P/(ṁ·c_p·T·η))^(-κ/(κ - 1))",
+            .symbols = "P power of the compressor, ṁ gas flow, T gas temperature in K, η efficiency, κ 1.34, c_p 1150 "
+                       "J/(kg·K)",
             .sources = {"Heywood 1988"},
             .example = {{20.4618443, 214.0, 849.85, 0.70}, 1.55361642, 1e-7},
             .compute = [](Call& call) -> Answer {
@@ -200,6 +220,8 @@ std::vector<Function> pipe() {
             .parameters = {air_flow(), diameter(), flow_temperature(), flow_pressure()},
             .result = Result::number("velocity", Quantity::speed, "m/s"),
             .method = "ṁ/(ρ·A), dry air.",
+            .formula = "v = ṁ/(ρ·A); ρ = p/(R·T); A = π/4·d^2",
+            .symbols = "ṁ air flow, d diameter, p and T of the air, R 287.05287 J/(kg·K)",
             .sources = {"Çengel & Boles 2015"},
             .example = {{150.0, 60.0, 50.0, 148.4}, 33.16126045, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -212,6 +234,8 @@ std::vector<Function> pipe() {
             .parameters = {air_flow(), diameter(), flow_temperature(), flow_pressure()},
             .result = Result::plain("Mach number", Quantity::ratio),
             .method = "Velocity over √(κ·R·T), κ = 1.4.",
+            .formula = "M = v/√(κ·R·T)",
+            .symbols = "v mean velocity, T temperature in K, R 287.05287 J/(kg·K), κ 1.4",
             .sources = {"NACA 1135"},
             .example = {{150.0, 60.0, 50.0, 148.4}, 0.09202037207, 1e-8},
             .compute = [](Call& call) -> Answer { return boost::pipe_mach(call.si(0), call.si(1), call.si(2), call.si(3)); },
@@ -224,6 +248,8 @@ std::vector<Function> pipe() {
                            flow_pressure()},
             .result = Result::number("inside diameter", Quantity::length, "mm"),
             .method = "The inverse of PIPE.MACH.",
+            .formula = "d = √(4·ṁ·R·T/(π·p·M·√(κ·R·T)))",
+            .symbols = "ṁ air flow, p and T of the air, M Mach number, R 287.05287 J/(kg·K), κ 1.4",
             .sources = {"NACA 1135"},
             .example = {{150.0, 0.1, 50.0, 148.4}, 57.55634973, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -243,6 +269,9 @@ std::vector<Function> pipe() {
             .result = Result::number("pressure loss", Quantity::pressure_difference, "kPa"),
             .method = "Darcy–Weisbach with Colebrook's friction factor solved exactly and Sutherland's viscosity; density at the inlet. "
                       "Warns where the loss is large or the flow fast.",
+            .formula = "Δp = (f·l/d + ζ)·ρ·v^2/2; 1/√(f) = -2·log10(k/(3.7·d) + 2.51/(Re·√(f)))",
+            .symbols = "f friction factor, l length, d diameter, ζ loss coefficient, ρ density and v velocity at the "
+                       "inlet, k roughness, Re Reynolds number",
             .sources = {"Colebrook 1939", "ISO 2533"},
             .example = {{150.0, 60.0, 1.5, 50.0, 148.4}, 0.3620401064, 1e-8},
             .compute = [](Call& call) -> Answer {

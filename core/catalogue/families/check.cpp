@@ -139,6 +139,8 @@ std::vector<Function> check() {
                                     {{"what"}, {"value"}, {"standard uncertainty"}, {"normalised deviation"}, {"verdict"}}),
             .method = "Mean weighted with 1/u², χ² test, Birge ratio. Each value is held against the consensus of the others, "
                       "which it has not pulled itself; the farthest is the one to look at first.",
+            .formula = "x_m = Σ(x_i/u_i^2)/Σ(1/u_i^2); χ^2 = Σ(((x_i - x_m)/u_i)^2); R_B = √(χ^2/(N - 1))",
+            .symbols = "x_i values, u_i their standard uncertainties, N how many, R_B Birge ratio",
             .sources = {"GUM", "Birge 1932"},
             .example = {{examples::column({221, 214, 209}), examples::column({5, 3.5, 6})}, 214.94445288, 1e-9, 1, 1},
             .compute = agreement,

@@ -166,6 +166,9 @@ std::vector<Function> cycle() {
             .parameters = one_cycle(),
             .result = Result::labelled("the cycle's figures"),
             .method = cycle_method,
+            .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
+            .symbols = "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration, a and m shape "
+                       "of the burn",
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967", "Chen & Flynn 1965", "Livengood & Wu 1955",
                         "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 265.4461908, 1e-5, 3, 1},
@@ -183,6 +186,9 @@ std::vector<Function> cycle() {
                                                               {"burned", Quantity::temperature, "°C"},
                                                               {"burned share", Quantity::share, "%"}}),
             .method = cycle_method,
+            .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
+            .symbols = "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration, a and m shape "
+                       "of the burn",
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, -140.0, 1e-6, 1, 0},
             .compute = trace,
@@ -209,6 +215,9 @@ std::vector<Function> knock() {
             .parameters = one_cycle(),
             .result = Result::plain("knock integral", Quantity::ratio),
             .method = knock_method,
+            .formula = "K = ∫(dt/τ); τ = 17.68·(ON/100)^3.402·p^(-1.7)·exp(3800/T)",
+            .symbols = "τ delay in ms, ON octane number, p pressure in atmospheres, T temperature of the unburned gas "
+                       "in K; from the closing of the inlet valve to the end of the burn",
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 0.7579695155, 1e-5},
             .compute = [](Call& call) -> Answer { return run(call).knock_integral; },

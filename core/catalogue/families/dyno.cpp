@@ -59,6 +59,10 @@ std::vector<Function> corrections() {
                       "1.18·(99/p_dry)·√(T/298) − 0.18. SAE J607: (29.92 inHg/p_dry)·√(T/519.67 °R). DIN 70020: "
                       "(1013 mbar/p_total)·√(T/293). T = 273 + t in the regulations' own kelvin. Not for engines whose boost is "
                       "controlled to make up for the surroundings.",
+            .formula = "α = (99/p_d)^1.2·(T/298)^0.6; α_J1349 = 1.18·(99/p_d)·√(T/298) - 0.18; α_J607 = "
+                       "(101.32/p_d)·√(T/288.71); α_DIN = (101.3/p)·√(T/293)",
+            .symbols = "first line: ISO 1585, ECE R85, 80/1269/EEC and JIS D 1001; then SAE J1349, SAE J607, DIN "
+                       "70020; p_d pressure of the dry air in kPa, p the whole pressure in kPa, T temperature in K",
             .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC", "JIS D 1001"},
             .example = {{"ISO 1585", 35.0, 100.0, 0.6}, 1.050190301, 1e-8},
             .compute = factor,
@@ -77,6 +81,10 @@ std::vector<Function> corrections() {
             .result = Result::plain("corrected power over measured power", Quantity::ratio),
             .method = "Atmospheric factor to the power of the engine factor; ISO 1585 and ECE R85 with their own exponents and "
                       "engine factors (37.2 and 40 mg/L as the lower bound).",
+            .formula = "α = f_a^f_m; f_m = 0.036·q_c - 1.14; f_a = (99/p_d)^a·(T/298)^b",
+            .symbols = "q_c fuel in mg a cycle and litre over the boost ratio; a, b exponents of the standard for the "
+                       "charging (1 and 0.7 without a turbocharger); p_d pressure of the dry air in kPa, T "
+                       "temperature in K",
             .sources = {"ISO 1585", "UN R85"},
             .example = {{"ECE R85", 35.0, 100.0, 0.6, 100.0, 2.0}, 1.044883884, 1e-8},
             .compute = factor_diesel,
@@ -89,6 +97,8 @@ std::vector<Function> corrections() {
                            standard("to_standard", "the standard wanted"), temperature(), pressure(), humidity().otherwise(0)},
             .result = Result::number("power by the standard wanted", Quantity::power, "kW"),
             .method = "Undoes the day's factor of one standard and applies that of the other.",
+            .formula = "P_2 = P_1·α_2/α_1",
+            .symbols = "α_1 and α_2 the factors of the day by the two standards",
             .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC", "JIS D 1001"},
             .example = {{300.0, "SAE J607", "ISO 1585", 25.0, 100.0, "31.55 %"}, 288.4484944, 1e-8},
             .compute = restate,
@@ -104,6 +114,8 @@ std::vector<Function> corrections() {
                                .otherwise(0)},
             .result = Result::number("crank power", Quantity::power, "kW"),
             .method = "(wheel + fixed) / (1 − share). The loss is assumed, not measured; a coast-down measures it.",
+            .formula = "P = (P_w + P_f)/(1 - s)",
+            .symbols = "P_w power at the wheels, P_f fixed loss, s share lost",
             .sources = {"common practice"},
             .example = {{170.0}, 200.0},
             .compute = [](Call& call) -> Answer { return dyno::crank_power(call.si(0), call.si(1), call.si(2)); },
@@ -162,6 +174,8 @@ std::vector<Function> rollers() {
                                                              {"torque", Quantity::torque, "N·m"}}),
             .method = "P = d(½·I·ω²)/dt by a local parabola in the kinetic energy, exact at constant power and at constant torque. "
                       "The log is cleaned first, and what was left out is said; losses are not added.",
+            .formula = "P = d(I·ω^2/2)/dt",
+            .symbols = "I moment of inertia, ω speed of the rollers, t time",
             .sources = {"Savitzky & Golay 1964"},
             .example = {{seconds, rising, 20.0}, 251.327412, 1e-6, 2, 2},
             .compute = roller_pull,
@@ -173,6 +187,8 @@ std::vector<Function> rollers() {
             .result = Result::table("the loss, row by row", {{"roller speed", Quantity::angular_speed, "rpm"},
                                                              {"loss", Quantity::power, "kW"}}),
             .method = "−d(½·I·ω²)/dt by a local parabola in the kinetic energy.",
+            .formula = "P_l = -d(I·ω^2/2)/dt",
+            .symbols = "I moment of inertia, ω speed of the rollers, t time",
             .sources = {"Savitzky & Golay 1964"},
             .example = {{seconds, falling, 20.0}, 28.27641661, 1e-8, 2, 1},
             .compute = coast_loss,

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/families/families.hpp"
+#include "core/catalogue/families/shared.hpp"
 #include "core/engine/air_flow.hpp"
 #include "core/engine/geometry.hpp"
 #include "core/engine/power.hpp"
@@ -34,17 +35,6 @@ Parameter volumetric_efficiency() {
     return share("volumetric_efficiency", "referred to the density in the manifold", engine::possible::volumetric_efficiency)
         .established(engine::established::volumetric_efficiency);
 }
-Parameter lambda() {
-    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, fuel::possible::lambda)
-        .otherwise(0.85)
-        .established(fuel::established::lambda);
-}
-Parameter efficiency() {
-    return share("efficiency", "brake power over fuel flow times lower heating value", fuel::possible::efficiency)
-        .otherwise(0.30)
-        .established(fuel::established::efficiency);
-}
-Parameter fuel_flow() { return number("fuel_flow", "fuel flow of the engine", Quantity::mass_flow, "kg/h", above(0)); }
 
 std::vector<Function> power_and_geometry() {
     return {
@@ -54,6 +44,8 @@ std::vector<Function> power_and_geometry() {
             .parameters = {torque(), number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
             .result = Result::number("power", Quantity::power, "kW"),
             .method = "P = T·ω.",
+            .formula = "P = T·ω",
+            .symbols = "P power, T torque, ω speed of the crankshaft in rad/s",
             .sources = {"Heywood 1988"},
             .example = {{350.0, 5500.0}, 201.585528605, 1e-11},
             .compute = [](Call& call) -> Answer { return engine::power(call.si(0), call.si(1)); },
@@ -64,6 +56,8 @@ std::vector<Function> power_and_geometry() {
             .parameters = {number("power", "power", Quantity::power, "kW", finite), speed()},
             .result = Result::number("torque", Quantity::torque, "N·m"),
             .method = "T = P/ω.",
+            .formula = "T = P/ω",
+            .symbols = "P power, T torque, ω speed of the crankshaft in rad/s",
             .sources = {"Heywood 1988"},
             .example = {{"300 hp", 6000.0}, 356.0455, 1e-6},
             .compute = [](Call& call) -> Answer { return engine::torque(call.si(0), call.si(1)); },
@@ -74,6 +68,8 @@ std::vector<Function> power_and_geometry() {
             .parameters = {number("power", "power", Quantity::power, "kW", finite), torque()},
             .result = Result::number("speed of the crankshaft", Quantity::angular_speed, "rpm"),
             .method = "ω = P/T.",
+            .formula = "ω = P/T",
+            .symbols = "P power, T torque, ω speed of the crankshaft in rad/s",
             .sources = {"Heywood 1988"},
             .example = {{200.0, 350.0}, 5456.740906, 1e-9},
             .compute = [](Call& call) -> Answer { return engine::speed(call.si(0), call.si(1)); },
@@ -85,6 +81,8 @@ std::vector<Function> power_and_geometry() {
                            plain("cylinders", "number of cylinders, a whole number", Quantity::count, engine::possible::cylinders)},
             .result = Result::number("displacement", Quantity::volume, "L"),
             .method = "π/4·bore²·stroke·cylinders.",
+            .formula = "V = π/4·B^2·S·z",
+            .symbols = "B bore, S stroke, z number of cylinders",
             .sources = {"Heywood 1988"},
             .example = {{86.0, 86.0, 4.0}, 1.998228857, 1e-9},
             .compute = [](Call& call) -> Answer { return engine::displacement(call.si(0), call.si(1), call.si(2)); },
@@ -104,6 +102,9 @@ std::vector<Function> power_and_geometry() {
                                .otherwise(0)},
             .result = Result::plain("compression ratio", Quantity::ratio),
             .method = "(swept volume + clearance) / clearance; clearance = chamber + gasket + deck + dish.",
+            .formula = "ε = (V_s + V_c)/V_c; V_s = π/4·B^2·S; V_c = V_k + π/4·B_g^2·s_g + π/4·B^2·d + V_p",
+            .symbols = "B bore, S stroke, V_k chamber, B_g and s_g bore and thickness of the gasket, d deck "
+                       "clearance, V_p dish of the piston",
             .sources = {"Heywood 1988"},
             .example = {{86.0, 86.0, 44.0, 87.5, 1.0, 0.25, 3.2}, 10.13845248, 1e-9},
             .compute = [](Call& call) -> Answer {
@@ -117,6 +118,8 @@ std::vector<Function> power_and_geometry() {
             .parameters = {stroke(), number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
             .result = Result::number("mean piston speed", Quantity::speed, "m/s"),
             .method = "2·stroke·n.",
+            .formula = "v = 2·S·n",
+            .symbols = "S stroke, n speed of the crankshaft in turns a second",
             .sources = {"Heywood 1988"},
             .example = {{86.0, 7000.0}, 20.06666667, 1e-9},
             .compute = [](Call& call) -> Answer { return engine::mean_piston_speed(call.si(0), call.si(1)); },
@@ -128,6 +131,8 @@ std::vector<Function> power_and_geometry() {
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
             .result = Result::number("acceleration", Quantity::acceleration, "m/s²"),
             .method = "r·ω²·(1 + r/rod), r half the stroke.",
+            .formula = "a = r·ω^2·(1 + r/l)",
+            .symbols = "r half the stroke, l connecting rod, ω speed of the crankshaft in rad/s",
             .sources = {"Heywood 1988"},
             .example = {{86.0, 143.5, 6000.0}, 22062.521, 1e-7},
             .compute = [](Call& call) -> Answer {
@@ -141,6 +146,8 @@ std::vector<Function> power_and_geometry() {
                            plain("strokes", "2 or 4", Quantity::count, between(2, 4)).otherwise(4)},
             .result = Result::number("brake mean effective pressure", Quantity::pressure_difference, "bar"),
             .method = "2π·T·(strokes/2)/displacement.",
+            .formula = "p_e = π·i·T/V",
+            .symbols = "i strokes of a cycle, T torque, V displacement",
             .sources = {"Heywood 1988"},
             .example = {{320.0, 1.984}, 20.26834, 1e-6},
             .compute = [](Call& call) -> Answer { return engine::bmep(call.si(0), call.si(1), call.si(2)); },
@@ -156,6 +163,9 @@ std::vector<Function> breathing() {
             .parameters = {displacement(), speed(), manifold_pressure(), manifold_temperature(), volumetric_efficiency()},
             .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
             .method = "Speed–density: volumetric efficiency × displacement × p/(R·T) × n/2, dry air.",
+            .formula = "ṁ = η_v·V·p/(R·T)·n/2",
+            .symbols = "η_v volumetric efficiency, V displacement, p and T of the charge in the manifold, R 287.05287 "
+                       "J/(kg·K), n speed",
             .sources = {"Heywood 1988"},
             .example = {{1.984, 5500.0, 180.0, 45.0, 1.0}, 179.2263232, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -168,6 +178,9 @@ std::vector<Function> breathing() {
             .parameters = {air_flow(), displacement(), speed(), manifold_pressure(), manifold_temperature()},
             .result = Result::plain("volumetric efficiency, referred to the manifold", Quantity::share),
             .method = "Speed–density solved for the volumetric efficiency.",
+            .formula = "η_v = 2·ṁ·R·T/(V·p·n)",
+            .symbols = "ṁ air flow, V displacement, p and T of the charge in the manifold, R 287.05287 J/(kg·K), n "
+                       "speed",
             .sources = {"Heywood 1988"},
             .example = {{179.2263, 1.984, 5500.0, 180.0, 45.0}, 0.9999998705, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -180,6 +193,9 @@ std::vector<Function> breathing() {
             .parameters = {air_flow(), displacement(), speed(), manifold_temperature(), volumetric_efficiency()},
             .result = Result::number("absolute pressure in the manifold", Quantity::pressure, "kPa"),
             .method = "Speed–density solved for the pressure.",
+            .formula = "p = 2·ṁ·R·T/(η_v·V·n)",
+            .symbols = "ṁ air flow, η_v volumetric efficiency, V displacement, p and T of the charge in the manifold, "
+                       "R 287.05287 J/(kg·K), n speed",
             .sources = {"Heywood 1988"},
             .example = {{179.2263, 1.984, 5500.0, 45.0, 1.0}, 179.9999767, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -189,9 +205,11 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.AIR.FOR.POWER",
             .summary = "Air flow that a power needs",
-            .parameters = {power(), fuel_parameter(), lambda(), efficiency()},
+            .parameters = {power(), fuel_parameter(), lambda(), brake_efficiency()},
             .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
             .method = "Fuel flow (power over efficiency and heating value) × stoichiometric ratio × lambda.",
+            .formula = "ṁ = λ·L_st·P/(η·H)",
+            .symbols = "λ lambda, L_st stoichiometric ratio, P power, η efficiency, H lower heating value",
             .sources = {"Heywood 1988"},
             .example = {{300.0, 0.0}, 285.9889906, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -201,9 +219,11 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.POWER.FROM.AIR",
             .summary = "Power that an air flow carries",
-            .parameters = {air_flow(), fuel_parameter(), lambda(), efficiency()},
+            .parameters = {air_flow(), fuel_parameter(), lambda(), brake_efficiency()},
             .result = Result::number("brake power", Quantity::power, "kW"),
             .method = "The inverse of ENGINE.AIR.FOR.POWER.",
+            .formula = "P = ṁ·η·H/(λ·L_st)",
+            .symbols = "ṁ air flow, λ lambda, L_st stoichiometric ratio, P power, η efficiency, H lower heating value",
             .sources = {"Heywood 1988"},
             .example = {{200.0, 0.85, 0.85, 0.32}, 224.0377075, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -213,9 +233,11 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.BSFC",
             .summary = "Brake specific fuel consumption",
-            .parameters = {fuel_flow(), number("power", "brake power", Quantity::power, "kW", above(0))},
+            .parameters = {fuel_flow(above(0)), number("power", "brake power", Quantity::power, "kW", above(0))},
             .result = Result::number("specific consumption", Quantity::specific_consumption, "g/kWh"),
             .method = "Fuel flow over power.",
+            .formula = "b = ṁ_f/P",
+            .symbols = "ṁ_f fuel flow, P power",
             .sources = {"Heywood 1988"},
             .example = {{50.0, 200.0}, 250.0},
             .compute = [](Call& call) -> Answer { return engine::bsfc(call.si(0), call.si(1)); },
@@ -223,9 +245,11 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.EFFICIENCY",
             .summary = "Brake efficiency from fuel flow and power",
-            .parameters = {fuel_flow(), power(), fuel_parameter()},
+            .parameters = {fuel_flow(above(0)), power(), fuel_parameter()},
             .result = Result::plain("brake power over fuel flow times lower heating value", Quantity::share),
             .method = "Power over fuel flow times lower heating value.",
+            .formula = "η = P/(ṁ_f·H)",
+            .symbols = "P power, ṁ_f fuel flow, H lower heating value",
             .sources = {"Heywood 1988"},
             .example = {{82.949309, 300.0}, 0.3, 1e-7},
             .compute = [](Call& call) -> Answer { return engine::efficiency(call.si(0), call.si(1), call.fuel(2)); },

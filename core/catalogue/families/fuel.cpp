@@ -3,6 +3,7 @@
 
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
+#include "core/catalogue/families/shared.hpp"
 #include "core/fuel/blend.hpp"
 #include "core/fuel/charge_cooling.hpp"
 #include "core/fuel/exhaust_lambda.hpp"
@@ -17,18 +18,6 @@ Parameter fuel_temperature() {
     return number("temperature", "temperature of the fuel", Quantity::temperature, "°C", Si(fuel::possible::temperature))
         .otherwise(15)
         .established(Si(fuel::established::temperature));
-}
-
-Parameter lambda_parameter() {
-    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, fuel::possible::lambda)
-        .otherwise(0.85)
-        .established(fuel::established::lambda);
-}
-
-Parameter efficiency_parameter() {
-    return share("efficiency", "brake power over fuel flow times lower heating value", fuel::possible::efficiency)
-        .otherwise(0.30)
-        .established(fuel::established::efficiency);
 }
 
 Parameter ethanol(Text name, Text meaning) { return share(name, meaning); }
@@ -55,6 +44,9 @@ std::vector<Function> properties() {
             .parameters = {fuel_parameter()},
             .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio),
             .method = "Element balance of the blend with the dry air of ISO 2533; components averaged by mass.",
+            .formula = "L_st = (1 + y/4 - z/2)/x_O2·M_a/(M_C + y·M_H + z·M_O)",
+            .symbols = "y and z atoms of hydrogen and oxygen for each of carbon in the blend, x_O2 share of oxygen in "
+                       "dry air, M molar masses, a of dry air",
             .sources = {"Heywood 1988", "ISO 2533"},
             .example = {{0.1}, 14.0098596, 1e-8},
             .compute = [](Call& call) -> Answer { return fuel::stoich(call.fuel(0)); },
@@ -67,6 +59,8 @@ std::vector<Function> properties() {
                            atoms("oxygen", "atoms of oxygen").otherwise(0)},
             .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio),
             .method = "Element balance: (c + h/4 − o/2) molecules of oxygen a formula unit, dry air of ISO 2533.",
+            .formula = "L_st = (c + h/4 - o/2)/x_O2·M_a/(c·M_C + h·M_H + o·M_O)",
+            .symbols = "c, h, o atoms, x_O2 share of oxygen in dry air, M molar masses, a of dry air",
             .sources = {"Heywood 1988", "ISO 2533"},
             .example = {{2.0, 6.0, 1.0}, 9.004156471, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -80,6 +74,9 @@ std::vector<Function> properties() {
             .result = Result::number("density", Quantity::density, "kg/m³"),
             .method = "The volumes of the components add (excess volume left out); ethanol by OIML R 22, gasoline from its density "
                       "at 15 °C by API MPMS 11.1, table 54B.",
+            .formula = "ρ = (e·ρ_E + (1 - e)·ρ_G)/(e·ρ_E/ρ_E(t) + (1 - e)/k(t))",
+            .symbols = "e ethanol share by volume, ρ_E and ρ_G densities of ethanol and gasoline at 15 °C, ρ_E(t) "
+                       "that of ethanol at the temperature, k(t) volume correction of gasoline",
             .sources = {"OIML R 22", "API MPMS 11.1"},
             .example = {{1.0, 20.0}, 789.2391, 1e-6},
             .compute = [](Call& call) -> Answer { return fuel::density(call.fuel(0), call.si(1)); },
@@ -91,6 +88,8 @@ std::vector<Function> properties() {
             .parameters = {fuel_parameter()},
             .result = Result::number("lower heating value", Quantity::energy_per_mass, "MJ/kg"),
             .method = "Mean of the components by mass; ethanol 26.8 MJ/kg, reference gasoline 43.4 MJ/kg.",
+            .formula = "H = w·H_E + (1 - w)·H_G",
+            .symbols = "w ethanol by mass, E ethanol, G gasoline",
             .sources = {"Çengel & Boles 2015", "AFDC"},
             .example = {{1.0}, 26.8},
             .compute = of_fuel<fuel::heating_value>,
@@ -101,6 +100,8 @@ std::vector<Function> properties() {
             .parameters = {fuel_parameter(), fuel_temperature()},
             .result = Result::number("lower heating value of a litre", Quantity::energy_per_volume, "MJ/L"),
             .method = "Heating value by mass times the density.",
+            .formula = "H_V = H·ρ",
+            .symbols = "H lower heating value by mass, ρ density",
             .sources = {"Çengel & Boles 2015", "OIML R 22"},
             .example = {{0.0}, 32.333},
             .compute = [](Call& call) -> Answer { return fuel::energy_density(call.fuel(0), call.si(1)); },
@@ -111,6 +112,8 @@ std::vector<Function> properties() {
             .parameters = {fuel_parameter()},
             .result = Result::plain("share by mass", Quantity::share),
             .method = "That of the ethanol.",
+            .formula = "w_O = w·M_O/M_E",
+            .symbols = "w ethanol by mass, M_O 15.999 g/mol, M_E molar mass of ethanol",
             .sources = {"IUPAC 2021"},
             .example = {{0.1}, 0.03675017333, 1e-8},
             .compute = of_fuel<fuel::oxygen>,
@@ -121,6 +124,8 @@ std::vector<Function> properties() {
             .parameters = {fuel_parameter()},
             .result = Result::plain("share by mass", Quantity::share),
             .method = "Volume share times density at 15 °C.",
+            .formula = "w = e·ρ_E/(e·ρ_E + (1 - e)·ρ_G)",
+            .symbols = "e ethanol share by volume, ρ_E and ρ_G densities of ethanol and gasoline at 15 °C",
             .sources = {"OIML R 22"},
             .example = {{0.85}, 0.8578659952, 1e-8},
             .compute = of_fuel<fuel::ethanol_mass>,
@@ -131,6 +136,8 @@ std::vector<Function> properties() {
             .parameters = {fuel_parameter()},
             .result = Result::number("latent heat at 25 °C", Quantity::energy_per_mass, "kJ/kg"),
             .method = "Mean of the components by mass; ethanol 919 kJ/kg, reference gasoline 350 kJ/kg.",
+            .formula = "r = w·r_E + (1 - w)·r_G",
+            .symbols = "w ethanol by mass, E ethanol, G gasoline",
             .sources = {"Çengel & Boles 2015"},
             .example = {{1.0}, 919.0},
             .compute = of_fuel<fuel::latent_heat>,
@@ -143,6 +150,9 @@ std::vector<Function> properties() {
                            octane_number("ethanol_ron", "blending octane number of ethanol").otherwise(108)},
             .result = Result::plain("octane number of the same kind", Quantity::number),
             .method = "Linear on the molar share of ethanol.",
+            .formula = "N = (1 - x)·N_G + x·N_E; x = (w/M_E)/(w/M_E + (1 - w)/M_G)",
+            .symbols = "x molar share of ethanol, N octane numbers, M molar masses, w ethanol by mass, E ethanol, G "
+                       "gasoline",
             .sources = {"Anderson 2010", "Anderson 2012"},
             .example = {{91.0, 0.1, 108.5}, 94.71756, 1e-6},
             .compute = [](Call& call) -> Answer { return fuel::octane(call.si(0), call.si(1), call.si(2)); },
@@ -154,6 +164,8 @@ std::vector<Function> properties() {
             .parameters = {octane_number("ron", "research octane number"), octane_number("mon", "motor octane number")},
             .result = Result::plain("anti-knock index", Quantity::number),
             .method = "(RON + MON) / 2. A \"93\" on such a pump is about 98 RON.",
+            .formula = "AKI = (RON + MON)/2",
+            .symbols = "RON research, MON motor octane number",
             .sources = {"16 CFR 306"},
             .example = {{98.0, 88.0}, 93.0},
             .compute = [](Call& call) -> Answer { return fuel::aki(call.si(0), call.si(1)); },
@@ -161,7 +173,7 @@ std::vector<Function> properties() {
         {
             .name = "FUEL.CHARGE.COOLING",
             .summary = "How far evaporating fuel can cool the charge",
-            .parameters = {fuel_parameter(), lambda_parameter(),
+            .parameters = {fuel_parameter(), lambda(),
                            share("evaporated", "share of the fuel that evaporates in the charge").otherwise(1),
                            number("temperature", "temperature of the charge before", Quantity::temperature, "°C",
                                   Si(fuel::possible::charge_temperature))
@@ -169,6 +181,9 @@ std::vector<Function> properties() {
                                .established(Si(fuel::established::charge_temperature))},
             .result = Result::number("fall in temperature", Quantity::temperature_change, "K"),
             .method = "Enthalpy balance of charge and fuel without heat from the walls: the most that it can cool.",
+            .formula = "ΔT = f·x·r/(c_a + f·((1 - x)·c_l + x·c_v)); f = 1/(λ·L_st)",
+            .symbols = "x share evaporated, r latent heat at the temperature of the charge, c heat capacities of air "
+                       "(a), liquid (l) and vapour (v) of the fuel, λ lambda, L_st stoichiometric ratio",
             .sources = {"Çengel & Boles 2015", "Heywood 1988"},
             .example = {{0.85, 0.85, 1.0, 40.0}, 83.78618062, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -187,6 +202,8 @@ std::vector<Function> blends() {
                            share_series("ethanol_shares", "their ethanol shares by volume")},
             .result = Result::plain("ethanol share by volume", Quantity::share),
             .method = "Ideal mixing of volumes.",
+            .formula = "e = Σ(V_i·e_i)/Σ(V_i)",
+            .symbols = "V_i volumes, e_i their ethanol shares",
             .sources = {"common practice"},
             .example = {{examples::column({30, 20}), examples::column({0.05, 0.8})}, 0.35},
             .compute = [](Call& call) -> Answer { return fuel::blend_ethanol(call.series(0), call.series(1)); },
@@ -200,6 +217,8 @@ std::vector<Function> blends() {
                            ethanol("target", "ethanol share wanted")},
             .result = Result::number("volume to add", Quantity::volume, "L"),
             .method = "Balance of ethanol; volumes add.",
+            .formula = "V = V_t·(e - e_t)/(e_a - e)",
+            .symbols = "V_t and e_t volume and ethanol share of the tank, e_a of the fuel added, e wanted",
             .sources = {"common practice"},
             .example = {{30.0, 0.05, 0.8, 0.3}, 15.0},
             .compute = [](Call& call) -> Answer {
@@ -216,6 +235,9 @@ std::vector<Function> blends() {
                            ethanol("target", "ethanol share wanted in the full tank")},
             .result = Result::table("litres of each", {{"of a", Quantity::volume, "L"}, {"of b", Quantity::volume, "L"}}),
             .method = "Balance of ethanol and of volume; says what can be reached if the target cannot.",
+            .formula = "V_a + V_b = V_c - V_t; V_a·e_a + V_b·e_b + V_t·e_t = V_c·e",
+            .symbols = "V_c capacity, V_t and e_t volume and ethanol share in the tank, e_a and e_b of the fuels, e "
+                       "wanted",
             .sources = {"common practice"},
             .example = {{60.0, 10.0, 0.05, 0.05, 0.8, 0.3}, 20.0, 1e-9, 1, 1},
             .compute = [](Call& call) -> Answer {
@@ -232,6 +254,8 @@ std::vector<Function> blends() {
             .result = Result::plain("lambda", Quantity::ratio),
             .method = "Air–fuel ratio over the stoichiometric ratio of this fuel. A gauge that shows 14.7 at lambda 1 is set for "
                       "petrol whatever is burned.",
+            .formula = "λ = L/L_st",
+            .symbols = "L air–fuel ratio, L_st stoichiometric ratio",
             .sources = {"Heywood 1988"},
             .example = {{12.5, 0.0}, 0.8560317924, 1e-8},
             .compute = [](Call& call) -> Answer { return fuel::lambda(call.si(0), call.fuel(1)); },
@@ -243,6 +267,8 @@ std::vector<Function> blends() {
                            fuel_parameter()},
             .result = Result::plain("kg of air for each kg of fuel", Quantity::ratio),
             .method = "Lambda times the stoichiometric ratio of this fuel.",
+            .formula = "L = λ·L_st",
+            .symbols = "λ lambda, L_st stoichiometric ratio",
             .sources = {"Heywood 1988"},
             .example = {{1.0, 0.85}, 9.799837545, 1e-8},
             .compute = [](Call& call) -> Answer { return fuel::air_fuel_ratio(call.si(0), call.fuel(1)); },
@@ -260,6 +286,10 @@ std::vector<Function> blends() {
             .result = Result::plain("lambda", Quantity::ratio),
             .method = "Brettschneider's balance with H/C and O/C of the blend, water-gas constant 3.5, hydrocarbons as hexane. A leak "
                       "in the exhaust falsifies it.",
+            .formula = "λ = (CO2 + CO/2 + O2 + NO/2 + (y/4·K·CO2/(K·CO2 + CO) - z/2)·(CO2 + CO))/((1 + y/4 - "
+                       "z/2)·(CO2 + CO + 6·HC))",
+            .symbols = "shares by volume of the dry gas, HC as hexane; y and z atoms of hydrogen and oxygen for each "
+                       "of carbon in the fuel, K 3.5",
             .sources = {"Brettschneider 1979"},
             .example = {{"11.568576 %", "5.608220 %", 0.0, 0.0}, 0.85, 1e-6},
             .compute = [](Call& call) -> Answer {
@@ -279,6 +309,8 @@ std::vector<Function> blends() {
                                .established(fuel::established::sensor_frequency)},
             .result = Result::plain("ethanol share by volume", Quantity::share),
             .method = "50 Hz is 0 %, 150 Hz is 100 %, linear between.",
+            .formula = "e = (f - 50)/100",
+            .symbols = "f frequency in Hz",
             .sources = {"common practice"},
             .example = {{"135 Hz"}, 0.85},
             .compute = [](Call& call) -> Answer { return fuel::sensor_ethanol(call.si(0)); },
@@ -286,9 +318,11 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.FLOW",
             .summary = "Fuel flow for a brake power",
-            .parameters = {number("power", "brake power", Quantity::power, "kW", from(0)), fuel_parameter(), efficiency_parameter()},
+            .parameters = {number("power", "brake power", Quantity::power, "kW", from(0)), fuel_parameter(), brake_efficiency()},
             .result = Result::number("fuel flow", Quantity::mass_flow, "kg/h"),
             .method = "Power over efficiency and lower heating value.",
+            .formula = "ṁ_f = P/(η·H)",
+            .symbols = "P power, η efficiency, H lower heating value",
             .sources = {"Heywood 1988"},
             .example = {{300.0, 0.0}, 82.949309, 1e-7},
             .compute = [](Call& call) -> Answer { return fuel::flow(call.si(0), call.fuel(1), call.si(2)); },
@@ -300,6 +334,8 @@ std::vector<Function> blends() {
                            fuel_temperature()},
             .result = Result::number("volume flow", Quantity::volume_flow, "L/h"),
             .method = "Mass flow over density at the temperature of the fuel.",
+            .formula = "Q = ṁ_f/ρ",
+            .symbols = "ṁ_f fuel flow, ρ density of the fuel at its temperature",
             .sources = {"OIML R 22", "API MPMS 11.1"},
             .example = {{74.5, 0.0}, 100.0},
             .compute = [](Call& call) -> Answer { return fuel::volume_flow(call.si(0), call.fuel(1), call.si(2)); },

@@ -215,6 +215,8 @@ std::vector<Function> function() {
             .result = Result::table("value, combined standard uncertainty, and the part of each argument",
                                     {{"what"}, {"value"}, {"share of the variance"}}),
             .method = "GUM, first order, central differences over plus and minus one standard uncertainty; independent arguments.",
+            .formula = "u = √(Σ((c_i·u_i)^2))",
+            .symbols = "u_i standard uncertainties of the arguments, c_i change of the value with each",
             .sources = {"GUM"},
             .example = {{"ENGINE.POWER", examples::column({1.2, 3}), 400.0, 5500.0}, 0.7024814731, 1e-8, 2, 1},
             .compute = uncertainty,

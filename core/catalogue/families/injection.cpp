@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
+#include "core/catalogue/families/shared.hpp"
 #include "core/fuel/fuel.hpp"
 #include "core/injection/injector.hpp"
 #include "core/injection/pump.hpp"
@@ -17,18 +18,12 @@ Parameter fluid_density(Text name, Text meaning) {
     return number(name, meaning, Quantity::density, "kg/m³", injection::possible::fluid_density);
 }
 Parameter count(Text name, Text meaning, Interval range) { return plain(name, meaning, Quantity::count, range); }
-Parameter fuel_flow() { return number("fuel_flow", "fuel flow of the engine", Quantity::mass_flow, "kg/h", from(0)); }
 Parameter injectors() { return count("count", "number of injectors", injection::possible::count); }
 Parameter flow() { return rated_flow("flow", "flow of one injector held open, at the pressure in use"); }
 Parameter max_duty() {
     return share("max_duty", "largest duty planned", injection::possible::duty)
         .otherwise(injection::usual_highest_duty)
         .established(injection::established::duty);
-}
-Parameter efficiency() {
-    return share("efficiency", "brake power over fuel flow times lower heating value", fuel::possible::efficiency)
-        .otherwise(0.30)
-        .established(fuel::established::efficiency);
 }
 Parameter crank_angle(Text name, Text meaning) {
     return number(name, meaning, Quantity::angle, "°", between(-180, 360));
@@ -49,6 +44,8 @@ std::vector<Function> injector() {
                            fluid_density("density", "density of the fluid in use").optional("that of the rating")},
             .result = Result::number("flow of one injector held open", Quantity::volume_flow, "cc/min"),
             .method = "Orifice with the same discharge coefficient: volume flow with √Δp and 1/√ρ.",
+            .formula = "Q = Q_r·√(Δp/Δp_r)·√(ρ_r/ρ)",
+            .symbols = "Q flow, Δp pressure across the injector, ρ density of the fluid; r as rated",
             .sources = {"Bernoulli", "SAE J1832", "Çengel & Boles 2015"},
             .example = {{550.0, 3.0, 4.0}, 635.0853, 1e-6},
             .compute = [](Call& call) -> Answer {
@@ -59,7 +56,7 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.DUTY",
             .summary = "Share of the time that injectors are open",
-            .parameters = {fuel_flow(), injectors(), flow(), fuel_parameter(),
+            .parameters = {fuel_flow(from(0)), injectors(), flow(), fuel_parameter(),
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0))
                                .optional("no dead time is counted"),
                            number("dead_time", "time an injector takes to open", Quantity::time, "ms",
@@ -69,6 +66,9 @@ std::vector<Function> injector() {
             .result = Result::plain("duty; above 1 it cannot be held", Quantity::share),
             .method = "Sequential port injection, one opening a cycle: fuel flow over count × flow × density at 15 °C, plus dead "
                       "time over the duration of the cycle.",
+            .formula = "D = ṁ_f/(z·Q·ρ) + t_d·n/2",
+            .symbols = "ṁ_f fuel flow, z injectors, Q flow of one, ρ density of the fuel at 15 °C, t_d dead time, n "
+                       "speed",
             .sources = {"common practice"},
             .example = {{60.0, 4.0, 550.0, 0.0, 6500.0, 0.85}, 0.6561697936, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -82,9 +82,11 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.SIZE",
             .summary = "Flow that each injector needs",
-            .parameters = {fuel_flow(), injectors(), max_duty(), fuel_parameter()},
+            .parameters = {fuel_flow(from(0)), injectors(), max_duty(), fuel_parameter()},
             .result = Result::number("flow of one injector held open, at the pressure in use", Quantity::volume_flow, "cc/min"),
             .method = "Fuel flow over count, duty and density at 15 °C.",
+            .formula = "Q = ṁ_f/(z·D·ρ)",
+            .symbols = "ṁ_f fuel flow, z injectors, D duty, ρ density of the fuel at 15 °C",
             .sources = {"common practice"},
             .example = {{99.0, 4.0}, 651.4015, 1e-6},
             .compute = [](Call& call) -> Answer {
@@ -94,9 +96,12 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.POWER",
             .summary = "Power that injectors carry",
-            .parameters = {flow(), injectors(), max_duty(), fuel_parameter(), efficiency()},
+            .parameters = {flow(), injectors(), max_duty(), fuel_parameter(), brake_efficiency()},
             .result = Result::number("brake power", Quantity::power, "kW"),
             .method = "Fuel that they pass at the duty × heating value × efficiency.",
+            .formula = "P = z·Q·ρ·D·H·η",
+            .symbols = "z injectors, Q flow of one, ρ density of the fuel at 15 °C, D duty, H lower heating value, η "
+                       "efficiency",
             .sources = {"common practice"},
             .example = {{550.0, 4.0}, 302.31355, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -111,6 +116,8 @@ std::vector<Function> injector() {
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0))},
             .result = Result::number("time between the two", Quantity::time, "ms"),
             .method = "Crank angle over speed.",
+            .formula = "t = (θ_o - θ_c)/ω",
+            .symbols = "θ_o and θ_c crank angles at which injection opens and closes, ω speed of the crankshaft",
             .sources = {"common practice"},
             .example = {{300.0, 60.0, 6000.0}, 6.666666667, 1e-9},
             .compute = [](Call& call) -> Answer {
@@ -125,12 +132,14 @@ std::vector<Function> pump() {
         {
             .name = "PUMP.DEMAND",
             .summary = "Flow that a fuel pump must deliver",
-            .parameters = {fuel_flow(), fuel_parameter(),
+            .parameters = {fuel_flow(from(0)), fuel_parameter(),
                            share("margin", "margin above the fuel flow", injection::possible::margin)
                                .otherwise(0.1)
                                .established(injection::established::margin)},
             .result = Result::number("flow at 15 °C", Quantity::volume_flow, "L/h"),
             .method = "Fuel flow over density, times 1 + margin.",
+            .formula = "Q = ṁ_f/ρ·(1 + m)",
+            .symbols = "ṁ_f fuel flow, ρ density of the fuel at 15 °C, m margin",
             .sources = {"common practice"},
             .example = {{74.5, 0.0}, 110.0},
             .compute = [](Call& call) -> Answer { return injection::pump_demand(call.si(0), call.fuel(1), call.si(2)); },
@@ -142,10 +151,13 @@ std::vector<Function> pump() {
                            series("flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h"),
                            number("fuel_pressure", "pressure the pump raises: across the injectors plus boost plus line losses",
                                   Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure)),
-                           fuel_parameter(), efficiency(),
+                           fuel_parameter(), brake_efficiency(),
                            count("count", "equal pumps side by side", injection::possible::pumps).otherwise(1)},
             .result = Result::number("brake power", Quantity::power, "kW"),
             .method = "The pump's own curve, interpolated by a monotone cubic, never beyond its ends; fuel × heating value × efficiency.",
+            .formula = "P = z·Q(Δp)·ρ·H·η",
+            .symbols = "z pumps, Q(Δp) the pump's curve at the fuel pressure, ρ density of the fuel at 15 °C, H lower "
+                       "heating value, η efficiency",
             .sources = {"Fritsch & Butland 1984", "common practice"},
             .example = {{examples::column({3, 4, 5, 6}), examples::column({310, 288, 262, 233}), 5.0, 0.0}, 705.9371667, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -167,6 +179,8 @@ std::vector<Function> pump() {
                                .otherwise(0.5)},
             .result = Result::number("flow", Quantity::volume_flow, "L/h"),
             .method = "π/4·diameter²·lift × lobes × turns of the cam × filling.",
+            .formula = "Q = π/4·d^2·h·k·i·n·f",
+            .symbols = "d diameter, h lift, k lobes, i turns of the cam for each of the crankshaft, n speed, f filling",
             .sources = {"common practice"},
             .example = {{10.0, 4.0, 4.0, 6000.0, 0.85}, 192.26547, 1e-7},
             .compute = [](Call& call) -> Answer {

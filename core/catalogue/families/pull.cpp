@@ -122,6 +122,8 @@ std::vector<Function> pull() {
             .result = Result::plain("mean value", Quantity::number),
             .method = "Integral of the interpolated curve over the width. Cells that are not numbers, the tail after lift-off and "
                       "spikes are left out.",
+            .formula = "m = ∫(y·dn)/(n_2 - n_1)",
+            .symbols = "y curve between the speeds n_1 and n_2",
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque, 3500.0, 4000.0}, 430.0, 1e-9},
             .compute = [](Call& call) -> Answer { return curve(call).mean(call.si(2), call.si(3)); },
@@ -148,6 +150,9 @@ std::vector<Function> pull() {
                                                          {"repeatability limit"}}),
             .method = "Half-width by Student's t; two pulls differ by more than the limit of 2.8 standard deviations once in twenty "
                       "times.",
+            .formula = "h = t_q·s/√(N); r = 2.8·s",
+            .symbols = "s standard deviation of N pulls, t_q quantile of Student, h half-width of the mean, r limit "
+                       "of repeatability",
             .sources = {"ISO 5725-6", "Student 1908"},
             .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7})}, 251.24, 1e-9, 1, 0},
             .compute = repeatability,
@@ -160,6 +165,9 @@ std::vector<Function> pull() {
             .result = Result::table("the gain with its interval", {{"gain"}, {"low"}, {"high"}, {"p"}}),
             .method = "Difference of the means with the interval of Welch; p is the probability of such a difference if nothing had "
                       "changed.",
+            .formula = "g = m_2 - m_1; h = t_q·√(s_1^2/N_1 + s_2^2/N_2)",
+            .symbols = "m means, s standard deviations, N numbers of pulls before (1) and after (2), t_q quantile of "
+                       "Student with the freedom of Welch, h half-width of the gain",
             .sources = {"Welch 1947", "NIST e-Handbook"},
             .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7}),
                          examples::column({262.4, 259.1, 265.8, 261.0, 258.7, 263.3})},

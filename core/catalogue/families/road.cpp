@@ -291,6 +291,9 @@ std::vector<Function> road() {
                       "wheels × acceleration + road load) × speed, crank power with the engine's inertia and the driveline. "
                       "Uncertainty by the GUM from the scatter of the log and from what nobody measured: mass 1 %, drag area 5 %, "
                       "rolling resistance 15 %, driveline 0.03, air density 0.5 %, wind 1 m/s.",
+            .formula = "P_w = (m_e·a + F_r)·v",
+            .symbols = "m_e mass with its rotating parts, a acceleration, F_r road load of rolling, slope and air, v "
+                       "speed",
             .sources = {"Gillespie 1992", "Savitzky & Golay 1964", "GUM"},
             .example = {{examples::log_times(), examples::log_speeds(), car, std::monostate{}, std::monostate{}, 1.0, 3.0}, 154.0482187, 1e-6, 5, 3},
             .compute = log_power,
@@ -307,6 +310,8 @@ std::vector<Function> tyre() {
             .result = Result::number("rolling radius", Quantity::length, "m"),
             .method = "Nominal geometry by ETRTO (rim diameter and twice the section height), half of it times 0.965 for the "
                       "rolling radius under load.",
+            .formula = "r = 0.965·(d + 2·b·q)/2",
+            .symbols = "d rim diameter, b width of the section, q its height over its width",
             .sources = {"ETRTO", "common practice"},
             .example = {{"255/35 R19"}, 0.31898075, 1e-9},
             .compute = tyre_radius,

@@ -43,6 +43,9 @@ std::vector<Function> unit() {
             .result = Result::plain("the value in the unit wanted", Quantity::number),
             .method = "Exact definitions; temperatures with their zero, PS (75 kgf·m/s) and hp (550 ft·lbf/s) kept apart; inHg "
                       "and mmHg are the conventional columns at 0 °C. A gauge pressure is never turned into an absolute one.",
+            .formula = "y = (x + a)·f/g - b",
+            .symbols = "x value, f and g the factors of the two units to SI, a and b the zeros of their scales, 0 but "
+                       "for temperatures",
             .sources = {"SI Brochure 2019", "NIST SP 811"},
             .example = {{750.0, "PS", "kW"}, 551.6240625},
             .compute = convert,

@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/describe.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/catalogue/checks.hpp"
+#include "core/catalogue/reader.hpp"
+
+namespace pullsheet::catalogue {
+namespace {
+
+std::string_view what_it_takes(Kind kind) {
+    switch (kind) {
+        case Kind::number:
+        case Kind::choice:
+        case Kind::text:
+        case Kind::unit:
+            return {};
+        case Kind::fuel:
+            return "a share or a block";
+        case Kind::series:
+            return "a row or column of numbers";
+        case Kind::block:
+            return "a block: label, value, unit, standard uncertainty";
+        case Kind::table:
+            return "a table with a header row";
+        case Kind::any:
+            return "a value or a range";
+        case Kind::list:
+            return "any number of arguments";
+        case Kind::cell:
+            return "a cell of a sheet, in Calc only";
+    }
+    return {};
+}
+
+// "within 0.003 %", with two digits; what is below the rounding of a computation is not told apart.
+std::string within(double relative, Language language) {
+    constexpr double rounding = 5e-12;
+    if (relative < rounding) return std::string(translated(language, "exactly"));
+    const double percent = 100.0 * relative;
+    const int decimals = std::max(0, 1 - static_cast<int>(std::floor(std::log10(percent))));
+    return fmt::format("{} {:.{}f} %", translated(language, "within"), percent, decimals);
+}
+
+}  // namespace
+
+Conditions conditions(const Function& function, const Parameter& parameter, Language language) {
+    Conditions result;
+    result.required = parameter.required;
+    if (const auto takes = what_it_takes(parameter.kind); !takes.empty())
+        result.takes = translated(language, takes);
+    result.choices =
+        parameter.kind == Kind::unit ? unit_symbols(function.result.quantity) : parameter.choices;
+    const bool is_numeric =
+        parameter.kind == Kind::number || parameter.kind == Kind::fuel || parameter.kind == Kind::series;
+    const auto in_words = [&](Interval interval) {
+        return allowed_text(interval, parameter.quantity, parameter.default_unit, language);
+    };
+    if (is_numeric) result.allowed = in_words(parameter.range);
+    if (parameter.established_range) result.established = in_words(*parameter.established_range);
+    if (parameter.default_value)
+        result.omitted = number_text(*parameter.default_value, parameter.default_unit);
+    else if (!parameter.default_text.empty())
+        result.omitted = translated(language, parameter.default_text);
+    return result;
+}
+
+Conditions conditions(const Label& label, Language language) {
+    Conditions result;
+    result.required = label.required;
+    const Unit* unit = label.unit.empty() ? nullptr : find_unit(label.unit);
+    if (label.is_text)
+        result.takes = translated(language, "a text");
+    else
+        result.allowed = allowed_text(label.range, label.quantity, unit, language);
+    if (label.established_range)
+        result.established = allowed_text(*label.established_range, label.quantity, unit, language);
+    if (label.default_value) result.omitted = number_text(*label.default_value, unit);
+    return result;
+}
+
+std::string in_one_line(const Conditions& conditions, Language language) {
+    std::string line;
+    const auto add = [&](std::string_view title, std::string_view text) {
+        if (!line.empty()) line += "; ";
+        if (!title.empty()) line.append(translated(language, title)).append(text.empty() ? "" : ": ");
+        line += text;
+    };
+    if (!conditions.takes.empty()) add({}, conditions.takes);
+    if (!conditions.choices.empty()) add("one of", joined(conditions.choices));
+    if (!conditions.allowed.empty()) add("allowed", conditions.allowed);
+    if (!conditions.established.empty()) add("established for", conditions.established);
+    if (conditions.required)
+        add("must be given", {});
+    else if (conditions.omitted.empty())
+        add("may be omitted", {});
+    else
+        add("omitted", conditions.omitted);
+    return line;
+}
+
+std::string in_brackets(std::string_view unit) {
+    return unit.empty() ? std::string() : fmt::format(" [{}]", unit);
+}
+
+std::string signature(const Function& function) {
+    std::string text(function.name.view());
+    text += '(';
+    for (const Parameter& parameter : function.parameters) {
+        if (&parameter != &function.parameters.front()) text += "; ";
+        text.append(parameter.name).append(in_brackets(parameter.unit));
+        if (parameter.default_value) text += " = " + number_text(*parameter.default_value);
+        if (parameter.kind == Kind::list) text += " …";
+    }
+    return text + ')';
+}
+
+std::vector<const BlockSchema*> blocks_of(const Function& function) {
+    std::vector<const BlockSchema*> blocks;
+    for (const Parameter& parameter : function.parameters)
+        if (parameter.schema && std::find(blocks.begin(), blocks.end(), parameter.schema) == blocks.end())
+            blocks.push_back(parameter.schema);
+    return blocks;
+}
+
+std::string_view result_unit(const Function& function, const std::vector<Value>& arguments) {
+    for (std::size_t i = 0; i < function.parameters.size() && i < arguments.size(); ++i)
+        if (function.parameters[i].kind == Kind::unit)
+            if (const auto* asked = std::get_if<std::string>(&arguments[i]))
+                if (const auto* unit = find_unit(*asked)) return unit->symbol;
+    return function.result.unit;
+}
+
+std::vector<Seen> seen(const Function& function) {
+    std::vector<Seen> result;
+    for (const Check& check : checks()) {
+        if (check.function != function.name.view()) continue;
+        auto line = std::find_if(result.begin(), result.end(), [&](const Seen& known) {
+            return known.source == check.source && known.note == check.note;
+        });
+        if (line == result.end())
+            line = result.insert(line, Seen{.source = check.source, .note = check.note});
+        const CheckResult ran = run(check);
+        ++line->values;
+        line->agrees = line->agrees && ran.agrees;
+        if (!ran.computed) continue;
+        const double difference = std::abs(*ran.computed - check.expected);
+        line->deviation = std::max(
+            line->deviation, check.expected == 0.0 ? difference : difference / std::abs(check.expected));
+    }
+    return result;
+}
+
+std::string in_one_line(const Seen& seen, Language language) {
+    const std::string_view verdict = !seen.agrees       ? "values, some missed"
+                                     : seen.values == 1 ? "value met"
+                                                        : "values met";
+    std::string line = fmt::format("{} {} {}: {}", seen.values, translated(language, verdict),
+                                   within(seen.deviation, language), seen.source);
+    if (!seen.note.empty()) line += fmt::format(" ({})", translated(language, seen.note));
+    return line;
+}
+
+}  // namespace pullsheet::catalogue
