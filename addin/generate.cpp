@@ -186,13 +186,15 @@ void write_configuration(std::ostream& out) {
             out,
             "<prop oor:name=\"Category\"><value>Add-In</value></prop>\n<node oor:name=\"Parameters\">\n");
         for (const Parameter& parameter : function.parameters)
-            fmt::print(
-                out, "<node oor:name=\"{}\" oor:op=\"replace\">\n{}{}</node>\n",
-                interface_name(function, parameter),
-                property(
-                    "DisplayName",
-                    [&](Language language) { return std::string(translated(language, parameter.name)); }),
-                property("Description", [&](Language language) { return description(function, parameter, language); }));
+            fmt::print(out, "<node oor:name=\"{}\" oor:op=\"replace\">\n{}{}</node>\n",
+                       interface_name(function, parameter),
+                       property("DisplayName",
+                                [&](Language language) {
+                                    return std::string(translated(language, parameter.name));
+                                }),
+                       property("Description", [&](Language language) {
+                           return description(function, parameter, language);
+                       }));
         fmt::print(out, "</node>\n</node>\n");
     }
     fmt::print(out, "</node>\n</node>\n</node>\n</oor:component-data>\n");

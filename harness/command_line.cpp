@@ -51,7 +51,8 @@ void add_input_options(CLI::App& command, InputFormat& input) {
 }
 
 void add_json_option(CLI::App& command, Output& output, const std::string& text) {
-    command.add_flag_callback("--json", [&] { output.format = Format::json; }, text);
+    command.add_flag_callback(
+        "--json", [&] { output.format = Format::json; }, text);
 }
 
 // What the command line does not know as an option is an argument; a misspelt option is not.

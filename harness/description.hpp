@@ -11,8 +11,8 @@ class App;
 
 namespace pullsheet::harness {
 
-/// All that the catalogue says about a function, for programs: what the function guide, the reference, the manual
-/// page, the completion and the tests in Calc are made from.
+/// All that the catalogue says about a function, for programs: what the function guide, the reference, the
+/// manual page, the completion and the tests in Calc are made from.
 nlohmann::ordered_json description(const catalogue::Function& function);
 
 /// The commands with their arguments and options.

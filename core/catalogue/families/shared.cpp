@@ -12,7 +12,8 @@ Parameter lambda() {
 }
 
 Parameter brake_efficiency() {
-    return share("efficiency", "brake power over fuel flow times lower heating value", fuel::possible::efficiency)
+    return share("efficiency", "brake power over fuel flow times lower heating value",
+                 fuel::possible::efficiency)
         .otherwise(0.30)
         .established(fuel::established::efficiency);
 }
