@@ -16,6 +16,36 @@ Parameter of_kind(Kind kind, Text name, Text meaning) {
 
 }  // namespace
 
+Parameter::Parameter() = default;
+Parameter::Parameter(const Parameter&) = default;
+Parameter::Parameter(Parameter&&) noexcept = default;
+Parameter& Parameter::operator=(const Parameter&) = default;
+Parameter& Parameter::operator=(Parameter&&) noexcept = default;
+Parameter::~Parameter() = default;
+
+Parameter Parameter::otherwise(double value) && {
+    required = false;
+    default_value = value;
+    return std::move(*this);
+}
+
+Parameter Parameter::optional(Text meaning_of_omission) && {
+    required = false;
+    default_text = meaning_of_omission;
+    return std::move(*this);
+}
+
+Parameter Parameter::established(Interval interval) && {
+    established_range = interval;
+    return std::move(*this);
+}
+
+Parameter Parameter::established(Si si) && {
+    established_range = si.interval;
+    established_in_si = true;
+    return std::move(*this);
+}
+
 Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Interval range) {
     Parameter parameter = of_kind(Kind::number, name, meaning);
     parameter.quantity = quantity;
@@ -95,6 +125,42 @@ Parameter further(Text name, Text meaning) {
     return parameter;
 }
 Parameter cell(Text name, Text meaning) { return of_kind(Kind::cell, name, meaning); }
+
+Result::Result(ResultKind kind_, Text meaning_) : kind(kind_), meaning(meaning_) {}
+Result::Result(const Result&) = default;
+Result::Result(Result&&) noexcept = default;
+Result& Result::operator=(Result&&) noexcept = default;
+Result::~Result() = default;
+
+Result Result::number(Text meaning, Quantity quantity, Text unit) {
+    Result result = plain(meaning, quantity);
+    result.unit = unit;
+    return result;
+}
+
+Result Result::plain(Text meaning, Quantity quantity) {
+    Result result(ResultKind::number, meaning);
+    result.quantity = quantity;
+    return result;
+}
+
+Result Result::text(Text meaning) { return {ResultKind::text, meaning}; }
+
+Result Result::table(Text meaning, std::initializer_list<Column> columns) {
+    Result result(ResultKind::table, meaning);
+    result.columns = columns;
+    return result;
+}
+
+Result Result::labelled(Text meaning) { return table(meaning, {{"quantity"}, {"value"}, {"unit"}}); }
+
+Sources::Sources(std::initializer_list<Text> keys_) {
+    for (const Text& key : keys_) keys.emplace_back(key.view());
+}
+Sources::Sources(const Sources&) = default;
+Sources::Sources(Sources&&) noexcept = default;
+Sources& Sources::operator=(Sources&&) noexcept = default;
+Sources::~Sources() = default;
 
 Example::Example(std::vector<Value> arguments_, double expected_, double tolerance_, std::size_t row_, std::size_t column_)
     : arguments(std::move(arguments_)), expected(expected_), tolerance(tolerance_), row(row_), column(column_) {}

@@ -42,6 +42,14 @@ struct Si {
 /// One parameter of a function. Numbers in it are in `unit`, the default unit. Made by the functions below, which
 /// leave no field out.
 struct Parameter {
+    // Written in function.cpp: a hundred entries would each compile them again.
+    Parameter();
+    Parameter(const Parameter&);
+    Parameter(Parameter&&) noexcept;
+    Parameter& operator=(const Parameter&);
+    Parameter& operator=(Parameter&&) noexcept;
+    ~Parameter();
+
     std::string_view name;
     std::string_view meaning;
     Kind kind = Kind::number;
@@ -59,27 +67,12 @@ struct Parameter {
     bool established_in_si = false;            ///< likewise
 
     /// The value taken when the argument is omitted.
-    Parameter otherwise(double value) && {
-        required = false;
-        default_value = value;
-        return std::move(*this);
-    }
+    Parameter otherwise(double value) &&;
     /// May be omitted; `meaning_of_omission` says what that means.
-    Parameter optional(Text meaning_of_omission) && {
-        required = false;
-        default_text = meaning_of_omission;
-        return std::move(*this);
-    }
+    Parameter optional(Text meaning_of_omission) &&;
     /// The range for which the formula was established.
-    Parameter established(Interval interval) && {
-        established_range = interval;
-        return std::move(*this);
-    }
-    Parameter established(Si si) && {
-        established_range = si.interval;
-        established_in_si = true;
-        return std::move(*this);
-    }
+    Parameter established(Interval interval) &&;
+    Parameter established(Si si) &&;
 
     const Unit* default_unit = nullptr;  ///< found by the catalogue
 };
@@ -135,30 +128,33 @@ struct Column {
 
 enum class ResultKind { number, text, table };
 
-/// What a function answers with.
+/// What a function answers with. Made by the functions in it, which leave no field out.
 struct Result {
-    ResultKind kind;
+    ResultKind kind = ResultKind::number;
     std::string_view meaning;
     Quantity quantity = Quantity::number;
     std::string_view unit;
     std::vector<Column> columns;
     const Unit* default_unit = nullptr;  ///< found by the catalogue
 
+    Result(const Result&);
+    Result(Result&&) noexcept;
+    Result& operator=(const Result&) = delete;
+    Result& operator=(Result&&) noexcept;
+    ~Result();
+
     /// A number of `quantity`, in `unit` unless another is asked for.
-    static Result number(Text meaning, Quantity quantity, Text unit) {
-        return {ResultKind::number, meaning, quantity, unit, {}, nullptr};
-    }
+    static Result number(Text meaning, Quantity quantity, Text unit);
     /// A number without a unit.
-    static Result plain(Text meaning, Quantity quantity) {
-        return {ResultKind::number, meaning, quantity, {}, {}, nullptr};
-    }
-    static Result text(Text meaning) { return {ResultKind::text, meaning, Quantity::number, {}, {}, nullptr}; }
+    static Result plain(Text meaning, Quantity quantity);
+    static Result text(Text meaning);
     /// A table with a header row made from `columns`.
-    static Result table(Text meaning, std::vector<Column> columns) {
-        return {ResultKind::table, meaning, Quantity::number, {}, std::move(columns), nullptr};
-    }
+    static Result table(Text meaning, std::initializer_list<Column> columns);
     /// A table of rows label, value, unit.
-    static Result labelled(Text meaning) { return table(meaning, {{"quantity"}, {"value"}, {"unit"}}); }
+    static Result labelled(Text meaning);
+
+  private:
+    Result(ResultKind kind, Text meaning);
 };
 
 /// The rows of a table result, without the header row.
@@ -198,9 +194,12 @@ struct Example {
 
 /// Keys of the bibliography; "common practice" is a key too.
 struct Sources {
-    Sources(std::initializer_list<Text> keys_) {
-        for (const Text& key : keys_) keys.emplace_back(key.view());
-    }
+    Sources(std::initializer_list<Text> keys_);
+    Sources(const Sources&);
+    Sources(Sources&&) noexcept;
+    Sources& operator=(const Sources&) = delete;
+    Sources& operator=(Sources&&) noexcept;
+    ~Sources();
     std::vector<std::string_view> keys;
 };
 

@@ -13,6 +13,9 @@ namespace pullsheet::statistics {
 
 namespace {
 
+// Up to four rows and columns, without allocation; one type for all orders is compiled once.
+using Small = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::ColMajor, 4, 4>;
+
 // The sums of the normal equations of a polynomial of order N over a window of rows, about an origin.
 template <int N>
 class Sums {
@@ -40,15 +43,15 @@ class Sums {
         const double e = (x - origin_) / scale_;
         const auto powers = moved(powers_, e);
         const auto moments = moved(moments_, e);
-        Eigen::Matrix<double, N + 1, N + 1> normal;
+        Small normal(N + 1, N + 1);
         // First column: the moments; the others: unit vectors for two columns of the inverse.
-        Eigen::Matrix<double, N + 1, 3> right = Eigen::Matrix<double, N + 1, 3>::Zero();
+        Small right = Small::Zero(N + 1, 3);
         right(0, 1) = right(1, 2) = 1.0;
         for (int i = 0; i <= N; ++i) {
             right(i, 0) = moments[static_cast<std::size_t>(i)];
             for (int j = 0; j <= N; ++j) normal(i, j) = powers[static_cast<std::size_t>(i + j)];
         }
-        const Eigen::Matrix<double, N + 1, 3> b = normal.ldlt().solve(right);
+        const Small b = normal.ldlt().solve(right);
         return {b(0, 0) + level_, b(1, 0) / scale_, std::sqrt(b(0, 1)), std::sqrt(b(1, 2)) / scale_};
     }
 
