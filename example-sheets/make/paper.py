@@ -497,20 +497,24 @@ def checks_page(book, rows, number_format="0.000000", pages_high=1):
     page.conditional("B4", '$B$4="yes"', "Agrees")
     page.conditional("B4", '$B$4<>"yes"', "Stands out")
     page.heads("A6", ["what is checked", "computed", "expected", "tolerance", "verdict", "where the expected value comes from"])
+    page.style("A%d:A%d" % (first, last), "Body")
+    page.style("B%d:C%d" % (first, last), "Computed", number_format)
+    page.style("D%d:D%d" % (first, last), "Computed", "0.0E+00")
+    page.style("E%d:E%d" % (first, last), "Computed text")
+    page.style("F%d:F%d" % (first, last), "Remark")
     for index, (what, formula, expected, tolerance, origin) in enumerate(rows):
         row = first + index
         is_text = isinstance(expected, str) and not expected.startswith("=")
-        page.put("A%d" % row, what, "Body")
-        page.put("B%d" % row, formula, "Computed", None if is_text else number_format)
-        page.put("C%d" % row, expected, "Computed", None if is_text else number_format)
-        page.put("D%d" % row, tolerance, "Computed", "0.0E+00")
+        page.range("A%d:F%d" % (row, row)).setDataArray(((what, "", expected if is_text else "", tolerance, "", origin),))
+        page.put("B%d" % row, formula)
+        if not is_text:
+            page.put("C%d" % row, expected)
         if is_text:
             verdict = '=IF(IFERROR(B%d=C%d;FALSE());"agrees";"differs")' % (row, row)
         else:
             verdict = '=IF(IFERROR(ABS(B%d-C%d)<=D%d*MAX(1E-9;ABS(C%d));FALSE());"agrees";"differs")' % ((row,) * 4)
-        page.put("E%d" % row, verdict, "Computed text")
-        page.put("F%d" % row, origin, "Remark")
-        page.height("A%d" % row, 8.5)
+        page.put("E%d" % row, verdict)
+    page.range("A%d:A%d" % (first, last)).Rows.Height = 850
     page.conditional("E%d:E%d" % (first, last), 'E%d="agrees"' % first, "Agrees")
     page.conditional("E%d:E%d" % (first, last), 'E%d<>"agrees"' % first, "Stands out")
     page.print_page("A1:F%d" % last, landscape=True, pages_high=pages_high, repeat_rows="A6:F6" if pages_high != 1 else None)
