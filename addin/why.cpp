@@ -17,7 +17,7 @@ using Context = uno::Reference<uno::XComponentContext>;
 // An error is followed from cell to cell at most this far.
 constexpr int max_hops = 10'000;
 // Of a range of cells, this many are asked for warnings.
-constexpr std::size_t max_cells = 1000;
+constexpr std::size_t max_formula_cells = 1000;
 
 // Calc's own codes, in plain words.
 std::string in_words(int code) {
@@ -139,7 +139,7 @@ std::string why(const Context& context, const uno::Reference<com::sun::star::bea
         return fmt::format("{}: {}", book.name_of(address), sentence);
     };
     if (const auto failed = book.first_error(area)) return named(*failed, why_cell(context, book, *failed));
-    for (const Address& address : book.formulas(area, max_cells))
+    for (const Address& address : book.formulas(area, max_formula_cells))
         if (const std::string warnings = why_cell(context, book, address); !warnings.empty())
             return named(address, warnings);
     return {};
