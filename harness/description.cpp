@@ -27,40 +27,26 @@ using Json = nlohmann::ordered_json;
 
 std::string_view name_of(Kind kind) {
     switch (kind) {
-        case Kind::number:
-            return "number";
-        case Kind::choice:
-            return "choice";
-        case Kind::text:
-            return "text";
-        case Kind::fuel:
-            return "fuel";
-        case Kind::series:
-            return "series";
-        case Kind::block:
-            return "block";
-        case Kind::table:
-            return "table";
-        case Kind::any:
-            return "any";
-        case Kind::list:
-            return "list";
-        case Kind::cell:
-            return "cell";
-        case Kind::unit:
-            return "unit";
+        case Kind::number: return "number";
+        case Kind::choice: return "choice";
+        case Kind::text: return "text";
+        case Kind::fuel: return "fuel";
+        case Kind::series: return "series";
+        case Kind::block: return "block";
+        case Kind::table: return "table";
+        case Kind::any: return "any";
+        case Kind::list: return "list";
+        case Kind::cell: return "cell";
+        case Kind::unit: return "unit";
     }
     return {};
 }
 
 std::string_view name_of(ResultKind kind) {
     switch (kind) {
-        case ResultKind::number:
-            return "number";
-        case ResultKind::text:
-            return "text";
-        case ResultKind::table:
-            return "table";
+        case ResultKind::number: return "number";
+        case ResultKind::text: return "text";
+        case ResultKind::table: return "table";
     }
     return {};
 }

@@ -17,22 +17,14 @@ std::string_view what_it_takes(Kind kind) {
         case Kind::number:
         case Kind::choice:
         case Kind::text:
-        case Kind::unit:
-            return {};
-        case Kind::fuel:
-            return "a share or a block";
-        case Kind::series:
-            return "a row or column of numbers";
-        case Kind::block:
-            return "a block: label, value, unit, standard uncertainty";
-        case Kind::table:
-            return "a table with a header row";
-        case Kind::any:
-            return "a value or a range";
-        case Kind::list:
-            return "any number of arguments";
-        case Kind::cell:
-            return "a cell of a sheet, in Calc only";
+        case Kind::unit: return {};
+        case Kind::fuel: return "a share or a block";
+        case Kind::series: return "a row or column of numbers";
+        case Kind::block: return "a block: label, value, unit, standard uncertainty";
+        case Kind::table: return "a table with a header row";
+        case Kind::any: return "a value or a range";
+        case Kind::list: return "any number of arguments";
+        case Kind::cell: return "a cell of a sheet, in Calc only";
     }
     return {};
 }
