@@ -16,7 +16,7 @@ uno::Any explain_selection(const Command& command) {
     if (!cells.is()) throw Refusal(command.words("Select a cell first."));
     const Book book(document);
     const Area area = area_of(cells);
-    std::string sentence = why(command.context, {document, uno::UNO_QUERY_THROW}, cells);
+    std::string sentence = why(command.context, {document, uno::UNO_QUERY_THROW}, cells, command.language);
     if (command.is_silent()) return uno::Any(to_unicode(sentence));
 
     std::string name = book.name_of(area.first);

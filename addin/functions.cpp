@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "addin/convert.hpp"
+#include "addin/office_language.hpp"
 #include "addin/why.hpp"
 #include "core/catalogue/catalogue.hpp"
 
@@ -24,7 +25,8 @@ using Further = uno::Sequence<Any>;
 class Functions final
     : public cppu::WeakImplHelper2<pullsheet::XFunctions, com::sun::star::lang::XServiceInfo> {
   public:
-    explicit Functions(uno::Reference<uno::XComponentContext> context) : context_(std::move(context)) {}
+    explicit Functions(uno::Reference<uno::XComponentContext> context)
+        : context_(std::move(context)), language_(office_language(context_)) {}
 
     // The methods, generated from the catalogue.
 #include "functions.inc"
@@ -53,30 +55,31 @@ class Functions final
 
     /// The function at `index` of the catalogue, with these arguments.
     template <class... Arguments>
-    static Any answer(std::size_t index, const Arguments&... arguments) noexcept {
+    Any answer(std::size_t index, const Arguments&... arguments) const noexcept {
         return guarded([&] {
             const catalogue::Value values[] = {to_value(arguments)..., {}};
-            return to_any(catalogue::value_of(catalogue::functions()[index], {values, sizeof...(arguments)}));
+            return to_any(catalogue::value_of(catalogue::functions()[index], {values, sizeof...(arguments)},
+                                              language_));
         });
     }
 
     /// The same for a function that takes all further arguments.
     template <class... Arguments>
-    static Any answer_list(std::size_t index, const Further& further,
-                           const Arguments&... arguments) noexcept {
+    Any answer_list(std::size_t index, const Further& further, const Arguments&... arguments) const noexcept {
         return guarded([&] {
             std::vector<catalogue::Value> values{to_value(arguments)...};
             for (sal_Int32 i = 0; i < further.getLength(); ++i) values.push_back(to_value(further[i]));
-            return to_any(catalogue::value_of(catalogue::functions()[index], values));
+            return to_any(catalogue::value_of(catalogue::functions()[index], values, language_));
         });
     }
 
     /// The same for a function that looks at a cell itself.
     Any answer_cell(const Document& document, const Cell& cell) const noexcept {
-        return guarded([&] { return Any(to_unicode(why(context_, document, cell))); });
+        return guarded([&] { return Any(to_unicode(why(context_, document, cell, language_))); });
     }
 
     uno::Reference<uno::XComponentContext> context_;
+    catalogue::Language language_;  ///< of the sentences that FUNCTION.WHY and FUNCTION.ERROR answer with
 };
 
 }  // namespace

@@ -34,23 +34,17 @@ std::string interface_name(const Function& function, const Parameter& parameter)
 
 std::string interface_type(const Parameter& parameter) {
     switch (parameter.kind) {
-        case Kind::list:
-            return "sequence<any>";
-        case Kind::cell:
-            return "com::sun::star::table::XCellRange";
-        default:
-            return "any";
+        case Kind::list: return "sequence<any>";
+        case Kind::cell: return "com::sun::star::table::XCellRange";
+        default: return "any";
     }
 }
 
 std::string method_type(const Parameter& parameter) {
     switch (parameter.kind) {
-        case Kind::list:
-            return "Further";
-        case Kind::cell:
-            return "Cell";
-        default:
-            return "Any";
+        case Kind::list: return "Further";
+        case Kind::cell: return "Cell";
+        default: return "Any";
     }
 }
 
@@ -113,20 +107,11 @@ std::string escaped(std::string_view text) {
     std::string result;
     for (const char c : text) {
         switch (c) {
-            case '&':
-                result += "&amp;";
-                break;
-            case '<':
-                result += "&lt;";
-                break;
-            case '>':
-                result += "&gt;";
-                break;
-            case '"':
-                result += "&quot;";
-                break;
-            default:
-                result += c;
+            case '&': result += "&amp;"; break;
+            case '<': result += "&lt;"; break;
+            case '>': result += "&gt;"; break;
+            case '"': result += "&quot;"; break;
+            default: result += c;
         }
     }
     return result;
@@ -152,8 +137,8 @@ std::string description(const Function& function, Language language) {
     if (result.kind == ResultKind::table) {
         std::string columns;
         for (const Column& column : result.columns)
-            columns += fmt::format("{}{}{}", columns.empty() ? "" : ", ", translated(language, column.name),
-                                   in_brackets(column.unit));
+            columns +=
+                fmt::format("{}{}{}", columns.empty() ? "" : ", ", column.name, in_brackets(column.unit));
         text += fmt::format(" ({}: {}; {})", translated(language, "columns"), columns,
                             translated(language, "enter as an array formula"));
     }
@@ -188,10 +173,7 @@ void write_configuration(std::ostream& out) {
         for (const Parameter& parameter : function.parameters)
             fmt::print(out, "<node oor:name=\"{}\" oor:op=\"replace\">\n{}{}</node>\n",
                        interface_name(function, parameter),
-                       property("DisplayName",
-                                [&](Language language) {
-                                    return std::string(translated(language, parameter.name));
-                                }),
+                       property("DisplayName", [&](Language) { return std::string(parameter.name); }),
                        property("Description", [&](Language language) {
                            return description(function, parameter, language);
                        }));

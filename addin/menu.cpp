@@ -11,6 +11,7 @@
 #include "addin/command.hpp"
 #include "addin/convert.hpp"
 #include "addin/menu_entries.hpp"
+#include "addin/office_language.hpp"
 
 namespace pullsheet::addin {
 namespace {
@@ -107,7 +108,7 @@ class Menu final : public cppu::WeakImplHelper4<frame::XDispatchProvider, frame:
         if (command == nullptr) return {};
         const Command given{context_, frame_,
                             question_mark == std::string::npos ? "" : wanted.substr(question_mark + 1),
-                            arguments, catalogue::Language::english};
+                            arguments, office_language(context_)};
         try {
             return command(given);
         } catch (const Refusal& refusal) {

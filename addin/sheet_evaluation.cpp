@@ -28,8 +28,11 @@ using catalogue::Failure;
 using catalogue::FailureKind;
 using catalogue::Function;
 using catalogue::Kind;
+using catalogue::Language;
 using catalogue::Parameter;
+using catalogue::say;
 using catalogue::Table;
+using catalogue::translated;
 using catalogue::Value;
 
 // Ranges with more cells than this are not read again.
@@ -43,8 +46,8 @@ Evaluated known(Value value) {
     return {std::move(value), true, {}};
 }
 
-Evaluated failure(std::string sentence = {}, FailureKind kind = FailureKind::wrong_argument) {
-    return known(Failure{kind, std::move(sentence)});
+Evaluated failure(std::string_view sentence = {}, FailureKind kind = FailureKind::wrong_argument) {
+    return known(Failure{kind, std::string(sentence)});
 }
 
 Evaluated from(const Address& cell, FailureKind kind = FailureKind::wrong_argument) {
@@ -78,13 +81,14 @@ bool depends_on_more(const std::string& name) {
     return names.contains(name);
 }
 
-Value picked(const Table& table, sal_Int32 row, sal_Int32 column) {
+Value picked(const Table& table, sal_Int32 row, sal_Int32 column, Language language) {
     const auto r = table.rows() == 1 ? 0 : static_cast<std::size_t>(row);
     const auto c = table.columns() == 1 ? 0 : static_cast<std::size_t>(column);
     if (r < table.rows() && c < table.columns()) return catalogue::to_value(table.at(r, c));
-    return Failure{FailureKind::no_data,
-                   fmt::format("the array formula covers more cells than its result has ({} × {})",
-                               table.rows(), table.columns())};
+    return Failure{
+        FailureKind::no_data,
+        say(language, "the array formula covers more cells than its result has ({rows} × {columns})",
+            {{"rows", std::to_string(table.rows())}, {"columns", std::to_string(table.columns())}})};
 }
 
 // A number as an operator takes it: nothing where it is a text that is no number.
@@ -105,9 +109,9 @@ std::string text_in(const Cell& cell) {
     return {};
 }
 
-Cell text_for_number(const Cell& cell) {
+Cell text_for_number(const Cell& cell, Language language) {
     return Failure{FailureKind::wrong_argument,
-                   fmt::format("\"{}\" is a text where a number is wanted", text_in(cell))};
+                   say(language, "\"{text}\" is a text where a number is wanted", {{"text", text_in(cell)}})};
 }
 
 Cell finite(double number) {
@@ -141,15 +145,15 @@ Cell compared(const std::string& op, const Cell& a, const Cell& b) {
     return holds ? 1.0 : 0.0;
 }
 
-Cell combined(const std::string& op, const Cell& a, const Cell& b) {
+Cell combined(const std::string& op, const Cell& a, const Cell& b, Language language) {
     for (const Cell* cell : {&a, &b})
         if (std::holds_alternative<Failure>(*cell)) return *cell;
     if (op == "&") return text_in(a) + text_in(b);
     if (op[0] == '=' || op[0] == '<' || op[0] == '>') return compared(op, a, b);
     const auto x = number_in(a);
     const auto y = number_in(b);
-    if (!x) return text_for_number(a);
-    if (!y) return text_for_number(b);
+    if (!x) return text_for_number(a, language);
+    if (!y) return text_for_number(b, language);
     switch (op[0]) {
         case '+':
             return finite(*x + *y);
@@ -158,17 +162,18 @@ Cell combined(const std::string& op, const Cell& a, const Cell& b) {
         case '*':
             return finite(*x * *y);
         case '/':
-            return *y == 0.0 ? Cell(Failure{FailureKind::wrong_argument, "division by zero"})
-                             : finite(*x / *y);
+            if (*y != 0.0) return finite(*x / *y);
+            return Failure{FailureKind::wrong_argument,
+                           std::string(translated(language, "division by zero"))};
         default:
             return finite(std::pow(*x, *y));
     }
 }
 
-Cell changed(const std::string& op, const Cell& a) {
+Cell changed(const std::string& op, const Cell& a, Language language) {
     if (std::holds_alternative<Failure>(a) || op == "+") return a;
     const auto x = number_in(a);
-    if (!x) return text_for_number(a);
+    if (!x) return text_for_number(a, language);
     return op == "%" ? *x / 100.0 : -*x;
 }
 
@@ -185,7 +190,7 @@ Cell single(const Value& value) {
 
 // An operator over two values, element by element where one of them is a table.
 template <class Operation>
-Value element_wise(const Value& a, const Value& b, Operation operation) {
+Value element_wise(const Value& a, const Value& b, Language language, Operation operation) {
     const auto* left = std::get_if<Table>(&a);
     const auto* right = std::get_if<Table>(&b);
     if (!left && !right) return catalogue::to_value(operation(single(a), single(b)));
@@ -195,7 +200,8 @@ Value element_wise(const Value& a, const Value& b, Operation operation) {
     for (std::size_t r = 0; r < rows; ++r)
         for (std::size_t c = 0; c < columns; ++c) {
             const auto at = [&](const Table* range, const Value& value) {
-                return range ? single(picked(*range, static_cast<sal_Int32>(r), static_cast<sal_Int32>(c)))
+                return range ? single(picked(*range, static_cast<sal_Int32>(r), static_cast<sal_Int32>(c),
+                                             language))
                              : single(value);
             };
             table.at(r, c) = operation(at(left, a), at(right, b));
@@ -227,8 +233,8 @@ const Function* catalogue_function(std::string_view programmatic_name) {
 }
 
 SheetEvaluation::SheetEvaluation(uno::Reference<uno::XComponentContext> context, const Book& book,
-                                 const Address& cell)
-    : context_(std::move(context)), book_(book), cell_(cell), base_(cell) {
+                                 const Address& cell, Language language)
+    : context_(std::move(context)), book_(book), language_(language), cell_(cell), base_(cell) {
     if (const auto array = book.array_around(cell)) {
         is_array_ = true;
         base_ = array->first;
@@ -240,7 +246,7 @@ SheetEvaluation::SheetEvaluation(uno::Reference<uno::XComponentContext> context,
 Evaluated SheetEvaluation::run() {
     Evaluated result = value_of(formula_, element_);
     // A cell shows the first element of what does not fit into it.
-    if (const auto* table = std::get_if<Table>(&result.value)) result.value = picked(*table, 0, 0);
+    if (const auto* table = std::get_if<Table>(&result.value)) result.value = picked(*table, 0, 0, language_);
     return result;
 }
 
@@ -256,10 +262,12 @@ Evaluated SheetEvaluation::value_of(const Node& node, const Wanted& wanted) {
     switch (node.kind) {
         case Node::Kind::constant: {
             const auto* table = std::get_if<Table>(&node.value);
-            return known(table && wanted ? picked(*table, wanted->row, wanted->column) : node.value);
+            return known(table && wanted ? picked(*table, wanted->row, wanted->column, language_)
+                                         : node.value);
         }
         case Node::Kind::broken:
-            return failure("the formula refers to a cell, row, column or sheet that is gone");
+            return failure(
+                translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
         case Node::Kind::unary:
             return unary(node, wanted);
         case Node::Kind::binary:
@@ -271,7 +279,7 @@ Evaluated SheetEvaluation::value_of(const Node& node, const Wanted& wanted) {
             return built_in(node.name, node, wanted);
         case Node::Kind::unknown:
             if (node.name.empty()) return unknown();
-            return failure(catalogue::unknown_function(node.name));
+            return failure(catalogue::unknown_function(node.name, language_));
         case Node::Kind::reference:
         case Node::Kind::function:
             break;
@@ -281,7 +289,9 @@ Evaluated SheetEvaluation::value_of(const Node& node, const Wanted& wanted) {
 }
 
 Evaluated SheetEvaluation::content(const Area& area, const Wanted& wanted) const {
-    if (!book_.has(area)) return failure("the formula refers to a cell, row, column or sheet that is gone");
+    if (!book_.has(area))
+        return failure(
+            translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
     Address address = area.first;
     if (!area.is_single() && is_array_ && !wanted) {
         if (std::int64_t{area.rows()} * area.columns() > max_cells) return unknown();
@@ -293,9 +303,10 @@ Evaluated SheetEvaluation::content(const Area& area, const Wanted& wanted) const
             const sal_Int32 row = area.rows() == 1 ? 0 : wanted->row;
             const sal_Int32 column = area.columns() == 1 ? 0 : wanted->column;
             if (row >= area.rows() || column >= area.columns())
-                return failure(fmt::format("the array formula covers more cells than the range {} × {}",
-                                           area.rows(), area.columns()),
-                               FailureKind::no_data);
+                return failure(
+                    say(language_, "the array formula covers more cells than the range {rows} × {columns}",
+                        {{"rows", std::to_string(area.rows())}, {"columns", std::to_string(area.columns())}}),
+                    FailureKind::no_data);
             address.row += row;
             address.column += column;
         } else if (area.columns() == 1 && base_.row >= area.first.row && base_.row <= area.last.row) {
@@ -304,7 +315,7 @@ Evaluated SheetEvaluation::content(const Area& area, const Wanted& wanted) const
                    base_.column <= area.last.column) {
             address.column = base_.column;
         } else {
-            return failure("a range stands where one value is wanted");
+            return failure(translated(language_, "a range stands where one value is wanted"));
         }
     }
     const Cell cell = book_.content(address);
@@ -315,8 +326,9 @@ Evaluated SheetEvaluation::content(const Area& area, const Wanted& wanted) const
 Evaluated SheetEvaluation::unary(const Node& node, const Wanted& wanted) {
     Evaluated operand = value_of(node.children[0], wanted);
     if (!operand.is_known || operand.failed()) return operand;
-    return known(element_wise(operand.value, Value{},
-                              [&](const Cell& cell, const Cell&) { return changed(node.name, cell); }));
+    return known(element_wise(operand.value, Value{}, language_, [&](const Cell& cell, const Cell&) {
+        return changed(node.name, cell, language_);
+    }));
 }
 
 Evaluated SheetEvaluation::binary(const Node& node, const Wanted& wanted) {
@@ -325,8 +337,9 @@ Evaluated SheetEvaluation::binary(const Node& node, const Wanted& wanted) {
     Evaluated right = value_of(node.children[1], wanted);
     if (right.failed()) return right;
     if (!left.is_known || !right.is_known) return unknown();
-    return known(element_wise(left.value, right.value,
-                              [&](const Cell& a, const Cell& b) { return combined(node.name, a, b); }));
+    return known(element_wise(left.value, right.value, language_, [&](const Cell& a, const Cell& b) {
+        return combined(node.name, a, b, language_);
+    }));
 }
 
 std::optional<double> SheetEvaluation::number_of(const Node& node, const Wanted& wanted) {
@@ -424,7 +437,7 @@ std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted
         if (!condition.is_known || is_table(condition)) return unknown();
         if (condition.failed()) return condition;
         const auto truth = number_in(single(condition.value));
-        if (!truth) return known(catalogue::to_value(text_for_number(single(condition.value))));
+        if (!truth) return known(catalogue::to_value(text_for_number(single(condition.value), language_)));
         return argument(*truth != 0.0 ? 1 : 2);
     }
     if (name == "IFS") {
@@ -434,7 +447,7 @@ std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted
             if (condition.failed()) return condition;
             if (number_in(single(condition.value)).value_or(0.0) != 0.0) return argument(i + 1);
         }
-        return failure("none of the conditions holds", FailureKind::no_data);
+        return failure(translated(language_, "none of the conditions holds"), FailureKind::no_data);
     }
     if (name == "SWITCH" && arguments.size() >= 3) {
         const Evaluated chosen = argument(0);
@@ -449,7 +462,7 @@ std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted
                 return argument(i + 1);
         }
         if (i < arguments.size()) return argument(i);
-        return failure("none of the cases fits", FailureKind::no_data);
+        return failure(translated(language_, "none of the cases fits"), FailureKind::no_data);
     }
     if (name == "CHOOSE" && arguments.size() >= 2) {
         const Evaluated chosen = argument(0);
@@ -457,7 +470,8 @@ std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted
         if (chosen.failed()) return chosen;
         const double index = std::floor(number_in(single(chosen.value)).value_or(0.0));
         if (!(index >= 1.0 && index < static_cast<double>(arguments.size())))
-            return failure(fmt::format("CHOOSE: there is no choice {}", index));
+            return failure(
+                say(language_, "CHOOSE: there is no choice {index}", {{"index", fmt::format("{}", index)}}));
         return argument(static_cast<std::size_t>(index));
     }
     if ((name == "IFERROR" || name == "IFNA") && arguments.size() == 2) {
@@ -505,7 +519,8 @@ Evaluated SheetEvaluation::built_in(const std::string& name, const Node& node, c
     for (const Node& child : node.children) {
         if (const auto area = area_of(child)) {
             if (!book_.has(*area))
-                return failure("the formula refers to a cell, row, column or sheet that is gone");
+                return failure(
+                    translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
             if (std::int64_t{area->rows()} * area->columns() > max_cells) return unknown();
             if (!failed_cell) failed_cell = book_.first_error(*area);
             arguments.emplace_back(book_.range(*area));
@@ -542,7 +557,7 @@ Evaluated SheetEvaluation::built_in(const std::string& name, const Node& node, c
         Value value = to_value(result);
         if (const auto* table = std::get_if<Table>(&value);
             table && (wanted || (table->rows() == 1 && table->columns() == 1)))
-            value = picked(*table, wanted ? wanted->row : 0, wanted ? wanted->column : 0);
+            value = picked(*table, wanted ? wanted->row : 0, wanted ? wanted->column : 0, language_);
         return known(std::move(value));
     } catch (const com::sun::star::lang::IllegalArgumentException&) {
         return failed_cell ? from(*failed_cell) : failure();
@@ -562,7 +577,8 @@ Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& no
         const auto& area = areas.back();
         if (!area) continue;
         if (!book_.has(*area))
-            return failure("the formula refers to a cell, row, column or sheet that is gone");
+            return failure(
+                translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
         if (std::int64_t{area->rows()} * area->columns() > max_cells) return unknown();
         if (const auto failed = book_.first_error(*area)) {
             const Cell content = book_.content(*failed);
@@ -589,7 +605,7 @@ Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& no
         if (areas[i] && !areas[i]->is_single()) {
             Table range = book_.contents(*areas[i]);
             if (by_element && !(parameter->kind == Kind::fuel && catalogue::looks_like_block(range)))
-                arguments.push_back(picked(range, element->row, element->column));
+                arguments.push_back(picked(range, element->row, element->column, language_));
             else
                 arguments.emplace_back(std::move(range));
             if (const auto* failed = std::get_if<Failure>(&arguments.back())) return known(*failed);
@@ -609,10 +625,10 @@ Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& no
     }
     if (!is_known) return unknown();
 
-    catalogue::Outcome outcome = catalogue::evaluate(function, arguments);
+    catalogue::Outcome outcome = catalogue::evaluate(function, arguments, language_);
     Value value = std::move(outcome.value);
     if (const auto* table = std::get_if<Table>(&value); table && wanted)
-        value = picked(*table, wanted->row, wanted->column);
+        value = picked(*table, wanted->row, wanted->column, language_);
     if (const auto* failed = std::get_if<Failure>(&value)) {
         if (first_failure_.empty()) first_failure_ = failed->sentence;
         return known(std::move(value));

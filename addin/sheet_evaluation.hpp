@@ -22,11 +22,12 @@ struct Evaluated {
 };
 
 /// Evaluates the formula of a cell again, without touching the document, to learn why it fails or what it
-/// warns of. Functions of the catalogue are computed by the catalogue, built-in ones by the office.
+/// warns of. Functions of the catalogue are computed by the catalogue, built-in ones by the office; sentences
+/// are in the language given.
 class SheetEvaluation {
   public:
     SheetEvaluation(com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext> context,
-                    const Book& book, const Address& cell);
+                    const Book& book, const Address& cell, catalogue::Language language);
 
     Evaluated run();
 
@@ -57,6 +58,7 @@ class SheetEvaluation {
 
     com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext> context_;
     const Book& book_;
+    catalogue::Language language_;
     Address cell_;
     Address base_;  ///< where the formula stands
     bool is_array_ = false;

@@ -13,6 +13,8 @@ namespace {
 
 namespace uno = com::sun::star::uno;
 using Context = uno::Reference<uno::XComponentContext>;
+using catalogue::Language;
+using catalogue::say;
 
 // An error is followed from cell to cell at most this far.
 constexpr int max_hops = 10'000;
@@ -20,68 +22,73 @@ constexpr int max_hops = 10'000;
 constexpr std::size_t max_formula_cells = 1000;
 
 // Calc's own codes, in plain words.
-std::string in_words(int code) {
+std::string in_words(int code, Language language) {
+    const auto words = [&](std::string_view text) {
+        return say(language, text, {{"code", std::to_string(code)}});
+    };
     switch (code) {
         case 501:
-            return "the formula holds a character that does not belong there (Err:501)";
+            return words("the formula holds a character that does not belong there (Err:501)");
         case 502:
-            return "an argument of a function is not allowed (Err:502)";
+            return words("an argument of a function is not allowed (Err:502)");
         case 503:
-            return "the result is not a number that can be shown, for example the root of a negative number "
-                   "(#NUM!)";
+            return words(
+                "the result is not a number that can be shown, for example the root of a negative number "
+                "(#NUM!)");
         case 504:
-            return "a function got a kind of argument that it does not take, or a range with an error in it "
-                   "(Err:504)";
+            return words(
+                "a function got a kind of argument that it does not take, or a range with an error in it "
+                "(Err:504)");
         case 507:
         case 508:
-            return "a bracket is missing or too many (Err:508)";
+            return words("a bracket is missing or too many (Err:508)");
         case 509:
-            return "an operator is missing between two values (Err:509)";
+            return words("an operator is missing between two values (Err:509)");
         case 510:
         case 511:
-            return "a value is missing beside an operator or in a function (Err:511)";
+            return words("a value is missing beside an operator or in a function (Err:511)");
         case 512:
-            return "the formula is too long (Err:512)";
+            return words("the formula is too long (Err:512)");
         case 513:
-            return "a text is too long (Err:513)";
+            return words("a text is too long (Err:513)");
         case 514:
-            return "the formula needs more space than there is (Err:514)";
+            return words("the formula needs more space than there is (Err:514)");
         case 516:
         case 517:
         case 518:
         case 521:
-            return fmt::format("the formula could not be computed (Err:{})", code);
+            return words("the formula could not be computed (Err:{code})");
         case 519:
-            return "a text stands where a number is wanted (#VALUE!)";
+            return words("a text stands where a number is wanted (#VALUE!)");
         case 520:
-            return "the formula could not be read (Err:520)";
+            return words("the formula could not be read (Err:520)");
         case 522:
-            return "the formula refers to itself, directly or by other cells (Err:522)";
+            return words("the formula refers to itself, directly or by other cells (Err:522)");
         case 523:
-            return "no solution was found (Err:523)";
+            return words("no solution was found (Err:523)");
         case 524:
-            return "the formula refers to a cell, row, column or sheet that is gone (#REF!)";
+            return words("the formula refers to a cell, row, column or sheet that is gone (#REF!)");
         case 525:
-            return "the formula holds a name that is not known (#NAME?)";
+            return words("the formula holds a name that is not known (#NAME?)");
         case 526:
         case 527:
-            return fmt::format("the references are nested too deeply (Err:{})", code);
+            return words("the references are nested too deeply (Err:{code})");
         case 530:
         case 531:
-            return "a function of an extension is not there (Err:531)";
+            return words("a function of an extension is not there (Err:531)");
         case 532:
-            return "division by zero (#DIV/0!)";
+            return words("division by zero (#DIV/0!)");
         case 533:
-            return "an array stands inside an array (Err:533)";
+            return words("an array stands inside an array (Err:533)");
         case 538:
         case 539:
-            return fmt::format("the shape of an array does not fit (Err:{})", code);
+            return words("the shape of an array does not fit (Err:{code})");
         case 540:
-            return "content from outside the document is blocked until it is allowed (Err:540)";
+            return words("content from outside the document is blocked until it is allowed (Err:540)");
         case 32767:
-            return "the value wanted is not there (#N/A)";
+            return words("the value wanted is not there (#N/A)");
         default:
-            return fmt::format("Calc shows the error {}", code);
+            return words("Calc shows the error {code}");
     }
 }
 
@@ -101,11 +108,11 @@ std::string warnings_text(const SheetEvaluation& evaluation) {
     return text;
 }
 
-std::string why_cell(const Context& context, const Book& book, Address cell) {
+std::string why_cell(const Context& context, const Book& book, Address cell, Language language) {
     std::set<Address> seen;
     for (int hop = 0; hop < max_hops; ++hop) {
         const int code = book.error(cell);
-        SheetEvaluation evaluation(context, book, cell);
+        SheetEvaluation evaluation(context, book, cell, language);
         const Evaluated result = evaluation.run();
         if (code == 0) return hop == 0 ? warnings_text(evaluation) : std::string();
         seen.insert(cell);
@@ -122,25 +129,28 @@ std::string why_cell(const Context& context, const Book& book, Address cell) {
             cell = *origin;
             continue;
         }
-        if (sentence.empty()) sentence = in_words(code);
-        return hop == 0 ? sentence : fmt::format("the error comes from {}: {}", book.name_of(cell), sentence);
+        if (sentence.empty()) sentence = in_words(code, language);
+        if (hop == 0) return sentence;
+        return say(language, "the error comes from {cell}: {sentence}",
+                   {{"cell", book.name_of(cell)}, {"sentence", sentence}});
     }
-    return fmt::format("the error comes from {}, or from further away", book.name_of(cell));
+    return say(language, "the error comes from {cell}, or from further away", {{"cell", book.name_of(cell)}});
 }
 
 }  // namespace
 
 std::string why(const Context& context, const uno::Reference<com::sun::star::beans::XPropertySet>& document,
-                const uno::Reference<com::sun::star::table::XCellRange>& cell) {
+                const uno::Reference<com::sun::star::table::XCellRange>& cell, Language language) {
     const Book book(Spreadsheet(document, uno::UNO_QUERY_THROW));
     const Area area = area_of(cell);
-    if (area.is_single()) return why_cell(context, book, area.first);
+    if (area.is_single()) return why_cell(context, book, area.first, language);
     const auto named = [&](const Address& address, const std::string& sentence) {
         return fmt::format("{}: {}", book.name_of(address), sentence);
     };
-    if (const auto failed = book.first_error(area)) return named(*failed, why_cell(context, book, *failed));
+    if (const auto failed = book.first_error(area))
+        return named(*failed, why_cell(context, book, *failed, language));
     for (const Address& address : book.formulas(area, max_formula_cells))
-        if (const std::string warnings = why_cell(context, book, address); !warnings.empty())
+        if (const std::string warnings = why_cell(context, book, address, language); !warnings.empty())
             return named(address, warnings);
     return {};
 }

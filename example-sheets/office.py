@@ -44,6 +44,7 @@ SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
 <item oor:path="/org.openoffice.Setup/L10N"><prop oor:name="ooSetupSystemLocale" oor:op="fuse"><value>{locale}</value></prop></item>
+<item oor:path="/org.openoffice.Office.Linguistic/General"><prop oor:name="UILocale" oor:op="fuse"><value>{language}</value></prop></item>
 </oor:items>
 """
 
@@ -82,9 +83,11 @@ class _Approve(unohelper.Base, XInteractionHandler, XCommandEnvironment):
 
 class Office:
     """`folder` is the office's installation, `libraries` a folder with libraries that it needs and the system has not,
-    `bootstrap` its bootstrap variables that are to be others than in its installation."""
+    `bootstrap` its bootstrap variables that are to be others than in its installation, `language` that of its menus
+    (that of the system if empty)."""
 
-    def __init__(self, profile, extension=None, locale="en-GB", seconds=60, folder=FOLDER, libraries=None, bootstrap=None):
+    def __init__(self, profile, extension=None, locale="en-GB", seconds=60, folder=FOLDER, libraries=None, bootstrap=None,
+                 language="en-US"):
         self.profile = pathlib.Path(profile).resolve()
         self.extension = pathlib.Path(extension).resolve() if extension else None
         self.locale = locale
@@ -92,6 +95,7 @@ class Office:
         self.program = pathlib.Path(folder) / "program" / "soffice.bin"
         self.libraries = libraries
         self.bootstrap = dict(bootstrap or {})
+        self.language = language
         self.process = None
         self.context = None
         self.desktop = None
@@ -122,7 +126,8 @@ class Office:
         settings = self.profile / "user" / "registrymodifications.xcu"
         if not settings.exists():
             settings.parent.mkdir(parents=True, exist_ok=True)
-            settings.write_text(SETTINGS.format(version=self.version(), locale=self.locale), encoding="utf-8")
+            settings.write_text(SETTINGS.format(version=self.version(), locale=self.locale,
+                                                language=self.language), encoding="utf-8")
 
     def version(self):
         """The version as two numbers, for example 7.4."""
@@ -285,7 +290,7 @@ def show_sheet(path, profile, extension):
     """Opens a sheet in a window of Calc with the extension in `profile`, and does not wait for it."""
     profile = pathlib.Path(profile).resolve()
     if not in_use(profile):
-        with Office(profile, extension):
+        with Office(profile, extension, language=""):
             pass
     subprocess.Popen([str(PROGRAM.with_name("soffice")), "--norestore", "--nologo",
                       "-env:UserInstallation=" + profile.as_uri(), "--calc", str(path)],

@@ -7,6 +7,7 @@ namespace pullsheet::harness {
 
 using catalogue::Function;
 using catalogue::Kind;
+using catalogue::Language;
 using catalogue::Parameter;
 using catalogue::Table;
 using catalogue::Value;
@@ -26,21 +27,24 @@ Value ArgumentReader::read(const Parameter& parameter, const std::string& word) 
 const Table& ArgumentReader::table(const std::string& path) {
     const auto known = tables_.find(path);
     if (known != tables_.end()) return known->second;
-    const auto file = path == "-" ? nullptr : open_file(path);
-    Table table = read_table(file ? *file : streams_.in, path == "-" ? "standard input" : path, format_);
+    const auto file = path == "-" ? nullptr : open_file(path, streams_.language);
+    Table table = read_table(file ? *file : streams_.in, shown_name(path, streams_.language), format_);
     return tables_.emplace(path, std::move(table)).first->second;
 }
 
-const Function& function_named(std::string_view name) {
+const Function& function_named(std::string_view name, Language language) {
     const Function* function = catalogue::find_function(name);
-    if (!function) throw WrongUse(catalogue::unknown_function(name) + " (pullsheet list shows all)");
+    if (!function)
+        throw WrongUse(say(language, "{sentence} (pullsheet list shows all)",
+                           {{"sentence", catalogue::unknown_function(name, language)}}));
     return *function;
 }
 
-std::size_t unit_position(const Function& function) {
+std::size_t unit_position(const Function& function, Language language) {
     for (std::size_t i = 0; i < function.parameters.size(); ++i)
         if (function.parameters[i].kind == Kind::unit) return i;
-    throw WrongUse(std::string(function.name.view()) + ": the result has no unit that could be chosen");
+    throw WrongUse(say(language, "{function}: the result has no unit that could be chosen",
+                       {{"function", std::string(function.name.view())}}));
 }
 
 const Parameter* parameter_at(const Function& function, std::size_t i) {

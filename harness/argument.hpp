@@ -31,10 +31,10 @@ class ArgumentReader {
 };
 
 /// The function of that name. Throws WrongUse with the nearest name.
-const catalogue::Function& function_named(std::string_view name);
+const catalogue::Function& function_named(std::string_view name, catalogue::Language language);
 
 /// The parameter in which the unit of the result is chosen. Throws WrongUse if the result has no unit.
-std::size_t unit_position(const catalogue::Function& function);
+std::size_t unit_position(const catalogue::Function& function, catalogue::Language language);
 
 /// The parameter that stands for position `i` of the arguments (all further arguments share the last one).
 const catalogue::Parameter* parameter_at(const catalogue::Function& function, std::size_t i);

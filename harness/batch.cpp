@@ -45,7 +45,8 @@ struct InputColumn {
 /// Rows on their way to a file or to standard output, whole ones only.
 class RowWriter {
   public:
-    RowWriter(std::string path, std::ostream& standard) : path_(std::move(path)), standard_(standard) {}
+    RowWriter(std::string path, const Streams& streams)
+        : path_(std::move(path)), standard_(streams.out), language_(streams.language) {}
 
     /// Creates the file.
     void open() {
@@ -82,13 +83,16 @@ class RowWriter {
   private:
     [[noreturn]] void refuse() {
         is_open_ = false;
-        throw FileNotReadable((path_.empty() ? "the output" : path_) + " cannot be written" +
-                              (errno ? std::string(": ") + std::strerror(errno) : std::string()));
+        std::string sentence = path_.empty() ? say(language_, "the output cannot be written", {})
+                                             : say(language_, "{file} cannot be written", {{"file", path_}});
+        if (errno) sentence.append(": ").append(std::strerror(errno));
+        throw FileNotReadable(sentence);
     }
 
     static constexpr std::size_t buffer_size = std::size_t{1} << 16;
     std::string path_;
     std::ostream& standard_;
+    catalogue::Language language_;
     std::ofstream file_;
     std::string text_;
     bool is_open_ = false;
@@ -110,7 +114,7 @@ class Batch : public RowSink {
         arguments_.resize(function.parameters.size());
         is_set_.resize(function.parameters.size());
         for (const std::string& assignment : request.set) set(assignment);
-        if (!request.unit.empty()) put(unit_position(function), request.unit);
+        if (!request.unit.empty()) put(unit_position(function, streams.language), request.unit);
     }
 
     // The first row: what each column is for, and the titles of the output.
@@ -136,17 +140,32 @@ class Batch : public RowSink {
         if (format_ == RowFormat::json) writer_.text() += is_first_ ? "[]\n" : "\n]\n";
         writer_.close();
         progress_.clear();
-        if (failed_ > most_said) streams_.error << "further rows that failed are not listed here\n";
+        if (failed_ > most_said)
+            streams_.error << words("further rows that failed are not listed here") << '\n';
         if (failed_ > 0)
-            streams_.error << failed_ << " of " << called_ << " rows failed; see the column error\n";
+            streams_.error << words(
+                                  "{failed} of {called} rows failed; see the column error",
+                                  {{"failed", std::to_string(failed_)}, {"called", std::to_string(called_)}})
+                           << '\n';
         if (!interrupted()) return failed_ == 0 ? done : some_failed;
-        streams_.error << "interrupted after " << called_ << " rows; what is written is whole rows\n";
+        streams_.error << words("interrupted after {called} rows; what is written is whole rows",
+                                {{"called", std::to_string(called_)}})
+                       << '\n';
         return interrupted_by + interrupted();
     }
 
   private:
+    std::string words(std::string_view text, catalogue::Fill fill = {}) const {
+        return catalogue::say(streams_.language, text, fill);
+    }
+    // The same with the name of the function before it.
     std::string said(const std::string& sentence) const {
         return std::string(function_.name.view()) + ": " + sentence;
+    }
+    // The same with the column of the file before it, counted from 0.
+    std::string said_of(std::size_t column, const std::string& sentence) const {
+        return words("{file}, column {column}: {sentence}",
+                     {{"file", file_}, {"column", std::to_string(column + 1)}, {"sentence", sentence}});
     }
 
     std::vector<std::string_view> names() const {
@@ -164,27 +183,30 @@ class Batch : public RowSink {
         return no_parameter;
     }
 
-    WrongUse no_such_parameter(const std::string& what, const std::string& name) const {
+    std::string no_such_parameter(const std::string& name) const {
         const auto near = catalogue::nearest(name, names());
-        return WrongUse(said(what + " \"" + name + "\" is no parameter; " +
-                             (near.empty() ? "known are " + catalogue::joined(names())
-                                           : "did you mean \"" + std::string(near) + "\"?")));
+        if (near.empty())
+            return said(words("\"{name}\" is no parameter; known are {names}",
+                              {{"name", name}, {"names", catalogue::joined(names())}}));
+        return said(words("\"{name}\" is no parameter; did you mean \"{near}\"?",
+                          {{"name", name}, {"near", std::string(near)}}));
     }
 
     void put(std::size_t position, Value value) {
         if (is_set_[position])
-            throw WrongUse(said("the parameter \"" + std::string(function_.parameters[position].name) +
-                                "\" is given twice"));
+            throw WrongUse(said(words("the parameter \"{name}\" is given twice",
+                                      {{"name", std::string(function_.parameters[position].name)}})));
         is_set_[position] = true;
         arguments_[position] = std::move(value);
     }
 
     void set(const std::string& assignment) {
         const auto equals = assignment.find('=');
-        if (equals == std::string::npos) throw WrongUse("--set takes NAME=VALUE, not \"" + assignment + "\"");
+        if (equals == std::string::npos)
+            throw WrongUse(words("--set takes NAME=VALUE, not \"{given}\"", {{"given", assignment}}));
         const std::string name = assignment.substr(0, equals);
         const std::size_t position = find(name);
-        if (position == no_parameter) throw no_such_parameter("--set", name);
+        if (position == no_parameter) throw WrongUse(no_such_parameter(name));
         put(position, reader_.read(function_.parameters[position], assignment.substr(equals + 1)));
     }
 
@@ -193,11 +215,11 @@ class Batch : public RowSink {
         titles_ = titles;
         for (std::size_t c = 0; c < titles.size(); ++c) {
             const std::string& title = titles[c];
-            const std::string what = file_ + ", column " + std::to_string(c + 1) + ": ";
             for (std::size_t other = 0; other < c; ++other)
                 if (!title.empty() && titles[other] == title)
-                    throw WrongUse(what + "\"" + title + "\" is already the title of column " +
-                                   std::to_string(other + 1));
+                    throw WrongUse(
+                        said_of(c, words("\"{title}\" is already the title of column {column}",
+                                         {{"title", title}, {"column", std::to_string(other + 1)}})));
             InputColumn column;
             std::string name = title;
             const auto bracket = title.find('[');
@@ -208,12 +230,13 @@ class Batch : public RowSink {
             column.parameter = find(name);
             if (column.parameter == no_parameter) {
                 if (!request_.keep_others)
-                    throw WrongUse(what + no_such_parameter("the column", title).what() +
-                                   " (--keep-others copies such columns)");
+                    throw WrongUse(said_of(c, words("{sentence} (--keep-others copies such columns)",
+                                                    {{"sentence", no_such_parameter(title)}})));
             } else {
                 if (!column.unit.empty() && !catalogue::find_unit(column.unit))
-                    throw WrongUse(what +
-                                   said("the column \"" + title + "\" names a unit that is not known"));
+                    throw WrongUse(
+                        said_of(c, said(words("the column \"{title}\" names a unit that is not known",
+                                              {{"title", title}}))));
                 put(column.parameter, Value{});
             }
             columns_.push_back(std::move(column));
@@ -224,9 +247,12 @@ class Batch : public RowSink {
     void refuse_missing_columns() const {
         for (std::size_t i = 0; i < function_.parameters.size(); ++i)
             if (function_.parameters[i].required && !is_set_[i])
-                throw WrongUse(file_ + ": " +
-                               said("there is no column \"" + std::string(function_.parameters[i].name) +
-                                    "\" (" + std::string(function_.parameters[i].meaning) + ")"));
+                throw WrongUse(
+                    file_ + ": " +
+                    said(words("there is no column \"{name}\" ({meaning})",
+                               {{"name", std::string(function_.parameters[i].name)},
+                                {"meaning", std::string(translated(streams_.language,
+                                                                   function_.parameters[i].meaning))}})));
     }
 
     std::vector<std::string> result_titles() const {
@@ -286,9 +312,11 @@ class Batch : public RowSink {
                 std::string rest;
                 for (std::size_t i = titles_.size(); i < row.fields.size(); ++i)
                     rest += (rest.empty() ? "" : ", ") + row.fields[i];
-                throw WrongUse("the row has " + std::to_string(row.fields.size()) +
-                               " fields, the first row " + std::to_string(titles_.size()) +
-                               "; too many are: " + rest);
+                throw WrongUse(
+                    words("the row has {fields} fields, the first row {titles}; too many are: {rest}",
+                          {{"fields", std::to_string(row.fields.size())},
+                           {"titles", std::to_string(titles_.size())},
+                           {"rest", rest}}));
             }
             for (column = 0; column < columns_.size(); ++column)
                 if (columns_[column].parameter != no_parameter)
@@ -297,7 +325,8 @@ class Batch : public RowSink {
             for (auto& [i, table] : row.tables)
                 if (columns_[i].parameter != no_parameter)
                     arguments_[columns_[i].parameter] = std::move(table);
-            outcome = evaluate(function_, std::span<const Value>(arguments_).first(given()));
+            outcome =
+                evaluate(function_, std::span<const Value>(arguments_).first(given()), streams_.language);
             if (outcome.refused) column = column_of(*outcome.refused);
         } catch (const WrongUse& error) {
             outcome.value = Failure{catalogue::FailureKind::wrong_argument, said(error.what())};
@@ -349,11 +378,15 @@ class Batch : public RowSink {
 
     // days.csv, line 5, column 3 (pressure)
     std::string place(const Row& row, std::size_t column) const {
-        std::string text = file_ + (row.line > 0 ? ", line " + std::to_string(row.line)
-                                                 : ", object " + std::to_string(row.number));
-        if (column >= columns_.size()) return text;
-        if (!row.json.empty()) return text + ", key \"" + titles_[column] + "\"";
-        return text + ", column " + std::to_string(column + 1) + " (" + titles_[column] + ")";
+        const std::string at =
+            row.line > 0
+                ? words("{file}, line {line}", {{"file", file_}, {"line", std::to_string(row.line)}})
+                : words("{file}, object {number}", {{"file", file_}, {"number", std::to_string(row.number)}});
+        if (column >= columns_.size()) return at;
+        if (!row.json.empty())
+            return words("{place}, key \"{title}\"", {{"place", at}, {"title", titles_[column]}});
+        return words("{place}, column {column} ({title})",
+                     {{"place", at}, {"column", std::to_string(column + 1)}, {"title", titles_[column]}});
     }
 
     // Returns the sentences of the errors.
@@ -423,32 +456,33 @@ class Batch : public RowSink {
 
 // The file that would be read and written at the same time.
 void refuse_own_output(const FileBuffer* input, const BatchRequest& request, const Streams& streams) {
-    const auto refuse = [&](const std::string& output) {
-        throw WrongUse(request.path + " is the input and " + output + ", too; write to another file");
+    const auto refuse = [&](std::string_view output) {
+        throw WrongUse(say(streams.language, "{file} is the input and {output}, too; write to another file",
+                           {{"file", request.path}, {"output", std::string(output)}}));
     };
     if (!request.output.empty()) {
         const int output = ::open(request.output.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
         if (output < 0) return;
         const FileBuffer other(output, true);
-        if (is_same_file(input, output)) refuse("the output");
+        if (is_same_file(input, output)) refuse(translated(streams.language, "the output"));
     } else if (streams.is_command && is_same_file(input, STDOUT_FILENO)) {
-        refuse("standard output");
+        refuse(translated(streams.language, "standard output"));
     }
 }
 
 }  // namespace
 
 int batch(const BatchRequest& request, const Streams& streams) {
-    const Function& function = function_named(request.name);
-    const auto file = request.path == "-" ? nullptr : open_file(request.path);
+    const Function& function = function_named(request.name, streams.language);
+    const auto file = request.path == "-" ? nullptr : open_file(request.path, streams.language);
     std::istream& in = file ? *file : streams.in;
-    const std::string name = request.path == "-" ? "standard input" : request.path;
+    const std::string name = shown_name(request.path, streams.language);
     FileBuffer* input = file_behind(in);
     refuse_own_output(input, request, streams);
 
     BatchRequest asked = request;
     if (!asked.format && !request.output.empty()) asked.format = row_format_of_file(request.output);
-    RowWriter writer(request.output, streams.out);
+    RowWriter writer(request.output, streams);
     // Rows that run over the same terminal are progress enough.
     const bool shows_progress =
         !request.quiet && streams.error_is_terminal && (!streams.out_is_terminal || !request.output.empty());

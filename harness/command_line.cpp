@@ -3,6 +3,8 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <charconv>
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 
 #include "core/catalogue/catalogue.hpp"
@@ -18,35 +20,61 @@
 namespace pullsheet::harness {
 namespace {
 
+using catalogue::Language;
+
+// A text in the language of the command.
+class Words {
+  public:
+    explicit Words(Language language) : language_(language) {}
+    std::string operator()(std::string_view text, catalogue::Fill fill = {}) const {
+        return say(language_, text, fill);
+    }
+
+  private:
+    Language language_;
+};
+
+void add_digits_option(CLI::App& command, int& chosen, const Words& words) {
+    command.add_option("--digits", chosen, words("significant digits of numbers"))
+        ->check([words](const std::string& given) {
+            int digits = 0;
+            const char* end = given.data() + given.size();
+            const auto [stopped, error] = std::from_chars(given.data(), end, digits);
+            const bool is_good = error == std::errc{} && stopped == end && digits >= 1 && digits <= 17;
+            return is_good ? std::string()
+                           : words("\"{given}\" is no number of digits from 1 to 17", {{"given", given}});
+        })
+        ->capture_default_str();
+}
+
 // The options that choose how data is written, on each command that writes data.
-void add_output_options(CLI::App& command, Output& output) {
+void add_output_options(CLI::App& command, Output& output, const Words& words) {
     auto* csv = command.add_flag_callback(
-        "--csv", [&] { output.format = Format::csv; }, "write CSV");
+        "--csv", [&] { output.format = Format::csv; }, words("write CSV"));
     auto* tsv = command.add_flag_callback(
-        "--tsv", [&] { output.format = Format::tsv; }, "write TSV (tab separated)");
+        "--tsv", [&] { output.format = Format::tsv; }, words("write TSV (tab separated)"));
     auto* json = command.add_flag_callback(
-        "--json", [&] { output.format = Format::json; }, "write JSON");
+        "--json", [&] { output.format = Format::json; }, words("write JSON"));
     csv->excludes(tsv)->excludes(json);
     tsv->excludes(json);
-    command.add_option("--digits", output.digits, "significant digits of numbers")
-        ->check(CLI::Range(1, 17))
-        ->capture_default_str();
+    add_digits_option(command, output.digits, words);
 }
 
 const CLI::Validator row_format_check = CLI::IsMember({"csv", "tsv", "json", "jsonl"});
 
 // The options that say how files are read, on each command that reads some.
-void add_input_options(CLI::App& command, InputFormat& input) {
+void add_input_options(CLI::App& command, InputFormat& input, const Words& words) {
     command
         .add_option_function<std::string>(
             "--input-format", [&](const std::string& format) { input.format = row_format_named(format); },
-            "how the file is written: csv, tsv, json, jsonl (an object a line); else its name or beginning "
-            "says so")
+            words("how the file is written: csv, tsv, json, jsonl (an object a line); else its name or "
+                  "beginning "
+                  "says so"))
         ->check(row_format_check);
     command
         .add_option_function<std::string>(
             "--encoding", [&](const std::string& encoding) { input.is_windows_1252 = encoding != "utf-8"; },
-            "of CSV and TSV: utf-8 (as if omitted), windows-1252 or latin-1")
+            words("of CSV and TSV: utf-8 (as if omitted), windows-1252 or latin-1"))
         ->check(CLI::IsMember({"utf-8", "windows-1252", "latin-1"}, CLI::ignore_case));
 }
 
@@ -55,118 +83,205 @@ void add_json_option(CLI::App& command, Output& output, const std::string& text)
         "--json", [&] { output.format = Format::json; }, text);
 }
 
+// The words of the parser's help.
+void put_into_words(CLI::App& app, const Words& words) {
+    app.option_defaults()->group(words("Options"));
+    app.set_help_flag("-h,--help", words("print this help"));
+    const auto formatter = app.get_formatter();
+    formatter->label("Usage", words("Usage"));
+    formatter->label("OPTIONS", words("OPTIONS"));
+    formatter->label("Positionals", words("Arguments"));
+    formatter->label("SUBCOMMAND", words("COMMAND"));
+    formatter->label("REQUIRED", words("(must be given)"));
+    formatter->label("Excludes", words("not with"));
+}
+
+// What the parser refuses, in our words.
+std::string sentence(const CLI::ParseError& error, const CLI::App& app, const Words& words) {
+    const std::string said = error.what();
+    if (dynamic_cast<const CLI::ExtrasError*>(&error)) {
+        std::string unexpected;
+        for (const std::string& word : app.remaining(true))
+            unexpected.append(unexpected.empty() ? "" : " ").append(word);
+        return words("not expected here: {words}; see pullsheet --help", {{"words", unexpected}});
+    }
+    if (dynamic_cast<const CLI::RequiredError*>(&error)) {
+        const auto unknown = app.remaining(true);
+        if (app.get_subcommands().empty() && unknown.empty())
+            return words("a command is missing; see pullsheet --help");
+        if (app.get_subcommands().empty())
+            return words("there is no command \"{word}\"; see pullsheet --help", {{"word", unknown.front()}});
+        return words("{argument} is missing; see pullsheet {command} --help",
+                     {{"argument", said.substr(0, said.find(' '))},
+                      {"command", app.get_subcommands().front()->get_name()}});
+    }
+    if (dynamic_cast<const CLI::ArgumentMismatch*>(&error))
+        return words("{option} needs a value", {{"option", said.substr(0, said.find_first_of(": "))}});
+    if (dynamic_cast<const CLI::ExcludesError*>(&error)) {
+        const std::string excludes = " excludes ";
+        const auto at = said.find(excludes);
+        if (at != std::string::npos)
+            return words("{option} and {other} exclude each other",
+                         {{"option", said.substr(0, at)}, {"other", said.substr(at + excludes.size())}});
+    }
+    return said;
+}
+
+// Takes "--language de" out of the words, wherever it stands before "--", since it decides how the rest is
+// spoken of.
+Language take_language(std::vector<std::string>& arguments, Language otherwise) {
+    const std::string option = "--language";
+    Language language = otherwise;
+    for (auto word = arguments.begin(); word != arguments.end() && *word != "--";) {
+        if (*word != option && !word->starts_with(option + "=")) {
+            ++word;
+            continue;
+        }
+        std::string wanted;
+        if (*word == option) {
+            word = arguments.erase(word);
+            if (word != arguments.end()) wanted = *word;
+        } else {
+            wanted = word->substr(option.size() + 1);
+        }
+        if (word != arguments.end()) word = arguments.erase(word);
+        if (wanted == "de")
+            language = Language::german;
+        else if (wanted == "en")
+            language = Language::english;
+        else
+            throw WrongUse(say(language, "--language takes en or de, not \"{given}\"", {{"given", wanted}}));
+    }
+    return language;
+}
+
 // What the command line does not know as an option is an argument; a misspelt option is not.
-std::vector<std::string> arguments_of(const CLI::App& command) {
+std::vector<std::string> arguments_of(const CLI::App& command, const Words& words) {
     std::vector<std::string> arguments = command.remaining();
     const auto misspelt = std::find_if(arguments.begin(), arguments.end(),
                                        [](const std::string& word) { return word.starts_with("--"); });
     if (misspelt != arguments.end())
-        throw WrongUse("there is no option " + *misspelt + "; see pullsheet " + command.get_name() +
-                       " --help");
+        throw WrongUse(words("there is no option {option}; see pullsheet {command} --help",
+                             {{"option", *misspelt}, {"command", command.get_name()}}));
     return arguments;
 }
 
-}  // namespace
-
-int run(std::vector<std::string> arguments, const Streams& streams, const SheetCommand& sheet) {
-    SheetRequest sheet_request;
-    sheet_request.words = arguments;
+int run_in_language(std::vector<std::string> arguments, const Streams& streams, const SheetCommand& sheet,
+                    SheetRequest sheet_request) {
+    const Words words(streams.language);
     CLI::App app(
-        "Engine, fuel and road maths: the functions of the spreadsheet extension on the command line.",
+        words("Engine, fuel and road maths: the functions of the spreadsheet extension on the command line."),
         "pullsheet");
-    app.set_version_flag("--version", std::string(catalogue::version()), "print the version");
+    put_into_words(app, words);
+    app.set_version_flag("--version", std::string(catalogue::version()), words("print the version"));
     app.add_flag_callback(
            "--describe-commands", [&] { throw CLI::CallForVersion(json_line(describe_commands(app)), done); },
-           "print the commands and their options as JSON")
+           words("print the commands and their options as JSON"))
         ->group("");  // for the manual page and the completion, not for people
     app.require_subcommand(1);
+    // Taken out of the words before; here for the help.
+    std::string taken_before;
+    app.add_option("--language", taken_before,
+                   words("language of help and sentences: en or de; that of the system otherwise"));
+    const auto add_command = [&](const std::string& name, const std::string& description) {
+        CLI::App* command = app.add_subcommand(name, description)->group(words("Commands"));
+        command->get_help_ptr()->group(words("Options"));
+        return command;
+    };
 
     Output output;
 
     std::string family;
-    CLI::App* list_command = app.add_subcommand("list", "list the functions, one line each");
-    list_command->add_option("FAMILY", family, "only this family, for example AIR");
-    add_json_option(*list_command, output, "write all that show says as JSON, one function a line");
+    CLI::App* list_command = add_command("list", words("list the functions, one line each"));
+    list_command->add_option("FAMILY", family, words("only this family, for example AIR"));
+    add_json_option(*list_command, output, words("write all that show says as JSON, one function a line"));
 
     std::string name;
     CLI::App* show_command =
-        app.add_subcommand("show", "show the parameters, method, sources and worked example of a function");
-    show_command->add_option("NAME", name, "the function, for example AIR.DENSITY")->required();
-    add_json_option(*show_command, output, "write JSON");
+        add_command("show", words("show the parameters, method, sources and worked example of a function"));
+    show_command->add_option("NAME", name, words("the function, for example AIR.DENSITY"))->required();
+    add_json_option(*show_command, output, words("write JSON"));
 
     std::string unit;
-    CLI::App* eval_command = app.add_subcommand("eval", "evaluate one call: pullsheet eval NAME ARG...");
-    eval_command->add_option("NAME", name, "the function");
-    eval_command->add_option("--unit", unit, "the unit in which the result is wanted");
-    add_output_options(*eval_command, output);
+    CLI::App* eval_command = add_command("eval", words("evaluate one call: pullsheet eval NAME ARG..."));
+    eval_command->add_option("NAME", name, words("the function"));
+    eval_command->add_option("--unit", unit, words("the unit in which the result is wanted"));
+    add_output_options(*eval_command, output, words);
     InputFormat input;
-    add_input_options(*eval_command, input);
+    add_input_options(*eval_command, input, words);
     // The arguments are no option of the parser, so that negative numbers pass.
     eval_command->allow_extras();
-    eval_command->footer(
+    eval_command->footer(words(
         "ARG: the arguments in the cell's order, numbers or texts with a unit (\"22 psi\"); - leaves one "
         "out;\n"
-        "@FILE.csv is a block or a range from a file (CSV, TSV, JSON), @- from standard input.");
+        "@FILE.csv is a block or a range from a file (CSV, TSV, JSON), @- from standard input."));
 
     BatchRequest batch_request;
-    CLI::App* batch_command = app.add_subcommand("batch", "evaluate one call for each row of a file");
-    batch_command->add_option("NAME", name, "the function")->required();
+    CLI::App* batch_command = add_command("batch", words("evaluate one call for each row of a file"));
+    batch_command->add_option("NAME", name, words("the function"))->required();
     batch_command
-        ->add_option("FILE", batch_request.path,
-                     "CSV, TSV, JSON or JSON Lines with the parameters as column names; - is standard input")
+        ->add_option(
+            "FILE", batch_request.path,
+            words("CSV, TSV, JSON or JSON Lines with the parameters as column names; - is standard input"))
         ->required();
     batch_command
-        ->add_option("--set", batch_request.set, "NAME=VALUE: a parameter that is the same in every row")
+        ->add_option("--set", batch_request.set,
+                     words("NAME=VALUE: a parameter that is the same in every row"))
         ->allow_extra_args(false);
-    batch_command->add_option("--unit", unit, "the unit in which the result is wanted");
+    batch_command->add_option("--unit", unit, words("the unit in which the result is wanted"));
     batch_command->add_flag("--keep-others", batch_request.keep_others,
-                            "accept columns that are no parameters, and copy them");
-    add_input_options(*batch_command, input);
+                            words("accept columns that are no parameters, and copy them"));
+    add_input_options(*batch_command, input, words);
     auto* batch_format =
         batch_command
             ->add_option_function<std::string>(
                 "--format",
                 [&](const std::string& format) { batch_request.format = row_format_named(format); },
-                "how the output is written: csv, tsv, json, jsonl; else as its name says, or as the input")
+                words("how the output is written: csv, tsv, json, jsonl; else as its name says, or as the "
+                      "input"))
             ->check(row_format_check);
     auto* batch_tsv = batch_command->add_flag_callback(
         "--tsv", [&] { input.format = batch_request.format = RowFormat::tsv; },
-        "the file is TSV, and so is the output");
+        words("the file is TSV, and so is the output"));
     auto* batch_json = batch_command->add_flag_callback(
-        "--json", [&] { batch_request.format = RowFormat::json_lines; }, "write JSON, one object a line");
+        "--json", [&] { batch_request.format = RowFormat::json_lines; },
+        words("write JSON, one object a line"));
     batch_format->excludes(batch_tsv)->excludes(batch_json);
     batch_tsv->excludes(batch_json);
     batch_command->add_option("--output", batch_request.output,
-                              "the file to be written instead of standard output");
-    batch_command->add_option("--digits", batch_request.digits, "significant digits of numbers")
-        ->check(CLI::Range(1, 17))
-        ->capture_default_str();
-    batch_command->add_flag("--quiet", batch_request.quiet, "show no progress on the terminal");
-    batch_command->footer(
+                              words("the file to be written instead of standard output"));
+    add_digits_option(*batch_command, batch_request.digits, words);
+    batch_command->add_flag("--quiet", batch_request.quiet, words("show no progress on the terminal"));
+    batch_command->footer(words(
         "A column may name the unit of its numbers: \"temperature [°F]\". An empty field leaves the argument "
         "out;\n"
         "@FILE.csv is a block or a range; in JSON a field may be an array. The input columns are kept; the "
         "result,\n"
-        "error and warning are added. A row that fails does not stop the rest.");
+        "error and warning are added. A row that fails does not stop the rest."));
 
-    CLI::App* sheet_command = app.add_subcommand(
+    CLI::App* sheet_command = add_command(
         "sheet",
-        "recompute a sheet with the installed LibreOffice, print a table of it, write it as PDF or CSV");
-    sheet_command->add_option("FILE", sheet_request.path, "the sheet (ods, fods, xlsx); it is never written")
+        words(
+            "recompute a sheet with the installed LibreOffice, print a table of it, write it as PDF or CSV"));
+    sheet_command
+        ->add_option("FILE", sheet_request.path, words("the sheet (ods, fods, xlsx); it is never written"))
         ->required();
-    auto* sheet_range = sheet_command->add_option(
-        "--range", sheet_request.range, "print these cells: a named range or an address (\"Quote.A6:F18\")");
+    auto* sheet_range =
+        sheet_command->add_option("--range", sheet_request.range,
+                                  words("print these cells: a named range or an address (\"Quote.A6:F18\")"));
     sheet_command
         ->add_option("--sheet", sheet_request.sheet,
-                     "print the used cells of this sheet; --pdf then writes what is printed of it")
+                     words("print the used cells of this sheet; --pdf then writes what is printed of it"))
         ->excludes(sheet_range);
     sheet_command
-        ->add_option("--set", sheet_request.set,
-                     "NAME=VALUE: an input cell, by name or address, before computing; may be repeated")
+        ->add_option(
+            "--set", sheet_request.set,
+            words("NAME=VALUE: an input cell, by name or address, before computing; may be repeated"))
         ->allow_extra_args(false);
-    sheet_command->add_option("--pdf", sheet_request.pdf, "write the document as PDF");
-    sheet_command->add_option("--csv", sheet_request.csv, "write the table as CSV");
-    sheet_command->add_option("--save", sheet_request.save, "write a recomputed copy (ods, fods, xlsx)");
+    sheet_command->add_option("--pdf", sheet_request.pdf, words("write the document as PDF"));
+    sheet_command->add_option("--csv", sheet_request.csv, words("write the table as CSV"));
+    sheet_command->add_option("--save", sheet_request.save,
+                              words("write a recomputed copy (ods, fods, xlsx)"));
     auto* sheet_format =
         sheet_command
             ->add_option_function<std::string>(
@@ -176,37 +291,35 @@ int run(std::vector<std::string> arguments, const Streams& streams, const SheetC
                                     : format == "tsv" ? Format::tsv
                                                       : Format::json;
                 },
-                "how the table is printed: csv, tsv, json; else in columns, as the sheet shows it")
+                words("how the table is printed: csv, tsv, json; else in columns, as the sheet shows it"))
             ->check(CLI::IsMember({"csv", "tsv", "json"}));
     sheet_command
         ->add_flag_callback(
-            "--json", [&] { output.format = Format::json; }, "print the table as JSON")
+            "--json", [&] { output.format = Format::json; }, words("print the table as JSON"))
         ->excludes(sheet_format);
-    sheet_command->add_option("--digits", output.digits, "significant digits of numbers in CSV, TSV and JSON")
-        ->check(CLI::Range(1, 17))
-        ->capture_default_str();
+    add_digits_option(*sheet_command, output.digits, words);
     sheet_command->add_flag(
         "--checks", sheet_request.checks_wanted,
-        "fail if the sheet has no cell named all_checks_agree; where it has one, it is read anyway");
-    sheet_command->add_option("--timeout", sheet_request.timeout, "give up after so many seconds")
+        words("fail if the sheet has no cell named all_checks_agree; where it has one, it is read anyway"));
+    sheet_command->add_option("--timeout", sheet_request.timeout, words("give up after so many seconds"))
         ->check(CLI::Range(1, 86400))
         ->capture_default_str();
     sheet_command->add_option(
         "--extension", sheet_request.extension,
-        "the folder with the unpacked extension; else the one beside the program or installed "
-        "in LibreOffice");
-    sheet_command->footer(
+        words("the folder with the unpacked extension; else the one beside the program or installed "
+              "in LibreOffice"));
+    sheet_command->footer(words(
         "LibreOffice runs unseen with a profile of its own that is gone afterwards. Cells that show an error "
         "are\n"
         "said on standard error with the reason. Exit: 0 all is well, 1 a cell shows an error, a check fails "
         "or the\n"
-        "time is over, 2 wrong use, 3 a file, LibreOffice or the extension is missing.");
+        "time is over, 2 wrong use, 3 a file, LibreOffice or the extension is missing."));
 
     std::string checked;
     CLI::App* verify_command =
-        app.add_subcommand("verify", "compute every published check value and compare");
-    verify_command->add_option("NAME", checked, "only this function or family");
-    add_output_options(*verify_command, output);
+        add_command("verify", words("compute every published check value and compare"));
+    verify_command->add_option("NAME", checked, words("only this function or family"));
+    add_output_options(*verify_command, output, words);
 
     // Words behind "--" are arguments whatever they look like.
     std::vector<std::string> literal;
@@ -219,35 +332,57 @@ int run(std::vector<std::string> arguments, const Streams& streams, const SheetC
     try {
         app.parse(arguments);
     } catch (const CLI::ParseError& error) {
-        const bool is_help = app.exit(error, streams.out, streams.error) == 0;
-        return is_help ? done : wrong_use;
+        if (dynamic_cast<const CLI::Success*>(&error)) {
+            app.exit(error, streams.out, streams.error);
+            return done;
+        }
+        streams.error << sentence(error, app, words) << '\n';
+        return wrong_use;
     }
 
+    int code = done;
+    if (*list_command) {
+        code = list(family, output, streams);
+    } else if (*show_command) {
+        code = show(name, output, streams);
+    } else if (*eval_command) {
+        std::vector<std::string> call = arguments_of(*eval_command, words);
+        if (!name.empty()) call.insert(call.begin(), name);
+        call.insert(call.end(), literal.begin(), literal.end());
+        if (call.empty())
+            throw WrongUse(words("eval needs the name of a function (pullsheet list shows all)"));
+        code = eval({call.front(), {call.begin() + 1, call.end()}, unit, input}, output, streams);
+    } else if (*batch_command) {
+        batch_request.name = name;
+        batch_request.unit = unit;
+        batch_request.input = input;
+        code = batch(batch_request, streams);
+    } else if (*sheet_command) {
+        code = sheet(sheet_request, output, streams);
+    } else {
+        code = verify(checked, output, streams);
+    }
+    streams.out.flush();
+    if (!streams.out) throw FileNotReadable(words("the output cannot be written"));
+    return code;
+}
+
+}  // namespace
+
+catalogue::Language language_of_environment() {
+    for (const char* variable : {"LC_ALL", "LC_MESSAGES", "LANG"})
+        if (const char* locale = std::getenv(variable); locale && *locale)
+            return catalogue::language_of(locale);
+    return Language::english;
+}
+
+int run(std::vector<std::string> arguments, const Streams& streams, const SheetCommand& sheet) {
     try {
-        int code = done;
-        if (*list_command) {
-            code = list(family, output, streams);
-        } else if (*show_command) {
-            code = show(name, output, streams);
-        } else if (*eval_command) {
-            std::vector<std::string> words = arguments_of(*eval_command);
-            if (!name.empty()) words.insert(words.begin(), name);
-            words.insert(words.end(), literal.begin(), literal.end());
-            if (words.empty()) throw WrongUse("eval needs the name of a function (pullsheet list shows all)");
-            code = eval({words.front(), {words.begin() + 1, words.end()}, unit, input}, output, streams);
-        } else if (*batch_command) {
-            batch_request.name = name;
-            batch_request.unit = unit;
-            batch_request.input = input;
-            code = batch(batch_request, streams);
-        } else if (*sheet_command) {
-            code = sheet(sheet_request, output, streams);
-        } else {
-            code = verify(checked, output, streams);
-        }
-        streams.out.flush();
-        if (!streams.out) throw FileNotReadable("the output cannot be written");
-        return code;
+        SheetRequest sheet_request;
+        sheet_request.words = arguments;
+        Streams in_language = streams;
+        in_language.language = take_language(arguments, streams.language);
+        return run_in_language(std::move(arguments), in_language, sheet, std::move(sheet_request));
     } catch (const WrongUse& error) {
         streams.error << error.what() << '\n';
         return wrong_use;

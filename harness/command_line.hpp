@@ -14,4 +14,8 @@ namespace pullsheet::harness {
 int run(std::vector<std::string> arguments, const Streams& streams,
         const SheetCommand& sheet = start_sheet_program);
 
+/// The language in which the user's other programs speak: what POSIX says of messages (LC_ALL, LC_MESSAGES,
+/// LANG).
+catalogue::Language language_of_environment();
+
 }  // namespace pullsheet::harness

@@ -103,7 +103,8 @@ Json describe(const Function& function, const Parameter& parameter) {
                  {"units", catalogue::unit_symbols(parameter.quantity)}};
     add_conditions(json, parameter, conditions(function, parameter));
     json["block"] = parameter.schema ? Json(parameter.schema->name.view()) : Json(nullptr);
-    json["details"] = parameter.details;
+    json["details"] =
+        parameter.details ? parameter.details(catalogue::Language::english) : std::vector<std::string>{};
     return json;
 }
 

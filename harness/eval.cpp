@@ -29,10 +29,11 @@ std::vector<Value> read_arguments(const Function& function, const EvalRequest& r
         arguments.push_back(word == "-" ? Value{} : parameter ? reader.read(*parameter, word) : Value(word));
     }
     if (!request.unit.empty()) {
-        const std::size_t position = unit_position(function);
+        const std::size_t position = unit_position(function, streams.language);
         if (arguments.size() <= position) arguments.resize(position + 1);
         if (!std::holds_alternative<std::monostate>(arguments[position]))
-            throw WrongUse(std::string(function.name.view()) + ": the unit of the result is given twice");
+            throw WrongUse(say(streams.language, "{function}: the unit of the result is given twice",
+                               {{"function", std::string(function.name.view())}}));
         arguments[position] = request.unit;
     }
     return arguments;
@@ -70,11 +71,12 @@ void write_json(std::ostream& out, const Function& function, const std::vector<V
 }  // namespace
 
 int eval(const EvalRequest& request, const Output& output, const Streams& streams) {
-    const Function& function = function_named(request.name);
+    const Function& function = function_named(request.name, streams.language);
     const std::vector<Value> arguments = read_arguments(function, request, streams);
-    const Outcome outcome = evaluate(function, arguments);
+    const Outcome outcome = evaluate(function, arguments, streams.language);
 
-    for (const auto& warning : outcome.warnings) streams.error << "warning: " << warning << '\n';
+    for (const auto& warning : outcome.warnings)
+        streams.error << say(streams.language, "warning: {sentence}", {{"sentence", warning}}) << '\n';
     if (output.format == Format::json) write_json(streams.out, function, arguments, outcome, output.digits);
 
     if (const auto* failure = std::get_if<Failure>(&outcome.value)) {

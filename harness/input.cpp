@@ -12,6 +12,7 @@
 #include <filesystem>
 #include <system_error>
 
+#include "core/catalogue/sentences.hpp"
 #include "harness/interrupt.hpp"
 #include "harness/streams.hpp"
 
@@ -68,13 +69,27 @@ FileBuffer::int_type FileBuffer::underflow() {
     return traits_type::eof();
 }
 
-std::unique_ptr<std::istream> open_file(const std::string& path) {
+std::unique_ptr<std::istream> open_file(const std::string& path, catalogue::Language language) {
+    const auto refuse = [&](std::string_view reason) {
+        return FileNotReadable(say(language, "{file} cannot be read: {reason}",
+                                   {{"file", path}, {"reason", std::string(reason)}}));
+    };
     std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored))
-        throw FileNotReadable(path + " cannot be read: it is a folder");
+    if (std::filesystem::is_directory(path, ignored)) throw refuse(translated(language, "it is a folder"));
     const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
-    if (descriptor < 0) throw FileNotReadable(path + " cannot be read: " + std::strerror(errno));
-    return std::make_unique<FileStream>(descriptor);
+    if (descriptor >= 0) return std::make_unique<FileStream>(descriptor);
+    switch (errno) {
+        case ENOENT:
+            throw refuse(translated(language, "there is no such file"));
+        case EACCES:
+            throw refuse(translated(language, "reading it is not permitted"));
+        default:
+            throw refuse(std::strerror(errno));
+    }
+}
+
+std::string shown_name(const std::string& path, catalogue::Language language) {
+    return path == "-" ? std::string(translated(language, "standard input")) : path;
 }
 
 FileBuffer* file_behind(std::istream& in) {

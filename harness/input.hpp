@@ -11,6 +11,8 @@
 #include <string_view>
 #include <vector>
 
+#include "core/catalogue/sentences.hpp"
+
 namespace pullsheet::harness {
 
 /// Reads a file or a pipe as its bytes arrive; says how far it came.
@@ -41,7 +43,10 @@ class FileBuffer : public std::streambuf {
 };
 
 /// Opens a file for reading; its rdbuf() is a FileBuffer. Throws FileNotReadable.
-std::unique_ptr<std::istream> open_file(const std::string& path);
+std::unique_ptr<std::istream> open_file(const std::string& path, catalogue::Language language);
+
+/// What a file is called in a sentence: its path, or "standard input" for "-".
+std::string shown_name(const std::string& path, catalogue::Language language);
 
 /// The FileBuffer behind the stream, or nullptr.
 FileBuffer* file_behind(std::istream& in);

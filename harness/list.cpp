@@ -16,12 +16,13 @@ int list(const std::string& family, const Output& output, const Streams& streams
     catalogue::Table lines;
     for (const catalogue::Function& function : catalogue::functions()) {
         if (!family.empty() && catalogue::normal_label(function.family()) != wanted) continue;
-        lines.add_row({std::string(function.name.view()), std::string(function.summary.view())});
+        lines.add_row(
+            {std::string(function.name.view()), std::string(translated(streams.language, function.summary))});
         if (output.format == Format::json) streams.out << json_line(description(function)) << '\n';
     }
     if (lines.empty())
-        throw WrongUse("there is no family \"" + family + "\"; known are " +
-                       catalogue::joined(catalogue::family_names()));
+        throw WrongUse(say(streams.language, "there is no family \"{family}\"; known are {families}",
+                           {{"family", family}, {"families", catalogue::joined(catalogue::family_names())}}));
     if (output.format != Format::json) write_table(streams.out, lines, {});
     return done;
 }

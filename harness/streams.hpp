@@ -5,9 +5,12 @@
 #include <ostream>
 #include <stdexcept>
 
+#include "core/catalogue/sentences.hpp"
+
 namespace pullsheet::harness {
 
-/// Where a command reads and writes: data goes to `out`, everything else to `error`.
+/// Where a command reads and writes: data goes to `out`, everything else to `error`. Sentences, help and the
+/// headings for people are in `language`; values are the same in every language.
 struct Streams {
     std::istream& in;
     std::ostream& out;
@@ -15,6 +18,7 @@ struct Streams {
     bool is_command = false;  ///< these are the streams of the process, not of a test
     bool out_is_terminal = false;
     bool error_is_terminal = false;
+    catalogue::Language language = catalogue::Language::english;
 };
 
 /// What the command tells the shell.

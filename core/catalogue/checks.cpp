@@ -25,19 +25,22 @@ std::span<const Check> checks() {
     return all;
 }
 
-CheckResult run(const Check& check) {
+CheckResult run(const Check& check, Language language) {
+    const auto said = [&](std::string_view sentence) {
+        return std::string(check.function).append(": ").append(sentence);
+    };
     const Function* function = find_function(check.function);
-    if (!function) return {{}, 0.0, false, unknown_function(check.function)};
-    const Outcome outcome = evaluate(*function, check.arguments);
+    if (!function) return {{}, 0.0, false, unknown_function(check.function, language)};
+    const Outcome outcome = evaluate(*function, check.arguments, language);
     Value value = outcome.value;
     if (const auto* table = std::get_if<Table>(&outcome.value)) {
         if (check.row >= table->rows() || check.column >= table->columns())
-            return {{}, 0.0, false, std::string(check.function) + ": the table has no such cell"};
+            return {{}, 0.0, false, said(translated(language, "the table has no such cell"))};
         value = to_value(table->at(check.row, check.column));
     }
     if (const auto* failure = std::get_if<Failure>(&value)) return {{}, 0.0, false, failure->sentence};
     const auto* number = std::get_if<double>(&value);
-    if (!number) return {{}, 0.0, false, std::string(check.function) + ": the answer is no number"};
+    if (!number) return {{}, 0.0, false, said(translated(language, "the answer is no number"))};
     double deviation = *number - check.expected;
     if (check.tolerance.is_relative) deviation /= std::abs(check.expected);
     // A published value that was rounded at a tie lies exactly at the limit, give or take a rounding of

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "core/catalogue/sentences.hpp"
 #include "core/catalogue/value.hpp"
 
 namespace pullsheet::catalogue {
@@ -48,6 +49,7 @@ struct CheckResult {
 /// All published check values, in the order of the families.
 std::span<const Check> checks();
 
-CheckResult run(const Check& check);
+/// Computes the value; why a call failed is said in `language`.
+CheckResult run(const Check& check, Language language = Language::english);
 
 }  // namespace pullsheet::catalogue

@@ -7,16 +7,16 @@ namespace pullsheet::catalogue {
 namespace {
 
 struct MapColumn {
-    const char* name;
+    std::string_view name;
     Quantity quantity;
     const char* unit;
     Interval range;
 };
 
-constexpr std::array<MapColumn, 4> columns{{{"shaft speed", Quantity::angular_speed, "rpm", {0.0, 1e6, true, false}},
-                                            {"corrected flow", Quantity::mass_flow, "g/s", {0.0, 1e5, true, false}},
-                                            {"pressure ratio", Quantity::ratio, "", {1.0, 20.0, false, false}},
-                                            {"efficiency", Quantity::share, "", {0.0, 1.0, true, false}}}};
+constexpr std::array<MapColumn, 4> columns{{{marked("shaft speed"), Quantity::angular_speed, "rpm", {0.0, 1e6, true, false}},
+                                            {marked("corrected flow"), Quantity::mass_flow, "g/s", {0.0, 1e5, true, false}},
+                                            {marked("pressure ratio"), Quantity::ratio, "", {1.0, 20.0, false, false}},
+                                            {marked("efficiency"), Quantity::share, "", {0.0, 1.0, true, false}}}};
 
 bool is_heading(const Cell& cell) {
     const auto* text = std::get_if<std::string>(&cell);
@@ -46,6 +46,9 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
             units[c] = read_result_unit(Cell(heading->substr(open + 1, close - open - 1)), columns[c].quantity, language);
         }
     }
+    const std::string_view row_word = translated(language, "row");
+    std::array<std::string_view, 4> names;
+    for (std::size_t c = 0; c < columns.size(); ++c) names[c] = translated(language, columns[c].name);
     std::vector<boost::MapPoint> points;
     Warnings no_warnings(false);
     for (std::size_t r = first; r < table.rows(); ++r) {
@@ -55,7 +58,7 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
         std::array<double, 4> values{};
         for (std::size_t c = 0; c < columns.size(); ++c) {
             std::string shown(parameter);
-            shown.append(", row ").append(std::to_string(r + 1)).append(", ").append(columns[c].name);
+            shown.append(", ").append(row_word).append(" ").append(std::to_string(r + 1)).append(", ").append(names[c]);
             const Wanted wanted{shown, columns[c].quantity, units[c], columns[c].range};
             values[c] = read_number(table.at(r, c), wanted, language, no_warnings);
         }

@@ -18,13 +18,13 @@ std::string_view what_it_takes(Kind kind) {
         case Kind::choice:
         case Kind::text:
         case Kind::unit: return {};
-        case Kind::fuel: return "a share or a block";
-        case Kind::series: return "a row or column of numbers";
-        case Kind::block: return "a block: label, value, unit, standard uncertainty";
-        case Kind::table: return "a table with a header row";
-        case Kind::any: return "a value or a range";
-        case Kind::list: return "any number of arguments";
-        case Kind::cell: return "a cell of a sheet, in Calc only";
+        case Kind::fuel: return marked("a share or a block");
+        case Kind::series: return marked("a row or column of numbers");
+        case Kind::block: return marked("a block: label, value, unit, standard uncertainty");
+        case Kind::table: return marked("a table with a header row");
+        case Kind::any: return marked("a value or a range");
+        case Kind::list: return marked("any number of arguments");
+        case Kind::cell: return marked("a cell of a sheet, in Calc only");
     }
     return {};
 }
@@ -83,15 +83,15 @@ std::string in_one_line(const Conditions& conditions, Language language) {
         line += text;
     };
     if (!conditions.takes.empty()) add({}, conditions.takes);
-    if (!conditions.choices.empty()) add("one of", joined(conditions.choices));
-    if (!conditions.allowed.empty()) add("allowed", conditions.allowed);
-    if (!conditions.established.empty()) add("established for", conditions.established);
+    if (!conditions.choices.empty()) add(marked("one of"), joined(conditions.choices));
+    if (!conditions.allowed.empty()) add(marked("allowed"), conditions.allowed);
+    if (!conditions.established.empty()) add(marked("established for"), conditions.established);
     if (conditions.required)
-        add("must be given", {});
+        add(marked("must be given"), {});
     else if (conditions.omitted.empty())
-        add("may be omitted", {});
+        add(marked("may be omitted"), {});
     else
-        add("omitted", conditions.omitted);
+        add(marked("omitted"), conditions.omitted);
     return line;
 }
 
@@ -148,9 +148,9 @@ std::vector<Seen> seen(const Function& function) {
 }
 
 std::string in_one_line(const Seen& seen, Language language) {
-    const std::string_view verdict = !seen.agrees       ? "values, some missed"
-                                     : seen.values == 1 ? "value met"
-                                                        : "values met";
+    const std::string_view verdict = !seen.agrees       ? marked("values, some missed")
+                                     : seen.values == 1 ? marked("value met")
+                                                        : marked("values met");
     std::string line = fmt::format("{} {} {}: {}", seen.values, translated(language, verdict),
                                    within(seen.deviation, language), seen.source);
     if (!seen.note.empty()) line += fmt::format(" ({})", translated(language, seen.note));

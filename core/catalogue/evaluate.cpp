@@ -314,7 +314,7 @@ class Evaluation {
         const auto& columns = function_.result.columns;
         Table table(rows.size() + 1, columns.size());
         for (std::size_t c = 0; c < columns.size(); ++c) {
-            std::string title(translated(language_, columns[c].name));
+            std::string title(columns[c].name);
             if (!columns[c].unit.empty()) title.append(" [").append(columns[c].unit).append("]");
             table.at(0, c) = std::move(title);
             for (std::size_t r = 0; r < rows.size(); ++r) {

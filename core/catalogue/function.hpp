@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "core/catalogue/sentences.hpp"
 #include "core/catalogue/text.hpp"
 #include "core/catalogue/units.hpp"
 #include "core/catalogue/value.hpp"
@@ -62,7 +63,7 @@ struct Parameter {
     std::string_view default_text;             ///< what an omitted argument means, where no number says it
     std::vector<std::string_view> choices;     ///< Kind::choice
     const BlockSchema* schema = nullptr;       ///< Kind::block and Kind::fuel
-    std::vector<std::string> details;          ///< what there is to say beyond the meaning, a line each
+    std::vector<std::string> (*details)(Language) = nullptr;  ///< what there is to say beyond the meaning, a line each
     bool range_in_si = false;                  ///< `range` was written in SI; the catalogue converts it
     bool established_in_si = false;            ///< likewise
 

@@ -150,20 +150,20 @@ const std::vector<PartKind>& part_kinds() {
     return kinds;
 }
 
-std::vector<std::string> part_kind_lines() {
+std::vector<std::string> part_kind_lines(Language language) {
     std::vector<std::string> lines;
     for (const PartKind& kind : part_kinds()) {
         std::string line(kind.name);
-        line.append(" (").append(kind.meaning).append("): ");
+        line.append(" (").append(translated(language, kind.meaning)).append("): ");
         for (std::size_t i = 0; i < kind.values.size(); ++i) {
             const PartValue& value = kind.values[i];
             if (i > 0) line += " | ";
-            line.append(value.name);
+            line.append(translated(language, value.name));
             if (!value.unit.empty()) line.append(" [").append(value.unit).append("]");
             if (value.default_value)
                 line.append(" = ").append(number_text(*value.default_value));
             else if (!value.required && value.name != "place")
-                line.append(" (may be empty)");
+                line.append(" (").append(translated(language, "may be empty")).append(")");
         }
         lines.push_back(std::move(line));
     }
@@ -181,8 +181,8 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         names.push_back(known.name);
         if (normal_label(known.name) == normal_label(kind)) result.kind = &known;
     }
-    std::string shown(parameter);
-    shown.append(", part \"").append(result.name).append("\"");
+    const std::string shown =
+        say(language, Phrase::part_named, {{"parameter", std::string(parameter)}, {"name", result.name}});
     if (!result.kind)
         throw Refused{FailureKind::wrong_argument,
                       say(language, Phrase::part_kind, {{"parameter", shown}, {"value", kind}, {"choices", joined(names)}})};
@@ -199,7 +199,7 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         }
         const Unit* unit = value.unit.empty() ? nullptr : find_unit(value.unit);
         std::string name = shown;
-        name.append(", ").append(value.name);
+        name.append(", ").append(translated(language, value.name));
         const auto* zero = std::get_if<double>(&content);
         const bool left_empty = is_blank(content) || (zero && *zero == 0.0 && !value.range.contains(0.0));
         if (left_empty) {
@@ -228,8 +228,8 @@ NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::Compres
                           Language language) {
     NamedParts result;
     for (const PartRow& row : rows) {
-        std::string shown(parameter);
-        shown.append(", part \"").append(row.name).append("\"");
+        const std::string shown =
+            say(language, Phrase::part_named, {{"parameter", std::string(parameter)}, {"name", row.name}});
         const build::Part part = part_from(row, map, shown, language);
         if (row.kind->name == "pump") {
             // A further row of the same pump is a further point of its curve, kept in the order of pressure.

@@ -31,7 +31,7 @@ struct PartKind {
 const std::vector<PartKind>& part_kinds();
 
 /// The kinds with their values in order, a line each.
-std::vector<std::string> part_kind_lines();
+std::vector<std::string> part_kind_lines(Language language);
 
 /// The parts of a table: their names, kinds and what they are.
 struct NamedParts {

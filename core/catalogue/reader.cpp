@@ -151,8 +151,8 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
                 throw refuse(Phrase::wrong_quantity, {{"parameter", std::string(name)},
                                                       {"value", written},
                                                       {"unit", std::string(unit->symbol)},
-                                                      {"quantity", std::string(quantity_name(unit->quantity))},
-                                                      {"wanted", std::string(quantity_name(wanted.quantity))},
+                                                      {"quantity", std::string(translated(language, quantity_name(unit->quantity)))},
+                                                      {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
                                                       {"units", joined(symbols)}});
             if (wanted.quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge)
                 throw refuse(Phrase::gauge_for_absolute, {{"parameter", std::string(name)},
@@ -219,15 +219,17 @@ const Unit* read_result_unit(const Cell& content, Quantity quantity, Language la
                                                        {{"unit", written}, {"units", joined(symbols)}})};
     const bool wrong_kind = (quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge) ||
                             (quantity == Quantity::pressure_difference && unit->pressure_kind == PressureKind::absolute);
-    if (unit->quantity != unit_quantity(quantity) || wrong_kind)
-        throw Refused{FailureKind::wrong_argument,
-                      say(language, Phrase::result_unit_wrong,
-                          {{"wanted", std::string(quantity_name(quantity))},
-                           {"unit", std::string(unit->symbol)},
-                           {"quantity", std::string(wrong_kind && unit->pressure_kind == PressureKind::gauge ? "gauge pressure"
-                                                    : wrong_kind ? "absolute pressure"
-                                                                 : quantity_name(unit->quantity))},
-                           {"units", joined(symbols)}})};
+    if (unit->quantity != unit_quantity(quantity) || wrong_kind) {
+        const std::string_view is = !wrong_kind ? translated(language, quantity_name(unit->quantity))
+                                    : unit->pressure_kind == PressureKind::gauge
+                                        ? translated(language, "gauge pressure")
+                                        : translated(language, "absolute pressure");
+        throw Refused{FailureKind::wrong_argument, say(language, Phrase::result_unit_wrong,
+                                                       {{"wanted", std::string(translated(language, quantity_name(quantity)))},
+                                                        {"unit", std::string(unit->symbol)},
+                                                        {"quantity", std::string(is)},
+                                                        {"units", joined(symbols)}})};
+    }
     return unit;
 }
 

@@ -4,8 +4,11 @@
 #include <fmt/args.h>
 #include <fmt/format.h>
 
+#include <algorithm>
+
+#include "core/catalogue/languages/table.hpp"
+
 namespace pullsheet::catalogue {
-namespace {
 
 // One sentence a phrase. Names in braces are filled in by the caller.
 std::string_view english(Phrase phrase) {
@@ -103,6 +106,8 @@ std::string_view english(Phrase phrase) {
         case Phrase::vehicle_drive: return "{parameter}, row \"drive\": \"{value}\" is not known; known are front, rear, all";
         case Phrase::vehicle_tyre: return "{parameter} has neither a row \"tyre\" nor a row \"rolling radius\"";
         case Phrase::vehicle_gear_missing: return "{parameter} has no row \"gear {gear}\"";
+        case Phrase::part_named: return "{parameter}, part \"{name}\"";
+        case Phrase::price_of: return "{parameter}, price of \"{name}\"";
     }
     return "";
 }
@@ -257,19 +262,34 @@ std::string_view english(Reason reason) {
     return "";
 }
 
+namespace {
+
 std::string fill_in(std::string_view text, const fmt::dynamic_format_arg_store<fmt::format_context>& store) {
     return fmt::vformat(text, store);
 }
 
 }  // namespace
 
-std::string_view translated(Language, std::string_view text) { return text; }
+Language language_of(std::string_view locale) {
+    const bool is_german = locale.starts_with("de") && (locale.size() == 2 || locale.find_first_of("-_.@") == 2);
+    return is_german ? Language::german : Language::english;
+}
 
-std::string say(Language language, Phrase phrase, Fill fill) {
+std::string_view translated(Language language, std::string_view text) {
+    if (language == Language::english) return text;
+    const auto table = languages::german();
+    const auto found = std::lower_bound(table.begin(), table.end(), text,
+                                        [](const auto& entry, std::string_view wanted) { return entry.english < wanted; });
+    return found != table.end() && found->english == text ? found->translated : text;
+}
+
+std::string say(Language language, std::string_view text, Fill fill) {
     fmt::dynamic_format_arg_store<fmt::format_context> store;
     for (const auto& [name, value] : fill) store.push_back(fmt::arg(std::string(name).c_str(), value));
-    return fill_in(translated(language, english(phrase)), store);
+    return fill_in(translated(language, text), store);
 }
+
+std::string say(Language language, Phrase phrase, Fill fill) { return say(language, english(phrase), fill); }
 
 std::string say(Language language, Reason reason, const std::vector<Detail>& details) {
     fmt::dynamic_format_arg_store<fmt::format_context> store;

@@ -12,8 +12,12 @@
 
 namespace pullsheet::catalogue {
 
-/// The languages in which the catalogue speaks.
+/// The languages in which the catalogue speaks. Names of functions, parameters, labels, choices and units are the same in
+/// all of them, and so is every value of a cell.
 enum class Language { english, german };
+
+/// The language for a locale ("de", "de-AT", "de_DE.UTF-8"): English unless there are texts in its own.
+Language language_of(std::string_view locale);
 
 /// What the catalogue itself has to say while it reads arguments and writes results.
 enum class Phrase {
@@ -91,6 +95,8 @@ enum class Phrase {
     vehicle_drive,
     vehicle_tyre,
     vehicle_gear_missing,
+    part_named,
+    price_of,
 };
 
 using Fill = std::initializer_list<std::pair<std::string_view, std::string>>;
@@ -101,8 +107,18 @@ std::string say(Language language, Phrase phrase, Fill fill = {});
 /// The sentence of a reason in `language`; details are written in the trade's units.
 std::string say(Language language, Reason reason, const std::vector<Detail>& details);
 
-/// `text` in `language`: texts of the catalogue are written in English and looked up by it.
+/// `text` in `language`, with {name} replaced by what `fill` holds under that name.
+std::string say(Language language, std::string_view text, Fill fill);
+
+/// `text` in `language`: texts are written in English and looked up by it.
 std::string_view translated(Language language, std::string_view text);
+
+/// A text that is looked up later, marked so that it is found where it is written.
+constexpr std::string_view marked(std::string_view text) { return text; }
+
+/// The English texts behind phrases and reasons; empty for a number that stands for none.
+std::string_view english(Phrase phrase);
+std::string_view english(Reason reason);
 
 /// A number as a person would write it: up to six significant digits, a decimal point.
 std::string number_text(double value);

@@ -66,8 +66,8 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
             throw Refused{FailureKind::wrong_argument,
                           say(language, Phrase::stage_missing, {{"parameter", std::string(parameter)}})};
         if (price_column != nowhere && !is_blank(table.at(r, price_column))) {
-            std::string shown(parameter);
-            shown.append(", price of \"").append(stages.back().name).append("\"");
+            const std::string shown = say(language, Phrase::price_of,
+                                          {{"parameter", std::string(parameter)}, {"name", stages.back().name}});
             Warnings no_warnings(false);
             price += read_number(table.at(r, price_column), Wanted{shown, Quantity::number, nullptr, from(0)}, language,
                                  no_warnings);

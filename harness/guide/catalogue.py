@@ -38,7 +38,7 @@ class Catalogue:
 
         self.version = run("--version").strip()
         self.functions = [json.loads(line) for line in run("list", "--json").splitlines()]
-        self.command = json.loads(run("--describe-commands"))
+        self.command = json.loads(run("--language", "en", "--describe-commands"))
         self.families = []
         for function in self.functions:
             if not self.families or self.families[-1]["name"] != function["family"]:

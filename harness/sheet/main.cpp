@@ -11,8 +11,13 @@
 
 int main(int count, char** arguments) {
     using namespace pullsheet::harness;
-    const Streams streams{
-        std::cin, std::cout, std::cerr, true, isatty(STDOUT_FILENO) == 1, isatty(STDERR_FILENO) == 1};
+    const Streams streams{std::cin,
+                          std::cout,
+                          std::cerr,
+                          true,
+                          isatty(STDOUT_FILENO) == 1,
+                          isatty(STDERR_FILENO) == 1,
+                          language_of_environment()};
     try {
         if (!std::getenv("URE_BOOTSTRAP")) {
             std::cerr << "pullsheet-sheet is started by: pullsheet sheet FILE\n";

@@ -39,11 +39,13 @@ def literal(value):
 class CalcTestCase(unittest.TestCase):
     """One office for all tests of a class; one document for each test."""
 
+    language = "en-US"
+
     @classmethod
     def setUpClass(cls):
         cls.folder = BUILD / "calc-tests" / pathlib.Path(sys.argv[0]).stem
         shutil.rmtree(cls.folder, ignore_errors=True)
-        cls.office = Office(cls.folder / "profile", EXTENSION, seconds=120)
+        cls.office = Office(cls.folder / "profile", EXTENSION, seconds=120, language=cls.language)
         cls.office.__enter__()
         cls.addClassCleanup(cls.office.stop)
 

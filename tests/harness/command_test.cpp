@@ -19,8 +19,9 @@ Answer command(const std::string& words, const std::string& before = {}, const s
     const Folder folder;
     const std::string out = folder.path("out");
     const std::string error = folder.path("error");
-    const std::string line =
-        before + " '" PULLSHEET_COMMAND "' " + words + " >'" + out + "' 2>'" + error + "'" + after;
+    // Whatever the language of the machine; `before` may say another.
+    const std::string line = "unset LC_ALL LC_MESSAGES LANG; " + before + " '" PULLSHEET_COMMAND "' " +
+                             words + " >'" + out + "' 2>'" + error + "'" + after;
     const int status = std::system(line.c_str());
     const auto content = [](const std::string& path) {
         std::stringstream text;
@@ -63,6 +64,17 @@ TEST(Command, ReadsStandardInput) {
 TEST(Command, IsIndependentOfTheLocale) {
     EXPECT_EQ(command("eval UNIT.CONVERT 750 PS kW", "LC_ALL=de_DE.UTF-8 LANG=de_DE.UTF-8").out,
               "551.6240625\n");
+}
+
+TEST(Command, SpeaksTheLanguageOfTheEnvironment) {
+    const auto list = [](const std::string& environment) { return command("list UNIT", environment).out; };
+    const std::string german = "in einer anderen Einheit";
+    EXPECT_FALSE(contains(list(""), german));
+    EXPECT_TRUE(contains(list("LANG=de_DE.UTF-8"), german));
+    EXPECT_TRUE(contains(list("LANG=en_GB.UTF-8 LC_MESSAGES=de_AT.UTF-8"), german));
+    EXPECT_FALSE(contains(list("LC_ALL=C.UTF-8 LANG=de_DE.UTF-8"), german));
+    EXPECT_TRUE(contains(list("LC_ALL= LANG=de_DE.UTF-8"), german));
+    EXPECT_FALSE(contains(command("--language en list UNIT", "LANG=de_DE.UTF-8").out, german));
 }
 
 TEST(Command, ListsAndShows) {

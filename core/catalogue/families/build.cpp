@@ -22,13 +22,13 @@ Parameter weather_parameter() {
 }
 Parameter parts_parameter() {
     Parameter parts = table("parts", "a header row, then part, kind, value, unit, second value, unit and so on");
-    parts.details = part_kind_lines();
+    parts.details = part_kind_lines;
     return parts;
 }
 Parameter stages_parameter() {
     Parameter stages = table("stages", "header row stage, part, kind, value, unit, second value, unit …, price; a stage holds the "
                                        "parts of the stages above, a part of the same kind replaces the earlier one");
-    stages.details = part_kind_lines();
+    stages.details = part_kind_lines;
     return stages;
 }
 Parameter map_parameter() {
@@ -161,7 +161,8 @@ Answer limits(Call& call) {
         const auto& part = found.parts[i];
         std::string measure = load_measure(part.load.quantity);
         if (const auto unit = load_unit(part.load.quantity); !unit.empty()) measure.append(" [").append(unit).append("]");
-        if (part.broken) measure = say(call.language(), part.broken->reason, part.broken->details);
+        // A value of a cell is the same in every language.
+        if (part.broken) measure = say(Language::english, part.broken->reason, part.broken->details);
         rows.push_back(row(parts.names[i], std::string(parts.kinds[i]),
                            part.power ? Cell(*part.power) : Cell(std::string("no limit")),
                            std::isfinite(part.load.use) ? Cell(part.load.use) : Cell(std::string("beyond")),

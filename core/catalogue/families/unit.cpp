@@ -17,9 +17,9 @@ Answer convert(Call& call) {
     if (!to) throw refuse(Phrase::convert_unknown, {{"unit", to_text}});
     if (from->quantity != to->quantity)
         throw refuse(Phrase::convert_quantities, {{"from", std::string(from->symbol)},
-                                                  {"quantity", std::string(quantity_name(from->quantity))},
+                                                  {"quantity", std::string(translated(call.language(), quantity_name(from->quantity)))},
                                                   {"to", std::string(to->symbol)},
-                                                  {"other", std::string(quantity_name(to->quantity))}});
+                                                  {"other", std::string(translated(call.language(), quantity_name(to->quantity)))}});
     if (from->pressure_kind != to->pressure_kind && from->pressure_kind != PressureKind::unsaid &&
         to->pressure_kind != PressureKind::unsaid)
         throw refuse(Phrase::convert_pressure_kinds,
