@@ -11,6 +11,7 @@
 #include <com/sun/star/sheet/XArrayFormulaTokens.hpp>
 #include <com/sun/star/sheet/XCellRangeAddressable.hpp>
 #include <com/sun/star/sheet/XCellRangeData.hpp>
+#include <com/sun/star/sheet/XCellRangeFormula.hpp>
 #include <com/sun/star/sheet/XCellRangesQuery.hpp>
 #include <com/sun/star/sheet/XFormulaParser.hpp>
 #include <com/sun/star/sheet/XFormulaTokens.hpp>
@@ -26,6 +27,11 @@ namespace uno = com::sun::star::uno;
 namespace container = com::sun::star::container;
 namespace sheet = com::sun::star::sheet;
 namespace table = com::sun::star::table;
+
+// An area with this many cells is not read twice in a row.
+constexpr std::int64_t long_area = 1000;
+// The formulas of a long column are read this many rows at a time.
+constexpr sal_Int32 strip = 4096;
 
 uno::Reference<sheet::XSpreadsheet> sheet_at(const Spreadsheet& document, sal_Int32 index) {
     const uno::Reference<container::XIndexAccess> sheets(document->getSheets(), uno::UNO_QUERY_THROW);
@@ -117,26 +123,46 @@ catalogue::Cell Book::content(const Address& address) const {
 }
 
 catalogue::Table Book::contents(const Area& area) const {
-    const uno::Reference<sheet::XCellRangeData> data(range(area), uno::UNO_QUERY_THROW);
-    return std::get<catalogue::Table>(to_value(uno::Any(data->getDataArray())));
+    const auto read = [&] {
+        const uno::Reference<sheet::XCellRangeData> data(range(area), uno::UNO_QUERY_THROW);
+        return std::get<catalogue::Table>(to_value(uno::Any(data->getDataArray())));
+    };
+    if (std::int64_t{area.rows()} * area.columns() < long_area) return read();
+    if (!last_contents_.second || last_contents_.first != area) last_contents_ = {area, read()};
+    return *last_contents_.second;
 }
 
 std::optional<Address> Book::first_error(const Area& area) const {
     if (area.is_single()) return error(area.first) ? std::optional(area.first) : std::nullopt;
+    if (const auto known = first_errors_.find(area); known != first_errors_.end()) return known->second;
     const uno::Reference<sheet::XCellRangesQuery> query(range(area), uno::UNO_QUERY_THROW);
     const auto areas = areas_of(query->queryFormulaCells(sheet::FormulaResult::ERROR));
-    return areas.empty() ? std::nullopt : std::optional(areas.front().first);
+    const auto found = areas.empty() ? std::nullopt : std::optional(areas.front().first);
+    first_errors_.emplace(area, found);
+    return found;
 }
 
-std::vector<Address> Book::formulas(const Area& area, std::size_t most) const {
+Book::Calls Book::calls_of_the_catalogue(const Area& area, std::size_t most) const {
     const uno::Reference<sheet::XCellRangesQuery> query(range(area), uno::UNO_QUERY_THROW);
-    std::vector<Address> addresses;
+    const rtl::OUString service("PULLSHEET.FUNCTIONS.");
+    Calls calls;
     for (const Area& found : areas_of(query->queryContentCells(sheet::CellFlags::FORMULA)))
-        for (sal_Int32 row = found.first.row; row <= found.last.row; ++row)
-            for (sal_Int32 column = found.first.column;
-                 column <= found.last.column && addresses.size() < most; ++column)
-                addresses.push_back({found.first.sheet, column, row});
-    return addresses;
+        // The formulas are read a strip at a time: a column may hold a million of them.
+        for (sal_Int32 top = found.first.row; top <= found.last.row; top += strip) {
+            Area part = found;
+            part.first.row = top;
+            part.last.row = std::min(top + strip - 1, found.last.row);
+            const uno::Reference<sheet::XCellRangeFormula> texts(range(part), uno::UNO_QUERY_THROW);
+            const auto rows = texts->getFormulaArray();
+            for (sal_Int32 r = 0; r < rows.getLength(); ++r)
+                for (sal_Int32 c = 0; c < rows[r].getLength(); ++c) {
+                    if (rows[r][c].toAsciiUpperCase().indexOf(service) < 0) continue;
+                    ++calls.count;
+                    if (calls.cells.size() < most)
+                        calls.cells.push_back({part.first.sheet, part.first.column + c, part.first.row + r});
+                }
+        }
+    return calls;
 }
 
 std::optional<Area> Book::array_around(const Address& address) const {

@@ -5,6 +5,7 @@
 #include <com/sun/star/table/CellRangeAddress.hpp>
 #include <com/sun/star/table/XCell.hpp>
 #include <com/sun/star/table/XCellRange.hpp>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -38,8 +39,12 @@ class Book {
     catalogue::Table contents(const Area& area) const;
     /// The first cell of the area that shows an error.
     std::optional<Address> first_error(const Area& area) const;
-    /// The cells of the area that hold formulas, at most `most` of them.
-    std::vector<Address> formulas(const Area& area, std::size_t most) const;
+    /// The cells of an area whose formulas call functions of the catalogue.
+    struct Calls {
+        std::vector<Address> cells;  ///< at most as many as were asked for
+        std::size_t count = 0;       ///< how many there are
+    };
+    Calls calls_of_the_catalogue(const Area& area, std::size_t most) const;
 
     /// The cells over which the array formula in this cell stretches; nothing if it holds none.
     std::optional<Area> array_around(const Address& address) const;
@@ -52,6 +57,10 @@ class Book {
     const OpCodes& codes() const;
 
     Spreadsheet document_;
+    // Many cells ask about the same long column: what was found there is kept. The document does not change
+    // meanwhile.
+    mutable std::map<Area, std::optional<Address>> first_errors_;
+    mutable std::pair<Area, std::optional<catalogue::Table>> last_contents_;
 };
 
 /// Where a range stands.

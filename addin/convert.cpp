@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "addin/convert.hpp"
 
+#include <fmt/format.h>
+
 #include <bit>
 #include <cmath>
 #include <cstdint>
@@ -33,10 +35,12 @@ Cell to_cell(const uno::Any& any) {
 }
 
 template <class T>
-Table to_table(const uno::Sequence<uno::Sequence<T>>& rows) {
+Value to_table(const uno::Sequence<uno::Sequence<T>>& rows) {
     std::size_t columns = 0;
     for (sal_Int32 r = 0; r < rows.getLength(); ++r)
         columns = std::max(columns, static_cast<std::size_t>(rows[r].getLength()));
+    if (is_too_large(rows.getLength(), static_cast<std::int64_t>(columns)))
+        return too_large(rows.getLength(), static_cast<std::int64_t>(columns));
     Table table(static_cast<std::size_t>(rows.getLength()), columns);
     for (sal_Int32 r = 0; r < rows.getLength(); ++r) {
         const T* row = rows[r].getConstArray();
@@ -61,6 +65,17 @@ uno::Any to_any(const Cell& cell) {
 }
 
 }  // namespace
+
+bool is_too_large(std::int64_t rows, std::int64_t columns) {
+    constexpr std::int64_t most = 20'000'000;
+    return rows * columns > most;
+}
+
+Failure too_large(std::int64_t rows, std::int64_t columns, catalogue::Language language) {
+    return {FailureKind::wrong_argument,
+            catalogue::say(language, "a range of {rows} × {columns} cells is given; at most 20 million cells are taken",
+                           {{"rows", std::to_string(rows)}, {"columns", std::to_string(columns)}})};
+}
 
 int error_code(FailureKind kind) {
     switch (kind) {

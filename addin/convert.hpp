@@ -3,6 +3,7 @@
 
 #include <com/sun/star/uno/Any.hxx>
 #include <com/sun/star/uno/Sequence.hxx>
+#include <cstdint>
 #include <rtl/ustring.hxx>
 #include <string>
 #include <string_view>
@@ -12,6 +13,12 @@
 namespace pullsheet::addin {
 
 using UnoTable = com::sun::star::uno::Sequence<com::sun::star::uno::Sequence<com::sun::star::uno::Any>>;
+
+/// True for a range that is not taken: copies of it would fill the memory, and the office would not survive
+/// that.
+bool is_too_large(std::int64_t rows, std::int64_t columns);
+catalogue::Failure too_large(std::int64_t rows, std::int64_t columns,
+                             catalogue::Language language = catalogue::Language::english);
 
 /// The codes that Calc shows for our failures (Err:502, Err:523, #N/A).
 int error_code(catalogue::FailureKind kind);

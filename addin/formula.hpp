@@ -31,6 +31,7 @@ struct Area {
     sal_Int32 rows() const { return last.row - first.row + 1; }
     sal_Int32 columns() const { return last.column - first.column + 1; }
     bool is_single() const { return rows() == 1 && columns() == 1; }
+    auto operator<=>(const Area&) const = default;
 };
 
 /// One node of a formula.

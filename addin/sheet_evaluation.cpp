@@ -35,9 +35,6 @@ using catalogue::Table;
 using catalogue::translated;
 using catalogue::Value;
 
-// Ranges with more cells than this are not read again.
-constexpr std::int64_t max_cells = 2'000'000;
-
 Evaluated unknown() {
     return {{}, false, {}};
 }
@@ -81,14 +78,24 @@ bool depends_on_more(const std::string& name) {
     return names.contains(name);
 }
 
+Failure outside_result(std::size_t rows, std::size_t columns, Language language) {
+    return {FailureKind::no_data,
+            say(language, "the array formula covers more cells than its result has ({rows} × {columns})",
+                {{"rows", std::to_string(rows)}, {"columns", std::to_string(columns)}})};
+}
+
+const Failure* first_failure_in(const Table& table) {
+    for (std::size_t r = 0; r < table.rows(); ++r)
+        for (std::size_t c = 0; c < table.columns(); ++c)
+            if (const auto* failed = std::get_if<Failure>(&table.at(r, c))) return failed;
+    return nullptr;
+}
+
 Value picked(const Table& table, sal_Int32 row, sal_Int32 column, Language language) {
     const auto r = table.rows() == 1 ? 0 : static_cast<std::size_t>(row);
     const auto c = table.columns() == 1 ? 0 : static_cast<std::size_t>(column);
     if (r < table.rows() && c < table.columns()) return catalogue::to_value(table.at(r, c));
-    return Failure{
-        FailureKind::no_data,
-        say(language, "the array formula covers more cells than its result has ({rows} × {columns})",
-            {{"rows", std::to_string(table.rows())}, {"columns", std::to_string(table.columns())}})};
+    return outside_result(table.rows(), table.columns(), language);
 }
 
 // A number as an operator takes it: nothing where it is a text that is no number.
@@ -155,12 +162,9 @@ Cell combined(const std::string& op, const Cell& a, const Cell& b, Language lang
     if (!x) return text_for_number(a, language);
     if (!y) return text_for_number(b, language);
     switch (op[0]) {
-        case '+':
-            return finite(*x + *y);
-        case '-':
-            return finite(*x - *y);
-        case '*':
-            return finite(*x * *y);
+        case '+': return finite(*x + *y);
+        case '-': return finite(*x - *y);
+        case '*': return finite(*x * *y);
         case '/':
             if (*y != 0.0) return finite(*x / *y);
             return Failure{FailureKind::wrong_argument,
@@ -281,8 +285,7 @@ Evaluated SheetEvaluation::value_of(const Node& node, const Wanted& wanted) {
             if (node.name.empty()) return unknown();
             return failure(catalogue::unknown_function(node.name, language_));
         case Node::Kind::reference:
-        case Node::Kind::function:
-            break;
+        case Node::Kind::function: break;
     }
     if (const auto area = area_of(node)) return content(*area, wanted);
     return node.kind == Node::Kind::function ? function(node, wanted) : unknown();
@@ -294,7 +297,7 @@ Evaluated SheetEvaluation::content(const Area& area, const Wanted& wanted) const
             translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
     Address address = area.first;
     if (!area.is_single() && is_array_ && !wanted) {
-        if (std::int64_t{area.rows()} * area.columns() > max_cells) return unknown();
+        if (is_too_large(area.rows(), area.columns())) return unknown();
         if (const auto failed = book_.first_error(area)) return from(*failed);
         return known(book_.contents(area));
     }
@@ -521,7 +524,7 @@ Evaluated SheetEvaluation::built_in(const std::string& name, const Node& node, c
             if (!book_.has(*area))
                 return failure(
                     translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
-            if (std::int64_t{area->rows()} * area->columns() > max_cells) return unknown();
+            if (is_too_large(area->rows(), area->columns())) return unknown();
             if (!failed_cell) failed_cell = book_.first_error(*area);
             arguments.emplace_back(book_.range(*area));
             continue;
@@ -566,6 +569,16 @@ Evaluated SheetEvaluation::built_in(const std::string& name, const Node& node, c
     }
 }
 
+// The element of an area that an array formula wants, as `picked` takes it from its contents.
+Value SheetEvaluation::element_of(const Area& area, const Element& element) const {
+    Address address = area.first;
+    if (area.rows() > 1) address.row += element.row;
+    if (area.columns() > 1) address.column += element.column;
+    if (address.row > area.last.row || address.column > area.last.column)
+        return outside_result(static_cast<std::size_t>(area.rows()), static_cast<std::size_t>(area.columns()), language_);
+    return picked(book_.contents({address, address}), 0, 0, language_);
+}
+
 // A function of the catalogue. Where one element of an array formula is wanted, only that element is
 // computed.
 Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& node, const Wanted& wanted) {
@@ -579,7 +592,9 @@ Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& no
         if (!book_.has(*area))
             return failure(
                 translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
-        if (std::int64_t{area->rows()} * area->columns() > max_cells) return unknown();
+        if (is_too_large(area->rows(), area->columns()))
+            return failure(std::string(function.name.view()) + ": " +
+                           too_large(area->rows(), area->columns(), language_).sentence);
         if (const auto failed = book_.first_error(*area)) {
             const Cell content = book_.content(*failed);
             const auto* kind = std::get_if<Failure>(&content);
@@ -603,6 +618,14 @@ Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& no
         if (parameter && parameter->kind == Kind::cell) return unknown();
         const bool by_element = element && parameter && takes_elements(*parameter);
         if (areas[i] && !areas[i]->is_single()) {
+            // Of a column of numbers only the element is read; a fuel may be a block, which is read as a
+            // whole.
+            const bool may_be_block = parameter && parameter->kind == Kind::fuel && areas[i]->columns() > 1;
+            if (by_element && !may_be_block) {
+                arguments.push_back(element_of(*areas[i], *element));
+                if (const auto* failed = std::get_if<Failure>(&arguments.back())) return known(*failed);
+                continue;
+            }
             Table range = book_.contents(*areas[i]);
             if (by_element && !(parameter->kind == Kind::fuel && catalogue::looks_like_block(range)))
                 arguments.push_back(picked(range, element->row, element->column, language_));
@@ -633,6 +656,9 @@ Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& no
         if (first_failure_.empty()) first_failure_ = failed->sentence;
         return known(std::move(value));
     }
+    // An element that fails says why the sum over all of them does.
+    if (const auto* table = std::get_if<Table>(&value); table && first_failure_.empty())
+        if (const Failure* failed = first_failure_in(*table)) first_failure_ = failed->sentence;
     for (const std::string& warning : outcome.warnings) {
         std::string named = fmt::format("{}: {}", function.name.view(), warning);
         if (std::find(warnings_.begin(), warnings_.end(), named) == warnings_.end())

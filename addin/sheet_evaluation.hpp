@@ -47,6 +47,7 @@ class SheetEvaluation {
 
     Evaluated value_of(const Node& node, const Wanted& wanted);
     Evaluated content(const Area& area, const Wanted& wanted) const;
+    catalogue::Value element_of(const Area& area, const Element& element) const;
     std::optional<Area> area_of(const Node& node);
     Evaluated unary(const Node& node, const Wanted& wanted);
     Evaluated binary(const Node& node, const Wanted& wanted);

@@ -149,9 +149,13 @@ std::string why(const Context& context, const uno::Reference<com::sun::star::bea
     };
     if (const auto failed = book.first_error(area))
         return named(*failed, why_cell(context, book, *failed, language));
-    for (const Address& address : book.formulas(area, max_formula_cells))
+    const Book::Calls calls = book.calls_of_the_catalogue(area, max_formula_cells);
+    for (const Address& address : calls.cells)
         if (const std::string warnings = why_cell(context, book, address, language); !warnings.empty())
             return named(address, warnings);
+    if (calls.count > calls.cells.size())
+        return say(language, "no error here; {asked} of {count} cells were asked for warnings and have none",
+                   {{"asked", std::to_string(calls.cells.size())}, {"count", std::to_string(calls.count)}});
     return {};
 }
 

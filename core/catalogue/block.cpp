@@ -57,6 +57,8 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
     std::vector<std::size_t> row;
     for (const auto candidate : known) {
         const std::string other = normal_label(candidate);
+        // A text that differs by more letters than that needs no comparison.
+        if (wanted.size() >= other.size() + best_distance) continue;
         // Edit distance of Levenshtein (1966), one row at a time.
         row.resize(other.size() + 1);
         std::iota(row.begin(), row.end(), std::size_t{0});

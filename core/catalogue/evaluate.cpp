@@ -119,6 +119,10 @@ class Evaluation {
                         },
                         value);
                 } catch (const Refused& refused) {
+                    if (!warnings_.wanted()) {
+                        answer.at(r, c) = Failure{refused.kind, {}};
+                        continue;
+                    }
                     answer.at(r, c) =
                         failure(refused.kind, say(language_, Phrase::element, {{"row", std::to_string(r + 1)},
                                                                                {"column", std::to_string(c + 1)},

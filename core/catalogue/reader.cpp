@@ -110,6 +110,8 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
     const auto refuse = [&](Phrase phrase, Fill fill) -> Refused {
         return {FailureKind::wrong_argument, say(language, phrase, fill)};
     };
+    // A long column of empty cells fails a million times: what nobody reads is not put together.
+    const bool is_unread = !warnings.wanted();
     const std::string_view name = wanted.name;
     const auto allowed = [&] { return allowed_text(wanted.range, wanted.quantity, wanted.unit, language); };
     const auto allowed_phrase = [&] { return say(language, Phrase::wanted, {{"allowed", allowed()}}); };
@@ -123,11 +125,14 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
     if (const auto* number = std::get_if<double>(&content)) {
         value = *number;
     } else if (const auto* text = std::get_if<std::string>(&content)) {
-        if (is_blank(content))
+        if (is_blank(content)) {
+            if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
             throw refuse(Phrase::empty, {{"parameter", std::string(name)}, {"wanted", allowed_phrase()}});
+        }
         written = std::string(trimmed(*text));
         NumberText parsed;
         if (!split_number(written, parsed)) {
+            if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
             if (wanted.quantity == Quantity::share && written.size() > 1 && (written[0] == 'E' || written[0] == 'e') &&
                 written[1] >= '0' && written[1] <= '9')
                 throw refuse(Phrase::fuel_name, {{"parameter", std::string(name)}, {"value", written}});
@@ -187,6 +192,7 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
         }
     }
     if (!wanted.range.contains(in_default)) {
+        if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
         const std::string said = written.empty()
                                      ? number_text(value, wanted.unit)
                                      : written;

@@ -275,6 +275,14 @@ Language language_of(std::string_view locale) {
     return is_german ? Language::german : Language::english;
 }
 
+std::string shortened(std::string text, std::size_t most) {
+    if (text.size() <= most) return text;
+    // Not in the middle of a character: the bytes that continue one begin with the bits 10.
+    while (most > 0 && (static_cast<unsigned char>(text[most]) & 0xC0u) == 0x80u) --most;
+    text.resize(most);
+    return text + "…";
+}
+
 std::string_view translated(Language language, std::string_view text) {
     if (language == Language::english) return text;
     const auto table = languages::german();
@@ -284,8 +292,14 @@ std::string_view translated(Language language, std::string_view text) {
 }
 
 std::string say(Language language, std::string_view text, Fill fill) {
+    // What somebody wrote into a cell is quoted; a whole page of it would hide the sentence.
+    constexpr std::size_t longest_quotation = 200;
+    const bool holds_a_sentence = text == english(Phrase::error_in_argument);
+    const auto is_quoted = [](std::string_view name) { return name == "value" || name == "label" || name == "unit"; };
     fmt::dynamic_format_arg_store<fmt::format_context> store;
-    for (const auto& [name, value] : fill) store.push_back(fmt::arg(std::string(name).c_str(), value));
+    for (const auto& [name, value] : fill)
+        store.push_back(fmt::arg(std::string(name).c_str(),
+                                 is_quoted(name) && !holds_a_sentence ? shortened(value, longest_quotation) : value));
     return fill_in(translated(language, text), store);
 }
 

@@ -104,6 +104,9 @@ using Fill = std::initializer_list<std::pair<std::string_view, std::string>>;
 /// The phrase in `language`, with {name} replaced by what `fill` holds under that name.
 std::string say(Language language, Phrase phrase, Fill fill = {});
 
+/// The text, or its first `most` bytes (whole characters only) and an ellipsis.
+std::string shortened(std::string text, std::size_t most);
+
 /// The sentence of a reason in `language`; details are written in the trade's units.
 std::string say(Language language, Reason reason, const std::vector<Detail>& details);
 

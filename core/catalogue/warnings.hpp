@@ -8,7 +8,8 @@
 
 namespace pullsheet::catalogue {
 
-/// The sentences that travel beside one value. A caller that shows none asks for none: then they are not even written.
+/// The sentences that travel beside one value. A caller that shows none asks for none: then they are not even written,
+/// and where a value fails the sentence that says why may stay empty too.
 class Warnings {
   public:
     explicit Warnings(bool wanted) : wanted_(wanted) {}
