@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "addin/convert.hpp"
 
-#include <fmt/format.h>
-
 #include <bit>
 #include <cmath>
 #include <cstdint>

@@ -8,6 +8,7 @@
 #include <string>
 #include <string_view>
 
+#include "core/catalogue/sentences.hpp"
 #include "core/catalogue/value.hpp"
 
 namespace pullsheet::addin {

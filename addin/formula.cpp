@@ -29,6 +29,8 @@ namespace sheet = com::sun::star::sheet;
 constexpr int max_names_in_names = 16;
 // Nobody nests deeper by hand; a bound keeps the reader off the end of the stack.
 constexpr int max_depth = 200;
+// A chain of operators becomes a tree as deep as it is long.
+constexpr int max_operators = 2000;
 
 struct Unreadable {};
 
@@ -71,10 +73,15 @@ class Reader {
         return {};
     }
 
+    void count_operator() {
+        if (++operators_ > max_operators) throw Unreadable{};
+    }
+
     template <class Operand>
     Node left_associative(std::initializer_list<std::string_view> operators, Operand operand) {
         Node node = operand();
         for (std::string name = binary_here(operators); !name.empty(); name = binary_here(operators)) {
+            count_operator();
             ++next_;
             Node right = operand();
             Node both;
@@ -109,6 +116,7 @@ class Reader {
     Node percent() {
         Node node = sign();
         while (!at_end() && is_percent(code())) {
+            count_operator();
             ++next_;
             node = unary("%", std::move(node));
         }
@@ -138,6 +146,7 @@ class Reader {
                 signs.push_back(as_binary);
             else
                 break;
+            count_operator();
             ++next_;
         }
         Node node = reference_operators();
@@ -257,6 +266,7 @@ class Reader {
     std::vector<sheet::FormulaToken> tokens_;
     std::size_t next_ = 0;
     int depth_ = 0;
+    int operators_ = 0;
     Address position_;
     const Spreadsheet& document_;
     const OpCodes& codes_;

@@ -40,13 +40,17 @@ const Unit* unit_of(const Label& label) { return label.unit.empty() ? nullptr : 
 }  // namespace
 
 std::string normal_label(std::string_view label) {
+    constexpr std::string_view no_break_space = "\u00a0";
     std::string result;
-    for (const char c : label) {
+    for (std::size_t i = 0; i < label.size(); ++i) {
+        const char c = label[i];
         if (c == ' ' || c == '\t' || c == '-' || c == '_' || c == '\r' || c == '\n') continue;
+        if (label.substr(i).starts_with(no_break_space)) {
+            i += no_break_space.size() - 1;
+            continue;
+        }
         result += (c >= 'A' && c <= 'Z') ? static_cast<char>(c - 'A' + 'a') : c;
     }
-    std::string::size_type at;
-    while ((at = result.find("\u00a0")) != std::string::npos) result.erase(at, 2);
     return result;
 }
 
@@ -57,8 +61,9 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
     std::vector<std::size_t> row;
     for (const auto candidate : known) {
         const std::string other = normal_label(candidate);
-        // A text that differs by more letters than that needs no comparison.
-        if (wanted.size() >= other.size() + best_distance) continue;
+        // There are at least as many edits as the lengths differ by.
+        const auto [shorter, longer] = std::minmax(wanted.size(), other.size());
+        if (longer - shorter >= best_distance) continue;
         // Edit distance of Levenshtein (1966), one row at a time.
         row.resize(other.size() + 1);
         std::iota(row.begin(), row.end(), std::size_t{0});
@@ -139,7 +144,8 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
         const Cell& label_cell = table.at(r, 0);
         if (is_blank(label_cell)) continue;
         if (const auto* failure = std::get_if<Failure>(&label_cell))
-            throw Refused{failure->kind, failure->sentence};
+            throw Refused{failure->kind, say(language, Phrase::error_in_argument,
+                                             {{"parameter", parameter_text}, {"value", failure->sentence}})};
         const std::string written = cell_text(label_cell);
         double number_in_label = 0.0;
         const Label* label = match(schema, written, number_in_label);

@@ -13,6 +13,9 @@
 namespace pullsheet::catalogue {
 namespace {
 
+/// A row against a column is answered with their product; more cells than this are not computed at once.
+constexpr std::size_t max_answer_cells = std::size_t{1} << 22;
+
 bool repeats(const Parameter& parameter, const Table& table) {
     switch (parameter.kind) {
         case Kind::number:
@@ -90,6 +93,10 @@ class Evaluation {
             is_repeated = true;
         }
 
+        if (rows > max_answer_cells / columns)
+            throw refuse(Phrase::answer_too_large, {{"rows", std::to_string(rows)},
+                                                    {"columns", std::to_string(columns)},
+                                                    {"allowed", std::to_string(max_answer_cells)}});
         position_.reset();
 
         Call call(function_, language_, warnings_);
@@ -354,6 +361,9 @@ namespace {
 /// remembered cannot change an answer; it is bounded and may be used from several threads.
 class Memo {
   public:
+    /// Calls with more to say than this are computed each time.
+    static constexpr std::size_t max_key = std::size_t{1} << 20;
+
     std::optional<Outcome> find(const std::string& key) {
         const std::lock_guard lock(mutex_);
         for (const auto& [known, outcome] : entries_)
@@ -382,13 +392,18 @@ std::string key_of(const Function& function, std::span<const Value> arguments, L
         else if constexpr (std::is_same_v<Content, std::string>)
             key.append("t").append(std::to_string(content.size())).append(":").append(content);
         else if constexpr (std::is_same_v<Content, Failure>)
-            key.append("f").append(content.sentence);
+            key.append("f")
+                .append(std::to_string(static_cast<int>(content.kind)))
+                .append(":")
+                .append(std::to_string(content.sentence.size()))
+                .append(":")
+                .append(content.sentence);
         else
             key.append("-");
     };
     for (const Value& value : arguments) {
         if (const auto* table = std::get_if<Table>(&value)) {
-            key.append("r").append(std::to_string(table->rows())).append("x").append(std::to_string(table->columns()));
+            key.append("r").append(std::to_string(table->rows())).append("x").append(std::to_string(table->columns())).append(":");
             for (std::size_t r = 0; r < table->rows(); ++r)
                 for (std::size_t c = 0; c < table->columns(); ++c) std::visit(add_cell, table->at(r, c));
         } else {
@@ -408,6 +423,7 @@ Outcome evaluate(const Function& function, std::span<const Value> arguments, Lan
     if (!function.costly) return Evaluation(function, language, true).run(arguments);
     static Memo memo;
     std::string key = key_of(function, arguments, language);
+    if (key.size() > Memo::max_key) return Evaluation(function, language, true).run(arguments);
     if (auto known = memo.find(key)) return *known;
     Outcome outcome = Evaluation(function, language, true).run(arguments);
     memo.add(std::move(key), outcome);

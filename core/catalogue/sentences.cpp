@@ -53,6 +53,9 @@ std::string_view english(Phrase phrase) {
         case Phrase::unknown_function: return "there is no function \"{value}\"";
         case Phrase::unknown_function_near: return "there is no function \"{value}\"; did you mean {near}?";
         case Phrase::only_in_calc: return "this function reads a cell of a sheet and works in Calc only";
+        case Phrase::answer_too_large:
+            return "the ranges call for an answer of {rows} × {columns} cells; at most {allowed} are computed at once";
+        case Phrase::explains_itself: return "{function} explains other functions, not itself";
         case Phrase::result_unit_unknown: return "the wanted unit \"{unit}\" is not known, use {units}";
         case Phrase::result_unit_wrong: return "the result is a {wanted}; {unit} is a unit of {quantity}, use {units}";
         case Phrase::result_not_finite: return "the result is not a finite number for these arguments";
@@ -292,14 +295,15 @@ std::string_view translated(Language language, std::string_view text) {
 }
 
 std::string say(Language language, std::string_view text, Fill fill) {
-    // What somebody wrote into a cell is quoted; a whole page of it would hide the sentence.
+    // What somebody wrote into a cell is quoted; a whole page of it would hide the sentence. Everything else is bounded too.
     constexpr std::size_t longest_quotation = 200;
+    constexpr std::size_t longest_value = 1500;
     const bool holds_a_sentence = text == english(Phrase::error_in_argument);
     const auto is_quoted = [](std::string_view name) { return name == "value" || name == "label" || name == "unit"; };
     fmt::dynamic_format_arg_store<fmt::format_context> store;
     for (const auto& [name, value] : fill)
         store.push_back(fmt::arg(std::string(name).c_str(),
-                                 is_quoted(name) && !holds_a_sentence ? shortened(value, longest_quotation) : value));
+                                 shortened(value, is_quoted(name) && !holds_a_sentence ? longest_quotation : longest_value)));
     return fill_in(translated(language, text), store);
 }
 

@@ -48,6 +48,8 @@ enum class Phrase {
     unknown_function,
     unknown_function_near,
     only_in_calc,
+    answer_too_large,
+    explains_itself,
     result_unit_unknown,
     result_unit_wrong,
     result_not_finite,

@@ -135,6 +135,8 @@ TEST(BlockReader, ShapesAndErrors) {
     EXPECT_FALSE(read(Table()).refused.empty());
     EXPECT_TRUE(contains(read({{Text("mass"), Failure{FailureKind::no_data, "broken"}}}).refused, "broken"));
     EXPECT_TRUE(contains(read({{Text("mass"), 0.0}}).refused, "mass"));
+    // An error in place of a label, which need not have a sentence of its own.
+    EXPECT_TRUE(contains(read({{Failure{FailureKind::no_data, ""}, 1.0}}).refused, "holds an error"));
     EXPECT_TRUE(contains(read({{Text("mass"), Text("heavy")}}).refused, "row \"mass\""));
 }
 
@@ -152,6 +154,14 @@ TEST(Nearest, IsNearOrNothing) {
     EXPECT_EQ(nearest("ROLLING_RESISTANCE", known), "rolling resistance");
     EXPECT_EQ(nearest("something else altogether", known), "");
     EXPECT_EQ(nearest("mass", {}), "");
+    EXPECT_EQ(nearest(std::string(100000, 'x'), known), "");
+}
+
+TEST(NormalLabel, LeavesOutAllBlanks) {
+    EXPECT_EQ(normal_label("Drag\u00a0 area_-\u00a0\u00a0"), "dragarea");
+    std::string blanks;
+    for (int i = 0; i < 100000; ++i) blanks += "\u00a0";
+    EXPECT_EQ(normal_label(blanks), "");
 }
 
 }  // namespace

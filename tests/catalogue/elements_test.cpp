@@ -102,6 +102,12 @@ TEST(Elements, ShapesMustFit) {
     EXPECT_FALSE(sample::sentence(sample::call({Table(), 5000.0})).empty());
 }
 
+// A row against a column is answered with their product, which may be more than any machine holds.
+TEST(Elements, AnAnswerHasBounds) {
+    EXPECT_TRUE(contains(sample::sentence(sample::call({Table(1, 100000), Table(100000, 1)})),
+                         "100000 × 100000 cells"));
+}
+
 TEST(Elements, AWarningIsSaidOnce) {
     const Outcome outcome = evaluate(sample::power(), std::vector<Value>{Table{{1.0}, {2.0}, {3.0}}, 9500.0});
     ASSERT_EQ(outcome.warnings.size(), 1u);

@@ -32,8 +32,23 @@ std::string why(const Outcome& outcome) {
     return sentences;
 }
 
+// A range where the answer is one value would be computed whole, again and again.
+void single_value(const Call& call, const Value& value, std::string_view parameter) {
+    const auto* range = std::get_if<Table>(&value);
+    if (range && (range->rows() > 1 || range->columns() > 1))
+        throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::single_value_wanted,
+                                                       {{"parameter", std::string(parameter)},
+                                                        {"rows", std::to_string(range->rows())},
+                                                        {"columns", std::to_string(range->columns())}})};
+}
+
 Answer error(Call& call) {
     const Function& function = named(call, 0);
+    // Each level of itself would repeat all ranges below it once more.
+    if (&function == &call.function())
+        throw Refused{FailureKind::wrong_argument,
+                      say(call.language(), Phrase::explains_itself, {{"function", std::string(function.name.view())}})};
+    single_value(call, call.value(0), call.function().parameters[0].name);
     return why(evaluate(function, call.list(), call.language()));
 }
 
@@ -90,6 +105,13 @@ std::vector<Value> arguments_of(Call& call, const Function& function, std::size_
                       say(call.language(), Phrase::too_many_arguments,
                           {{"given", std::to_string(arguments.size())},
                            {"allowed", std::to_string(function.parameters.size())}})};
+    for (std::size_t i = 0; i < arguments.size(); ++i) {
+        const Kind kind = function.parameters[i].kind;
+        const auto* range = std::get_if<Table>(&arguments[i]);
+        if (kind == Kind::number || kind == Kind::choice || kind == Kind::text ||
+            (kind == Kind::fuel && range && !looks_like_block(*range)))
+            single_value(call, arguments[i], function.parameters[i].name);
+    }
     if (arguments.size() < needed) arguments.resize(needed);
     return arguments;
 }
