@@ -53,6 +53,8 @@ enum class Reason {
     speed_not_reached,        ///< resistance takes all the power before the speed sought: speed reached
     car_does_not_move,        ///< grip or torque is not enough to move the car at all: force available, force needed
     time_not_reached,         ///< no power gives the time sought; the shortest time that grip and shifts allow: time
+    time_skipped,             ///< the time jumps as the power grows, past the one sought: time just above the jump
+    trap_speed_skipped,       ///< the trap speed jumps as the power grows, past the one sought: speed just above the jump
     trap_speed_not_reached,   ///< no power gives the trap speed sought; the greatest that grip and gearing allow: speed
     integration_failed,       ///< the integration took more steps than allowed: steps
     no_run_in_log,            ///< a log holds no run between the two speeds: highest speed in it

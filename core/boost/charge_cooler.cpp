@@ -65,7 +65,8 @@ double effectiveness(double transfer_units, double capacity_ratio, FlowArrangeme
         case FlowArrangement::crossflow:
             break;
     }
-    return crossflow(transfer_units, capacity_ratio);
+    // The sum of a long series may end a rounding above the whole.
+    return std::fmin(1.0, crossflow(transfer_units, capacity_ratio));
 }
 
 double transfer_units(double effectiveness, double capacity_ratio, FlowArrangement arrangement) {

@@ -64,7 +64,7 @@ struct OperatingPoint {
 /// map ends (boost::CompressorMap::at), a pipe is choked, boost leaves no pressure over the injector
 /// (Reason::no_injection_pressure: rail pressure over the surroundings, boost), the rail pressure lies beyond
 /// the pump's curve (Reason::pump_curve_ends: rail pressure, first, last of the curve), or no pressure ratio
-/// up to 50 gives the power (Reason::no_pressure_ratio: power).
+/// up to 50 gives the power (Reason::no_pressure_ratio: power). The air path is computed at most 135 times.
 OperatingPoint operating_point(const Engine& engine, const fuel::Fuel& fuel, double power, double speed,
                                const Weather& weather = {}, const Parts& parts = {});
 

@@ -199,6 +199,12 @@ std::string_view english(Reason reason) {
         case Reason::speed_not_reached: return "the car gets no faster than {0}: drag, rolling and slope take all the power, or the gears end";
         case Reason::car_does_not_move: return "the car does not move: the wheels pull with {0} against a resistance of {1}";
         case Reason::time_not_reached: return "no power gives this time; with this grip and gearbox the shortest found is {0}";
+        case Reason::time_skipped:
+            return "no power gives just this time: with a little less the car takes longer or does not reach the speed, with a little "
+                   "more it takes {0}";
+        case Reason::trap_speed_skipped:
+            return "no power gives just this trap speed: with a little less it stays below or the car does not get there, with a little "
+                   "more it is {0}";
         case Reason::trap_speed_not_reached: return "no power gives this trap speed; with this grip and gearing the greatest found is {0}";
         case Reason::integration_failed: return "the run could not be integrated";
         case Reason::no_run_in_log: return "the log holds no run from the one speed to the other; its highest speed is {0}";

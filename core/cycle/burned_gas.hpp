@@ -48,7 +48,8 @@ struct BurnedProperties {
 /// the gas's own temperature. Method: equilibrium constants from the polynomials' Gibbs energies, element
 /// balances, Newton iteration on the amounts of O2 and of all gas (the species list is that of Olikara &
 /// Borman, SAE 750468, 1975, without N, and with Ar inert). Soot, methane and ammonia are left out: not for
-/// oxygen shares below one atom a carbon.
+/// oxygen shares below one atom a carbon. At most 101 steps of the iteration, some five as a rule; then
+/// NoSolution(no_equilibrium).
 class BurnedGas {
   public:
     /// Throws InvalidArgument("lambda", …) if there is not more than one oxygen atom for each carbon atom.

@@ -70,8 +70,8 @@ class MeasuredCurve {
     double mean(double from, double to) const;
 
     /// The speeds about the peak between which the curve holds at least `share` (above 0 up to 1) of its peak
-    /// without a break. Throws InvalidArgument("share"), InvalidArgument(values, Reason::no_peak_above_zero)
-    /// (the peak).
+    /// without a break. Two roots of at most 102 evaluations. Throws InvalidArgument("share"),
+    /// InvalidArgument(values, Reason::no_peak_above_zero) (the peak).
     Band band(double share = 0.9) const;
 
   private:

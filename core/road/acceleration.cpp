@@ -582,6 +582,9 @@ DistanceRun run_over_distance(const Car& car, double distance, const RunOptions&
     return result;
 }
 
+/// Of what was asked for: a run that is farther off than this is not the solution but stands beside a jump.
+constexpr double met = 1e-3;
+
 /// The factor on the torque at which `excess` (above 0: too much) vanishes.
 template <class F>
 PowerForTime scale_until(const TorqueCurve& curve, double rev_limit, F excess, Detail best) {
@@ -668,7 +671,13 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
         }
     };
     try {
-        return scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
+        const PowerForTime found = scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
+        // As the power grows, the next gear may suddenly pull the car to its speed, so that the time jumps.
+        if (!(std::abs(excess(found.factor)) * time <= met)) {
+            const double taken = time / (1.0 + time * excess(found.factor * (1.0 + 1e-9)));
+            throw NoSolution(Reason::time_skipped, {{std::isfinite(taken) ? taken : best, Quantity::time}});
+        }
+        return found;
     } catch (const NoSolution& error) {
         if (error.reason() != Reason::time_not_reached) throw;
         // Where no power gets there at all, the run itself says why.
@@ -697,7 +706,12 @@ PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& cur
         }
     };
     try {
-        return scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
+        const PowerForTime found = scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
+        if (!(std::abs(excess(found.factor)) <= met * trap_speed)) {
+            const double reached = trap_speed + excess(found.factor * (1.0 + 1e-9));
+            throw NoSolution(Reason::trap_speed_skipped, {{reached, Quantity::speed}});
+        }
+        return found;
     } catch (const NoSolution& error) {
         if (error.reason() != Reason::time_not_reached) throw;
         throw NoSolution(Reason::trap_speed_not_reached, {{best, Quantity::speed}});

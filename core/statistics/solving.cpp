@@ -65,6 +65,17 @@ class Search {
         return std::abs(best.above) < std::abs(b.above) || best.above * b.above < 0.0 ? best : b;
     }
 
+    /// Between a place with a value and one without: the last place with a value.
+    Place edge(Place inside, Place outside) {
+        for (int i = 0; i < 60; ++i) {
+            const double middle = 0.5 * (inside.x + outside.x);
+            if (middle == inside.x || middle == outside.x) break;
+            const Place there = at(middle);
+            (std::isfinite(there.above) ? inside : outside) = there;
+        }
+        return inside;
+    }
+
     void add(double x) { solutions_.push_back(x); }
     double rounding() const {
         return 1e-12 * std::max({std::abs(target_), std::abs(lowest_), std::abs(highest_)});
@@ -97,6 +108,17 @@ Solution solve(const std::function<double(double)>& function, double target, dou
     }
     if (!(search.lowest() <= search.highest())) throw NoSolution(Reason::not_finite);
 
+    // Where the function begins or ends to have a value is a place as well, and may be the solution itself.
+    for (std::size_t i = 0; i + 1 < places.size(); ++i) {
+        const bool here = std::isfinite(places[i].above);
+        if (here == std::isfinite(places[i + 1].above)) continue;
+        const Place edge =
+            here ? search.edge(places[i], places[i + 1]) : search.edge(places[i + 1], places[i]);
+        if (std::abs(edge.above) <= search.rounding()) search.add(edge.x);
+        if (edge.x == places[i].x || edge.x == places[i + 1].x) continue;
+        places.insert(places.begin() + static_cast<std::ptrdiff_t>(i) + 1, edge);
+        ++i;
+    }
     for (const Place& place : places)
         if (place.above == 0.0) search.add(place.x);
     for (std::size_t i = 0; i + 1 < places.size(); ++i) search.bracket(places[i], places[i + 1]);

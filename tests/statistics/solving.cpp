@@ -77,5 +77,16 @@ TEST(SolvingErrors, SayWhatIsReached) {
     EXPECT_THROW(solve([](double x) { return x; }, std::nan(""), 0.0, 1.0), InvalidArgument);
 }
 
+// A fill of the tank, a map, a measured curve: the function has a value only in a part of what is searched.
+TEST(Solving, ASolutionBetweenTheLastStepAndTheEndOfTheFunction) {
+    const auto curve = [](double x) { return x > 6800.0 ? std::nan("") : 500.0 - x / 20.0; };
+    EXPECT_NEAR(solve(curve, 161.0, 3000.0, 11000.0).argument, 6780.0, 1e-7);
+    // The end itself is the solution.
+    EXPECT_NEAR(solve(curve, 160.0, 3000.0, 11000.0).argument, 6800.0, 1e-7);
+    const auto root = [](double x) { return std::sqrt(x - 0.3); };
+    EXPECT_NEAR(solve(root, 0.01, 0.0, 1.0).argument, 0.3001, 1e-9);
+    EXPECT_THROW(solve(curve, 159.9, 3000.0, 11000.0), NoSolution);
+}
+
 }  // namespace
 }  // namespace pullsheet::statistics

@@ -1,0 +1,696 @@
+// SPDX-License-Identifier: Apache-2.0
+// Every search, iteration and integration of the core over its whole domain. Each answers, and the answer put
+// back into the forward function gives what was asked for, or it throws one of its typed errors. Bounds on
+// evaluations are those of the headers.
+//
+//   root_between                     core/solve.hpp                  at most limit + 2 evaluations
+//   statistics::solve                core/statistics/solving.hpp     at most 23 000 evaluations
+//   boost::transfer_units            core/boost/charge_cooler.hpp    root_between
+//   boost::CompressorMap::nearest    core/boost/compressor_map.hpp   four root_between
+//   boost::friction_factor           core/boost/pipe.hpp             closed form (Lambert W)
+//   build::operating_point           core/build/operating_point.hpp  30 steps, then root_between
+//   build::limits                    core/build/limits.hpp           root_between for each part
+//   cycle::BurnedGas                 core/cycle/burned_gas.hpp       100 Newton steps
+//   cycle::run                       core/cycle/two_zone.hpp         a fixed grid of angles, 60 Newton steps
+//   in each cycle::best_torque_spark, spark_limit, boost_limit, calibrate
+//                                    core/cycle/knock.hpp            20 and 60 cycles
+//   dyno::MeasuredCurve::band        core/dyno/curve.hpp             two root_between
+//   road::speed_run, distance_run    core/road/acceleration.hpp      200 000 steps
+//   road::shift_speeds               core/road/acceleration.hpp      root_between for each gear
+//   road::power_for_time, power_for_trap_speed
+//                                    core/road/acceleration.hpp      six doublings, then root_between
+//   road::TorqueCurve::peak          core/road/torque_curve.hpp      Brent's method between the points
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ctime>
+#include <functional>
+#include <utility>
+
+#include "core/boost/charge_cooler.hpp"
+#include "core/boost/compressor_map.hpp"
+#include "core/boost/pipe.hpp"
+#include "core/boost/turbine.hpp"
+#include "core/build/limits.hpp"
+#include "core/build/operating_point.hpp"
+#include "core/cycle/burned_gas.hpp"
+#include "core/cycle/charge.hpp"
+#include "core/cycle/knock.hpp"
+#include "core/dyno/curve.hpp"
+#include "core/fuel/octane.hpp"
+#include "core/road/acceleration.hpp"
+#include "core/road/tyre.hpp"
+#include "core/solve.hpp"
+#include "core/statistics/solving.hpp"
+#include "tests/boost/invented_map.hpp"
+#include "tests/build/invented_build.hpp"
+#include "tests/properties/points.hpp"
+
+namespace pullsheet {
+namespace {
+
+using catalogue::properties::LatinHypercube;
+
+constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+
+/// What one call may take, in seconds of the processor, where its evaluations cannot be counted from outside.
+constexpr double longest_call = 5.0;
+
+/// Runs one call that may refuse with a typed error; anything else that is thrown fails the test.
+template <class Call>
+bool answers(Call call) {
+    const std::clock_t before = std::clock();
+    bool answered = true;
+    try {
+        call();
+    } catch (const NoSolution& error) {
+        // A guard that no car needs.
+        EXPECT_NE(error.reason(), Reason::integration_failed);
+        answered = false;
+    } catch (const Error&) {
+        answered = false;
+    }
+    EXPECT_LT(static_cast<double>(std::clock() - before) / CLOCKS_PER_SEC, longest_call);
+    return answered;
+}
+
+// ---- root_between
+// -------------------------------------------------------------------------------------------------
+
+TEST(SweptRootBetween, MeetsItsBoundOnHostileFunctions) {
+    const std::vector<std::pair<const char*, std::function<double(double, double)>>> functions = {
+        {"straight", [](double x, double a) { return x - a; }},
+        {"flat at the root", [](double x, double a) { return std::pow(x - a, 9); }},
+        {"a wall", [](double x, double a) { return std::atan(1e8 * (x - a)); }},
+        {"steeper than any power",
+         [](double x, double a) { return std::exp(40.0 * x) - std::exp(40.0 * a); }},
+        {"from the rounding up", [](double x, double a) { return 1e-300 * (x - a); }},
+        {"a jump", [](double x, double a) { return x < a ? -1.0 : 1.0; }},
+        {"a pole", [](double x, double a) { return 1.0 / (x - a - 1e-13); }},
+    };
+    const LatinHypercube points(200, 1);
+    for (const auto& [name, function] : functions)
+        for (std::size_t k = 0; k < points.count(); ++k) {
+            const double a = points.share(k, 0);
+            std::uintmax_t evaluations = 0;
+            double root = nan;
+            const bool found = answers([&] {
+                root = root_between(
+                    [&](double x) {
+                        ++evaluations;
+                        return function(x, a);
+                    },
+                    0.0, 1.0, Reason::target_not_reached);
+            });
+            EXPECT_LE(evaluations, 102u) << name << ", " << a;
+            if (found) {
+                EXPECT_NEAR(root, a, std::string(name).starts_with("flat") ? 0.06 : 1e-12) << name;
+            }
+        }
+}
+
+TEST(SweptRootBetween, RefusesWhatIsNoNumberOnTheWay) {
+    for (const double hole : {0.3, 0.5, 0.62}) {
+        const auto function = [hole](double x) { return std::abs(x - hole) < 0.1 ? nan : x - hole; };
+        EXPECT_THROW(root_between(function, 0.0, 1.0, Reason::target_not_reached), NoSolution) << hole;
+    }
+    EXPECT_THROW(root_between([](double) { return nan; }, 0.0, 1.0, Reason::target_not_reached), NoSolution);
+    EXPECT_THROW(root_between([](double x) { return x + 1.0; }, 0.0, 1.0, Reason::target_not_reached),
+                 NoSolution);
+}
+
+// ---- statistics::solve
+// --------------------------------------------------------------------------------------------
+
+TEST(SweptSolve, AnswersOrSaysWhyNot) {
+    const std::vector<std::pair<const char*, std::function<double(double, double)>>> functions = {
+        {"straight", [](double x, double a) { return a * x; }},
+        {"many solutions", [](double x, double a) { return std::sin(30.0 * a * x); }},
+        {"faster than the search", [](double x, double a) { return std::sin(4000.0 * a * x); }},
+        {"a touch", [](double x, double a) { return (x - a) * (x - a); }},
+        {"steps", [](double x, double a) { return std::floor(9.0 * a * x); }},
+        {"a pole", [](double x, double a) { return 1.0 / (x - a); }},
+        {"nothing on one side", [](double x, double a) { return x < a ? nan : std::log(x); }},
+        {"a constant", [](double, double a) { return a; }},
+        {"overflow", [](double x, double a) { return std::exp(1000.0 * a * x); }},
+    };
+    const LatinHypercube points(60, 2);
+    std::size_t most = 0;
+    for (const auto& [name, function] : functions)
+        for (std::size_t k = 0; k < points.count(); ++k) {
+            const double a = points.between(k, 0, 0.05, 1.0), target = points.between(k, 1, -0.2, 1.2);
+            std::size_t evaluations = 0;
+            const std::function<double(double)> counted = [&](double x) {
+                ++evaluations;
+                return function(x, a);
+            };
+            double found = nan;
+            if (answers([&] { found = statistics::solve(counted, target, 0.0, 1.0).argument; })) {
+                EXPECT_NEAR(function(found, a), target, 1e-5) << name << ", " << a << ", " << target;
+            }
+            most = std::max(most, evaluations);
+            ASSERT_LE(evaluations, 23000u) << name;
+            if (std::string(name) == "straight" && target >= 0.0 && target <= a) {
+                EXPECT_NEAR(found, target / a, 1e-9);
+            }
+        }
+    RecordProperty("most_evaluations", static_cast<int>(most));
+}
+
+// ---- boost
+// --------------------------------------------------------------------------------------------------------
+
+TEST(SweptChargeCooler, TransferUnitsGiveTheEffectivenessBack) {
+    const LatinHypercube points(300, 2);
+    for (const auto arrangement : {boost::FlowArrangement::counterflow, boost::FlowArrangement::parallel_flow,
+                                   boost::FlowArrangement::crossflow}) {
+        int answered = 0;
+        for (std::size_t k = 0; k < points.count() + 4; ++k) {
+            const bool corner = k >= points.count();
+            const double wanted = corner ? (k % 2 == 0 ? 0.0 : 0.999) : points.share(k, 0);
+            const double ratio = corner ? (k % 4 < 2 ? 0.0 : 1.0) : points.share(k, 1);
+            answered += answers([&] {
+                const double units = boost::transfer_units(wanted, ratio, arrangement);
+                EXPECT_NEAR(boost::effectiveness(units, ratio, arrangement), wanted, 1e-11)
+                    << wanted << ", " << ratio;
+            });
+        }
+        EXPECT_GT(answered, 150);
+    }
+}
+
+TEST(SweptChargeCooler, EffectivenessIsAShareThatGrows) {
+    const LatinHypercube points(200, 2);
+    for (const auto arrangement : {boost::FlowArrangement::counterflow, boost::FlowArrangement::parallel_flow,
+                                   boost::FlowArrangement::crossflow})
+        for (std::size_t k = 0; k < points.count(); ++k) {
+            const double units = points.decades(k, 0, 1e-6, 900.0), ratio = points.share(k, 1);
+            const double here = boost::effectiveness(units, ratio, arrangement);
+            EXPECT_GE(here, 0.0);
+            EXPECT_LE(here, 1.0);
+            EXPECT_GE(boost::effectiveness(1.1 * units, ratio, arrangement), here * (1.0 - 1e-13));
+        }
+}
+
+TEST(SweptPipe, FrictionFactorMeetsColebrook) {
+    const LatinHypercube points(2000, 2);
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const double reynolds = points.decades(k, 0, 1e-3, 1e12);
+        const double roughness = k % 7 == 0 ? 0.0 : points.decades(k, 1, 1e-9, 0.5);
+        const double f = boost::friction_factor(reynolds, roughness);
+        ASSERT_TRUE(std::isfinite(f) && f > 0.0) << reynolds << ", " << roughness;
+        if (reynolds < 4000.0) continue;
+        const double root = 1.0 / std::sqrt(f);
+        EXPECT_NEAR(root, -2.0 * std::log10(roughness / 3.7 + 2.51 * root / reynolds), 1e-9 * root)
+            << reynolds << ", " << roughness;
+    }
+}
+
+TEST(SweptTurbine, PressureRatioGivesThePowerBack) {
+    const LatinHypercube points(500, 4);
+    int answered = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const double power = points.decades(k, 0, 1.0, 1e6), flow = points.decades(k, 1, 1e-3, 5.0),
+                     temperature = points.between(k, 2, 300.0, 1600.0),
+                     efficiency = points.between(k, 3, 0.01, 1.0);
+        answered += answers([&] {
+            const double ratio = boost::turbine_pressure_ratio(power, flow, temperature, efficiency);
+            EXPECT_GE(ratio, 1.0);
+            EXPECT_NEAR(boost::turbine_power(flow, temperature, ratio, efficiency), power, 1e-9 * power)
+                << ratio;
+        });
+    }
+    EXPECT_GT(answered, 100);
+}
+
+/// The smallest map that is accepted: two speed lines of three points.
+std::vector<boost::MapPoint> smallest_map() {
+    return {{6e3, 0.05, 1.40, 0.60}, {6e3, 0.10, 1.35, 0.70}, {6e3, 0.15, 1.15, 0.55},
+            {9e3, 0.09, 2.20, 0.62}, {9e3, 0.16, 2.05, 0.72}, {9e3, 0.22, 1.50, 0.56}};
+}
+
+TEST(SweptCompressorMap, ReadsEverywhereOrSaysWhereItEnds) {
+    for (const auto& map_points : {boost::invented_map(), smallest_map()}) {
+        const boost::CompressorMap map(map_points);
+        double lowest_speed = map_points.front().shaft_speed, highest_speed = 0.0, lowest = 1.0,
+               highest = 0.0;
+        for (const auto& p : map_points) {
+            lowest_speed = std::min(lowest_speed, p.shaft_speed);
+            highest_speed = std::max(highest_speed, p.shaft_speed);
+            lowest = std::min(lowest, p.efficiency);
+            highest = std::max(highest, p.efficiency);
+        }
+        const LatinHypercube points(3000, 2);
+        int inside = 0;
+        for (std::size_t k = 0; k < points.count(); ++k) {
+            const double flow = points.decades(k, 0, 1e-3 * map.highest_flow(), 10.0 * map.highest_flow());
+            const double ratio = k % 10 == 0 ? points.decades(k, 1, 0.01, 100.0)
+                                             : points.between(k, 1, 1.0, map.highest_ratio());
+            const auto reading = map.nearest(flow, ratio);
+            ASSERT_TRUE(reading.efficiency >= lowest && reading.efficiency <= highest)
+                << flow << ", " << ratio;
+            ASSERT_TRUE(reading.shaft_speed >= lowest_speed && reading.shaft_speed <= highest_speed)
+                << flow << ", " << ratio;
+            ASSERT_TRUE(std::isfinite(reading.surge_margin) && std::isfinite(reading.choke_margin))
+                << flow << ", " << ratio;
+            const bool read = answers([&] { map.at(flow, ratio); });
+            inside += read;
+            if (read) {
+                EXPECT_GE(boost::clearance(reading), -1e-8);
+                // The edges of the map at this ratio lie on the map themselves.
+                EXPECT_NEAR(map.nearest(reading.right_flow, ratio).choke_margin, 0.0, 1e-9);
+                EXPECT_NEAR(map.nearest(reading.left_flow, ratio).surge_margin, 0.0, 1e-9);
+            }
+        }
+        EXPECT_GT(inside, 150);
+    }
+}
+
+// ---- build
+// --------------------------------------------------------------------------------------------------------
+
+TEST(SweptOperatingPoint, PressuresBalance) {
+    const LatinHypercube points(400, 6);
+    int answered = 0;
+    for (const bool with_parts : {false, true})
+        for (std::size_t k = 0; k < points.count(); ++k) {
+            build::Parts parts;
+            if (with_parts) parts = build::invented_parts();
+            fuel::Fuel fuel;
+            fuel.ethanol_share = points.share(k, 0);
+            const build::Weather day{points.between(k, 1, 230.0, 325.0), points.between(k, 2, 55e3, 110e3),
+                                     points.share(k, 3)};
+            const double power = points.decades(k, 4, 1e2, 2e6);
+            const double speed = with_parts ? points.between(k, 5, 1000.0, 8000.0) * build::rpm
+                                            : points.decades(k, 5, 50.0, 30000.0) * build::rpm;
+            answered += answers([&] {
+                auto engine = build::invented_engine();
+                if (!with_parts) engine.volumetric_efficiency = {{0.0}, {0.95}};
+                const auto at = build::operating_point(engine, fuel, power, speed, day, parts);
+                const double delivered = at.pressure_ratio * (day.pressure - at.intake_loss) - at.charge_loss;
+                if (at.pressure_ratio > 1.0) {
+                    EXPECT_NEAR(at.manifold_pressure, delivered, 1e-8 * delivered)
+                        << power << " W at " << speed;
+                } else {
+                    EXPECT_LE(at.manifold_pressure, delivered * (1.0 + 1e-9));
+                }
+                EXPECT_GT(at.charge_temperature, 0.0);
+            });
+        }
+    EXPECT_GT(answered, 200);
+}
+
+TEST(SweptLimits, APartIsAtItsLimitAtThePowerItCarries) {
+    const LatinHypercube points(24, 4);
+    int checked = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const auto parts = build::invented_parts();
+        fuel::Fuel fuel;
+        fuel.ethanol_share = points.share(k, 0);
+        const build::Weather day{points.between(k, 1, 250.0, 320.0), points.between(k, 2, 70e3, 105e3), 0.5};
+        const double speed = points.between(k, 3, 2500.0, 7400.0) * build::rpm;
+        answers([&] {
+            const auto limits = build::limits(build::invented_engine(), parts, fuel, speed, day);
+            for (std::size_t i = 0; i < parts.size(); ++i) {
+                if (!limits.parts[i].power || !(*limits.parts[i].power > 0.0)) continue;
+                EXPECT_GE(*limits.parts[i].power, limits.power * (1.0 - 1e-12));
+                if (std::holds_alternative<build::Compressor>(parts[i]))
+                    continue;  // its use changes meaning from edge to edge
+                const auto at = [&](double power) {
+                    return build::limits(build::invented_engine(), parts, fuel, speed, day, power).parts[i];
+                };
+                const auto there = at(*limits.parts[i].power),
+                           beyond = at(*limits.parts[i].power * (1.0 + 1e-6));
+                // It has no more to give, or it breaks: a rail beyond the curve of the pump, boost above the
+                // rail.
+                if (!beyond.broken) {
+                    EXPECT_NEAR(there.load.use, 1.0, 1e-6) << "part " << i << " at " << speed;
+                }
+                EXPECT_LE(there.load.use, 1.0 + 1e-6);
+                EXPECT_GT(beyond.load.use, 1.0 - 1e-9);
+                ++checked;
+            }
+        });
+    }
+    EXPECT_GT(checked, 60);
+}
+
+// ---- cycle
+// --------------------------------------------------------------------------------------------------------
+
+TEST(SweptBurnedGas, KeepsItsElementsEverywhere) {
+    using enum cycle::Species;
+    const LatinHypercube points(1500, 4);
+    int answered = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        fuel::Fuel fuel;
+        fuel.ethanol_share = points.share(k, 0);
+        const auto f = cycle::fuel_elements(fuel);
+        const auto a = cycle::air_elements();
+        const double air = points.between(k, 1, 0.6, 3.0) * 14.0;
+        const double share = 1.0 / (1.0 + air);
+        const auto mixed = [&](double of_fuel, double of_air) {
+            return share * of_fuel + (1.0 - share) * of_air;
+        };
+        const cycle::Elements elements{mixed(f.carbon, a.carbon), mixed(f.hydrogen, a.hydrogen),
+                                       mixed(f.oxygen, a.oxygen), mixed(f.nitrogen, a.nitrogen),
+                                       mixed(f.argon, a.argon)};
+        const double temperature = points.between(k, 2, 300.0, 4000.0),
+                     pressure = points.decades(k, 3, 1e2, 1e8);
+        answered += answers([&] {
+            const auto n = cycle::BurnedGas(elements).composition(temperature, pressure);
+            const auto amount = [&](cycle::Species s) { return n[static_cast<std::size_t>(s)]; };
+            for (const double one : n)
+                EXPECT_TRUE(std::isfinite(one) && one >= 0.0) << temperature << " K, " << pressure;
+            EXPECT_NEAR(amount(co) + amount(co2), elements.carbon, 1e-8 * elements.carbon);
+            EXPECT_NEAR(2 * amount(h2) + 2 * amount(h2o) + amount(h) + amount(oh), elements.hydrogen,
+                        1e-8 * elements.hydrogen);
+            EXPECT_NEAR(2 * amount(n2) + amount(no), elements.nitrogen, 1e-8 * elements.nitrogen);
+            EXPECT_NEAR(amount(co) + 2 * amount(co2) + amount(h2o) + amount(oh) + amount(no) +
+                            2 * amount(o2) + amount(cycle::Species::o),
+                        elements.oxygen, 1e-7 * elements.oxygen)
+                << temperature << " K, " << pressure;
+        });
+    }
+    // Outside of what an engine reaches it may refuse; inside it must not.
+    EXPECT_GT(answered, 1200);
+}
+
+cycle::Engine swept_engine(const LatinHypercube& points, std::size_t k) {
+    constexpr double degree = pi / 180.0;
+    cycle::Engine e;
+    e.crank.bore = points.between(k, 0, 0.05, 0.15);
+    e.crank.stroke = points.between(k, 1, 0.05, 0.15);
+    e.crank.rod = e.crank.stroke * points.between(k, 2, 1.2, 2.2);
+    e.crank.compression_ratio = points.between(k, 3, 5.0, 20.0);
+    e.volumetric_efficiency = points.between(k, 4, 0.2, 1.5);
+    e.burn_duration = points.between(k, 5, 10.0, 150.0) * degree;
+    e.evaporated = points.share(k, 6);
+    e.octane_offset = points.between(k, 7, -20.0, 20.0);
+    e.intake_valve_closing = points.between(k, 8, 0.0, 100.0) * degree;
+    e.exhaust_valve_opening = points.between(k, 9, 0.0, 90.0) * degree;
+    return e;
+}
+
+cycle::OperatingPoint swept_point(const LatinHypercube& points, std::size_t k) {
+    const auto in = [&](std::size_t dimension, Interval range) {
+        return points.between(k, dimension, range.low, range.high);
+    };
+    cycle::OperatingPoint p;
+    p.angular_speed = in(10, cycle::possible::angular_speed);
+    p.manifold_pressure = in(11, cycle::possible::manifold_pressure);
+    p.manifold_temperature = in(12, cycle::possible::manifold_temperature);
+    p.lambda = in(13, cycle::possible::lambda);
+    p.spark_angle = in(14, cycle::possible::spark_angle);
+    return p;
+}
+
+fuel::Fuel swept_fuel(const LatinHypercube& points, std::size_t k) {
+    fuel::Fuel f;
+    f.ethanol_share = points.share(k, 15);
+    return f;
+}
+
+TEST(SweptCycle, AnswersOrSaysWhyNot) {
+    const LatinHypercube points(400, 16);
+    int answered = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const auto engine = swept_engine(points, k);
+        const auto point = swept_point(points, k);
+        answered += answers([&] {
+            const auto r = cycle::run(engine, point, swept_fuel(points, k));
+            for (const double figure :
+                 {r.torque, r.power, r.exhaust_temperature, r.knock_integral, r.efficiency, r.wall_heat})
+                EXPECT_TRUE(std::isfinite(figure)) << k;
+            EXPECT_GT(r.peak_pressure, point.manifold_pressure * 0.5) << k;
+            EXPECT_GE(r.knock_integral, 0.0) << k;
+            EXPECT_NEAR(r.power, r.torque * point.angular_speed, 1e-9 * std::abs(r.power));
+            EXPECT_NEAR(r.brake_mean_pressure,
+                        r.gross_mean_pressure - r.pumping_mean_pressure - r.friction_mean_pressure,
+                        1e-9 * std::abs(r.gross_mean_pressure));
+        });
+    }
+    RecordProperty("answered", answered);
+    EXPECT_GT(answered, 300);
+}
+
+TEST(SweptCycle, CornersAnswerOrSayWhyNot) {
+    const LatinHypercube points(128, 16);
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        auto engine = swept_engine(points, k);
+        auto point = swept_point(points, k);
+        const auto end = [&](std::size_t dimension, Interval range) {
+            return points.share(k, dimension) < 0.5 ? range.low : range.high;
+        };
+        engine.crank.compression_ratio = end(3, cycle::possible::compression_ratio);
+        engine.volumetric_efficiency = end(4, {0.2, 1.5});
+        engine.burn_duration = end(5, {10.0 * pi / 180.0, 150.0 * pi / 180.0});
+        point.angular_speed = end(10, cycle::possible::angular_speed);
+        point.manifold_pressure = end(11, cycle::possible::manifold_pressure);
+        point.manifold_temperature = end(12, cycle::possible::manifold_temperature);
+        point.lambda = end(13, cycle::possible::lambda);
+        point.spark_angle = end(14, cycle::possible::spark_angle);
+        answers([&] {
+            const auto r = cycle::run(engine, point, swept_fuel(points, k));
+            EXPECT_TRUE(std::isfinite(r.torque) && std::isfinite(r.knock_integral) &&
+                        std::isfinite(r.exhaust_temperature))
+                << k;
+        });
+    }
+}
+
+TEST(SweptKnock, LimitsHoldWhatTheyPromise) {
+    const LatinHypercube points(40, 16);
+    int limited = 0, boosted = 0, calibrated = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        auto engine = swept_engine(points, k);
+        // An engine, not a corner of the box: those are swept above.
+        engine.crank.compression_ratio = points.between(k, 3, 8.0, 13.0);
+        engine.burn_duration = points.between(k, 5, 35.0, 80.0) * pi / 180.0;
+        engine.intake_valve_closing = points.between(k, 8, 20.0, 70.0) * pi / 180.0;
+        auto point = swept_point(points, k);
+        point.angular_speed = points.between(k, 10, 1000.0, 8000.0) * pi / 30.0;
+        point.manifold_pressure = points.between(k, 11, 40e3, 350e3);
+        point.manifold_temperature = points.between(k, 12, 270.0, 380.0);
+        const auto fuel = swept_fuel(points, k);
+        limited += answers([&] {
+            const auto limit = cycle::spark_limit(engine, point, fuel);
+            EXPECT_LE(limit.result.knock_integral, 1.0 + 1e-4) << k;
+            if (limit.limited_by == cycle::SparkLimited::knock) {
+                EXPECT_NEAR(limit.result.knock_integral, 1.0, 1e-3) << k;
+            }
+            // Not earlier than best torque.
+            EXPECT_LE(limit.spark_angle, cycle::best_torque_spark(engine, point, fuel) + 1e-6) << k;
+        });
+        boosted += answers([&] {
+            cycle::BoostBounds bounds;
+            bounds.highest_peak_pressure = points.between(k, 0, 60e5, 200e5);
+            const auto limit = cycle::boost_limit(engine, point, fuel, bounds);
+            EXPECT_LE(limit.result.knock_integral, 1.0 + 1e-3) << k;
+            if (limit.limited_by == cycle::BoostLimited::peak_pressure) {
+                EXPECT_NEAR(limit.result.peak_pressure, bounds.highest_peak_pressure,
+                            1e-3 * bounds.highest_peak_pressure)
+                    << k;
+            }
+        });
+        calibrated += answers([&] {
+            point.spark_angle = points.between(k, 14, -5.0, 30.0) * pi / 180.0;
+            const auto calibration = cycle::calibrate(engine, point, fuel);
+            EXPECT_NEAR(calibration.result.knock_integral, 1.0, 1e-8) << k;
+        });
+    }
+    EXPECT_GT(limited, 15);
+    EXPECT_GT(boosted, 15);
+    EXPECT_GT(calibrated, 8);
+}
+
+// ---- dyno
+// ---------------------------------------------------------------------------------------------------------
+
+TEST(SweptBand, EndsWhereTheCurveLeavesTheShare) {
+    const LatinHypercube points(300, 10);
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        std::vector<double> speeds, torques;
+        for (std::size_t i = 0; i < 9; ++i) {
+            speeds.push_back(2000.0 + 500.0 * static_cast<double>(i));
+            torques.push_back(points.between(k, i, 300.0, 400.0));
+        }
+        const double share = points.between(k, 9, 0.01, 1.0);
+        answers([&] {
+            const dyno::MeasuredCurve curve(speeds, torques);
+            const auto band = curve.band(share);
+            const auto peak = curve.peak();
+            EXPECT_LE(band.from, peak.speed);
+            EXPECT_GE(band.to, peak.speed);
+            for (const double end : {band.from, band.to}) {
+                const double value = curve.at(end);
+                const bool at_an_end =
+                    end == curve.interpolation().first() || end == curve.interpolation().last();
+                if (at_an_end) {
+                    EXPECT_GE(value, share * peak.value * (1.0 - 1e-9));
+                } else {
+                    EXPECT_NEAR(value, share * peak.value, 1e-9 * peak.value);
+                }
+            }
+        });
+    }
+}
+
+// ---- road
+// ---------------------------------------------------------------------------------------------------------
+
+struct SweptRun {
+    road::Vehicle vehicle;
+    road::TorqueCurve curve;
+    road::Weather weather;
+    double from;
+    double to;
+};
+
+/// A car out of the whole range of cars, good and bad.
+SweptRun swept_run(const LatinHypercube& points, std::size_t k) {
+    road::Vehicle car;
+    car.mass = points.decades(k, 0, 200.0, 20000.0);
+    car.drive = static_cast<road::Drive>(k % 3);
+    car.rolling_radius = points.between(k, 1, 0.2, 0.6);
+    car.drag_area = points.between(k, 2, 0.0, 5.0);
+    car.rolling_resistance = points.between(k, 3, 0.0, 0.1);
+    car.centre_of_gravity_height = points.between(k, 4, 0.0, 1.2);
+    car.grip = points.between(k, 5, 0.05, 3.0);
+    const std::size_t gears = 1 + k % 8;
+    double ratio = points.between(k, 6, 2.0, 6.0);
+    for (std::size_t g = 0; g < gears; ++g, ratio *= 0.72) car.gears.push_back(ratio);
+    car.final_drives = {points.between(k, 7, 1.0, 6.0)};
+    car.shift_time = points.between(k, 8, 0.0, 2.0);
+    car.torque_in_shift = k % 4 == 0 ? points.share(k, 8) : 0.0;
+    car.driveline_efficiency = points.between(k, 9, 0.3, 1.0);
+    car.engine_inertia = points.between(k, 10, 0.0, 2.0);
+    car.rise_time_of_torque = k % 2 == 0 ? points.between(k, 11, 0.0, 5.0) : 0.0;
+    std::vector<double> speeds, torques;
+    const double peak = points.decades(k, 12, 20.0, 3000.0);
+    for (int i = 0; i < 8; ++i) {
+        speeds.push_back((1000.0 + 900.0 * i) * pi / 30.0);
+        torques.push_back(peak * (1.0 - 0.04 * (i - 3) * (i - 3)));
+    }
+    torques.back() = std::max(torques.back(), 0.0);
+    road::Weather day;
+    day.headwind = points.between(k, 13, -20.0, 20.0);
+    day.slope = k % 3 == 0 ? points.between(k, 14, -0.3, 0.3) : 0.0;
+    const double from = k % 2 == 0 ? 0.0 : points.between(k, 15, 0.0, 60.0);
+    return {car, road::TorqueCurve(speeds, torques), day, from, from + points.between(k, 16, 1.0, 80.0)};
+}
+
+TEST(SweptRuns, EndOrSayWhyNot) {
+    const LatinHypercube points(400, 17);
+    int answered = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const SweptRun run = swept_run(points, k);
+        answered += answers([&] {
+            const auto to_speed = road::speed_run(run.vehicle, run.curve, run.from, run.to, run.weather);
+            EXPECT_TRUE(std::isfinite(to_speed.time) && to_speed.time > 0.0) << k;
+            EXPECT_GT(to_speed.distance, 0.0) << k;
+            for (const auto& shift : to_speed.shifts) EXPECT_LE(shift.speed, run.to * (1.0 + 1e-9)) << k;
+            // The run over the distance it took arrives at the speed, at the same time.
+            road::RunOptions options;
+            options.from = run.from;
+            options.first_gear = to_speed.first_gear;
+            if (to_speed.shifts.empty() && to_speed.distance < 1e5) {
+                const auto over =
+                    road::distance_run(run.vehicle, run.curve, to_speed.distance, run.weather, options);
+                EXPECT_LE(over.time, to_speed.time * (1.0 + 1e-6)) << k;
+            }
+        });
+        answers([&] {
+            road::RunOptions options;
+            options.from = run.from;
+            const auto over = road::distance_run(run.vehicle, run.curve, 402.336, run.weather, options);
+            EXPECT_TRUE(std::isfinite(over.time) && over.time > 0.0 && over.trap_speed > 0.0) << k;
+        });
+    }
+    RecordProperty("answered", answered);
+    EXPECT_GT(answered, 60);
+}
+
+TEST(SweptRuns, AShiftIsWhereBothGearsPullAlike) {
+    const LatinHypercube points(300, 17);
+    int between = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const SweptRun run = swept_run(points, k);
+        answers([&] {
+            for (const auto& shift : road::shift_speeds(run.vehicle, run.curve, run.weather)) {
+                const auto gain = [&](std::size_t gear, double engine_speed) {
+                    const double ratio = road::overall_ratio(run.vehicle, gear);
+                    const double force = run.curve.torque(engine_speed) * ratio *
+                                         run.vehicle.driveline_efficiency / run.vehicle.rolling_radius;
+                    const double air_speed = shift.speed + run.weather.headwind;
+                    const double load = road::road_load(run.vehicle, run.weather, -run.weather.headwind) +
+                                        0.5 * run.weather.air_density * run.vehicle.drag_area * air_speed *
+                                            std::abs(air_speed);
+                    return (force - load) / road::effective_mass(run.vehicle, gear);
+                };
+                if (shift.at_rev_limit || shift.engine_speed_after <= run.curve.lowest_speed() * (1.0 + 1e-9))
+                    continue;
+                const double here = gain(shift.gear, shift.engine_speed),
+                             next = gain(shift.gear + 1, shift.engine_speed_after);
+                EXPECT_NEAR(here, next, 1e-8 * (std::abs(here) + 1.0)) << k;
+                ++between;
+            }
+        });
+    }
+    EXPECT_GT(between, 50);
+}
+
+TEST(SweptRuns, ThePowerForATimeTakesThatTime) {
+    const LatinHypercube points(60, 18);
+    int answered = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const SweptRun run = swept_run(points, k);
+        const double time = points.decades(k, 17, 1.0, 200.0);
+        answered += answers([&] {
+            const auto power =
+                road::power_for_time(run.vehicle, run.curve, run.from, run.to, time, run.weather);
+            const auto again =
+                road::speed_run(run.vehicle, run.curve.scaled(power.factor), run.from, run.to, run.weather);
+            EXPECT_NEAR(again.time, time, 1e-5 * time) << k;
+        });
+    }
+    EXPECT_GT(answered, 10);
+}
+
+TEST(SweptRuns, ThePowerForATrapSpeedReachesIt) {
+    const LatinHypercube points(40, 18);
+    int answered = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const SweptRun run = swept_run(points, k);
+        const double trap = points.between(k, 17, 15.0, 80.0);
+        answered += answers([&] {
+            const auto power = road::power_for_trap_speed(run.vehicle, run.curve, 402.336, trap, run.weather);
+            const auto again =
+                road::distance_run(run.vehicle, run.curve.scaled(power.factor), 402.336, run.weather);
+            EXPECT_NEAR(again.trap_speed, trap, 1e-5 * trap) << k;
+        });
+    }
+    EXPECT_GT(answered, 10);
+}
+
+TEST(SweptTorqueCurve, NoPlaceIsAboveThePeak) {
+    const LatinHypercube points(300, 9);
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        std::vector<double> speeds, torques;
+        for (std::size_t i = 0; i < 8; ++i) {
+            speeds.push_back(100.0 * (1.0 + static_cast<double>(i)));
+            torques.push_back(points.between(k, i, 0.0, 500.0));
+        }
+        const road::TorqueCurve curve(speeds, torques);
+        const double up_to = points.between(k, 8, 150.0, 900.0);
+        const auto peak = curve.peak(up_to);
+        EXPECT_NEAR(peak.speed * curve.torque(peak.speed), peak.power, 1e-9 * peak.power);
+        for (double speed = 100.0; speed <= std::min(up_to, 800.0); speed += 0.7) {
+            EXPECT_LE(speed * curve.torque(speed), peak.power * (1.0 + 1e-9)) << k << ", " << speed;
+            EXPECT_LE(curve.torque(speed), peak.torque * (1.0 + 1e-12)) << k << ", " << speed;
+        }
+    }
+}
+
+}  // namespace
+}  // namespace pullsheet
