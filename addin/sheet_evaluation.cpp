@@ -201,7 +201,7 @@ Value element_wise(const Value& a, const Value& b, Language language, Operation 
     const std::size_t rows = std::max(left ? left->rows() : 1, right ? right->rows() : 1);
     const std::size_t columns = std::max(left ? left->columns() : 1, right ? right->columns() : 1);
     // A column against a row is their product, which may be more than any machine holds.
-    if (static_cast<std::int64_t>(rows) > max_cells / static_cast<std::int64_t>(columns)) return Failure{};
+    if (is_too_large(static_cast<std::int64_t>(rows), static_cast<std::int64_t>(columns))) return Failure{};
     Table table(rows, columns);
     for (std::size_t r = 0; r < rows; ++r)
         for (std::size_t c = 0; c < columns; ++c) {
