@@ -188,7 +188,10 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
             in_default = wanted.unit->from_si(si, wanted.quantity);
             // A limit written in another unit is the same limit: forgive the rounding of the conversion.
             for (const double limit : {wanted.range.low, wanted.range.high})
-                if (std::isfinite(limit) && std::abs(in_default - limit) <= 1e-12 * std::max(1.0, std::abs(limit))) in_default = limit;
+                if (std::isfinite(limit) && std::abs(in_default - limit) <= 1e-12 * std::max(1.0, std::abs(limit))) {
+                    in_default = limit;
+                    si = wanted.unit->to_si(limit, wanted.quantity);
+                }
         }
     }
     if (!wanted.range.contains(in_default)) {
