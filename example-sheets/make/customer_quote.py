@@ -585,7 +585,7 @@ def quote(book):
     page = book.sheet("Quote", [29, 29, 29, 29, 29, 37])
     page.put("A1", "=shop", "Page title")
     page.height("A1", 10)
-    page.put("A2", '="Quote for "&customer&", "&TEXT(quote_date;"YYYY-MM-DD")', "Subtitle")
+    page.put("A2", '="Quote for "&customer&", "&YEAR(quote_date)&"-"&TEXT(MONTH(quote_date);"00")&"-"&TEXT(DAY(quote_date);"00")', "Subtitle")
     page.put("A3", "=car", "Subtitle")
     page.height("A4", 5)
     page.merge("A4:F4", "All data in this example are invented.", "Remark")
@@ -616,8 +616,8 @@ def quote(book):
         (27, '="Price for each "&power_unit&" gained over the car as delivered ["&currency&"]"', "price, all stages so far",
          "=$Prediction.%s{r}" % PRICE_OF_GAIN, "0.0", "=$Prediction.I{first}", "#,##0"),
         (34, "100–200 km/h on the flat [s], low–high", '="¼ mile, "&INDEX(fuels;1;2)&" [s]"',
-         '=IF(ISNUMBER($Prediction.F{r});TEXT($Prediction.F{r};"0.0")&IF(AND(ISNUMBER($Prediction.M{r});ISNUMBER($Prediction.N{r}));'
-         '" ("&TEXT($Prediction.M{r};"0.0")&"–"&TEXT($Prediction.N{r};"0.0")&")";"");"not reached")', None,
+         '=IF(ISNUMBER($Prediction.F{r});FIXED($Prediction.F{r};1;1)&IF(AND(ISNUMBER($Prediction.M{r});ISNUMBER($Prediction.N{r}));'
+         '" ("&FIXED($Prediction.M{r};1;1)&"–"&FIXED($Prediction.N{r};1;1)&")";"");"not reached")', None,
          '=IF(ISNUMBER($Prediction.H{second});$Prediction.H{second};"–")', "0.0"),
     ]
     for row, title, last_head, formula, code, last_formula, last_code in tables:
@@ -641,12 +641,12 @@ def quote(book):
     measured = "$Prediction.{c}{a}:{c}{b}".format(c=MEASURED_POWER, a=PREDICTED, b=PREDICTED_LAST)
     quoted = "$Prediction.{c}{a}:{c}{b}".format(c=QUOTED, a=PREDICTED, b=PREDICTED_LAST)
     beside = "$Prediction.{c}{a}:{c}{b}".format(c=BESIDE, a=PREDICTED, b=PREDICTED_LAST)
-    page.merge("A51:F51", '="Air "&TEXT(air_temperature;"0.0")&" °C, station pressure "&TEXT(station_pressure;"0.0")&" kPa ("'
+    page.merge("A51:F51", '="Air "&FIXED(air_temperature;1;1)&" °C, station pressure "&FIXED(station_pressure;1;1)&" kPa ("'
                '&TEXT(sea_level_pressure;"0")&" hPa at sea level, shop at "&TEXT(elevation;"0")&" m), humidity "&TEXT(humidity;"0 %")'
-               '&". Figures restated to "&standard_quoted&", factor of the day "&TEXT(day_factor;"0.000")&". Car as delivered: "'
+               '&". Figures restated to "&standard_quoted&", factor of the day "&FIXED(day_factor;3;1)&". Car as delivered: "'
                '&TEXT(UNIT.CONVERT(power_delivered;"kW";power_unit);"0")&" "&power_unit&"."', "Body", 8.5)
     page.merge("A52:F52", '=IF(SUM({m})=0;"Nothing measured yet.";"Measured / predicted: "&TEXTJOIN("; ";TRUE();{b})&"; largest deviation "'
-               '&TEXT(SUMPRODUCT(MAX(IF({m}>0;ABS({q}/{m}-1);0)));"0.0 %")&". ")&"Every figure is predicted from the map measured on "'
+               '&FIXED(100*(SUMPRODUCT(MAX(IF({m}>0;ABS({q}/{m}-1);0))));1;1)&" %"&". ")&"Every figure is predicted from the map measured on "'
                '&INDEX(measured_map;1;2)&", "&INDEX(measured_map;2;2)&"; low–high is two standard uncertainties."'
                .format(m=measured, q=quoted, b=beside), "Body", 8.5)
     page.merge("A53:F53", '="Ethanol by volume: "&' + '&", "&'.join(

@@ -273,7 +273,7 @@ PULL_ROW = 7  # of the first pull
 def day(book):
     page = book.sheet("Day", [22, 22, 19, 21, 19, 21, 19, 22, 19, 19, 24, 24, 34, 62] + [6] + [22] * 9)
     page.put("A1", "Day", "Page title")
-    page.put("A2", '="Station pressure "&TEXT(station_pressure;"0.00")&" kPa, humidity "&TEXT(humidity;"0 %")&", standard "&standard',
+    page.put("A2", '="Station pressure "&FIXED(station_pressure;2;1)&" kPa, humidity "&TEXT(humidity;"0 %")&", standard "&standard',
              "Subtitle")
     page.section("A4:N4", "The pulls")
     page.heads("A5", ["pull", "role", "factor", "peak torque [N·m]", "at [rpm]", '="peak power ["&power_unit&"]"', "at [rpm]",
@@ -364,7 +364,7 @@ def day(book):
         for field, code in enumerate(["0.0", "0.00", "0.0", None, "0.0"]):
             cell = "INDEX(PULL.REPEATABILITY(OFFSET($%s$%d;0;0;used_%s;1);confidence);2;%d)" % (column, used, role, field + 1)
             if field == 3:
-                cell = 'TEXT(%s/100;"0.00 %%")' % cell
+                cell = 'FIXED(100*(%s/100);2;1)&" %%"' % cell
             page.put("%s%d" % (column_name(2 + field), r), '=IF(used_%s<2;"–";%s)' % (role, cell), "Computed text", code)
     page.merge("I15:N15", "Two single pulls differ by more than the repeatability limit once in twenty times when nothing has changed.", "Remark")
     page.heads("I16", ["gain", "low", "high", "p"], height=7)
@@ -374,9 +374,9 @@ def day(book):
                  'OFFSET($W${k};0;0;used_after;1);confidence);2;{f}))'.format(k=used, f=field + 1), "Headline", code, name)
     page.merge("A18:N18", (
         '=IF(NOT(ISNUMBER(gain));"Gain: at least two pulls before and two after are needed.";'
-        'IF(gain_low>0;"Gain "&TEXT(gain_low;"0")&" to "&TEXT(gain_high;"0")&" "&figure_unit&" at "&TEXT(confidence;"0.# %")&": the change is real.";'
-        'IF(gain_high<0;"Loss "&TEXT(-gain_high;"0")&" to "&TEXT(-gain_low;"0")&" "&figure_unit&" at "&TEXT(confidence;"0.# %")&": the change is real.";'
-        '"No change shown: between "&TEXT(gain_low;"+0;-0;0")&" and "&TEXT(gain_high;"+0;-0;0")&" "&figure_unit&" at "&TEXT(confidence;"0.# %")&".")))'
+        'IF(gain_low>0;"Gain "&TEXT(gain_low;"0")&" to "&TEXT(gain_high;"0")&" "&figure_unit&" at "&ROUND(100*(confidence);1)&" %"&": the change is real.";'
+        'IF(gain_high<0;"Loss "&TEXT(-gain_high;"0")&" to "&TEXT(-gain_low;"0")&" "&figure_unit&" at "&ROUND(100*(confidence);1)&" %"&": the change is real.";'
+        '"No change shown: between "&TEXT(gain_low;"+0;-0;0")&" and "&TEXT(gain_high;"+0;-0;0")&" "&figure_unit&" at "&ROUND(100*(confidence);1)&" %"&".")))'
     ), "Headline", 8)
     book.name("gain_statement", page, "A18")
     standing_out = "&".join('IF(LEFT(INDEX(verdicts;%d);6)="stands";" pull %d";"")' % (n, n) for n in range(1, PULLS + 1))
@@ -444,8 +444,8 @@ def day(book):
     page.conditional("F33:G35", 'LEFT($F33;6)="stands"', "Stands out")
     page.conditional("F33:G35", '$F33="agrees"', "Agrees")
     page.merge("A36:N36", (
-        '="Weighted mean "&TEXT(Q40;"0.0")&" kW ± "&TEXT(R40;"0.0")&" (standard uncertainty), χ² "&TEXT(Q41;"0.0")&" with "&R41&'
-        '" degrees of freedom, p "&TEXT(S41;"0.000")&". "&IF(T40="all agree";"Rollers, air flow and injector duty agree within their '
+        '="Weighted mean "&FIXED(Q40;1;1)&" kW ± "&FIXED(R40;1;1)&" (standard uncertainty), χ² "&FIXED(Q41;1;1)&" with "&R41&'
+        '" degrees of freedom, p "&FIXED(S41;3;1)&". "&IF(T40="all agree";"Rollers, air flow and injector duty agree within their '
         'uncertainties.";"They do not agree: "&IF(T43="stands out, farthest";A33;IF(T44="stands out, farthest";A34;A35))&" stands out, look there first.")'
     ), "Headline", 8)
     book.name("agreement_statement", page, "A36")
@@ -458,7 +458,7 @@ def report(book):
     page = book.sheet("Report", [27, 20, 26, 22, 26, 22, 46])
     page.put("A1", "=shop", "Page title")
     page.height("A1", 10)
-    page.put("A2", '="Dyno day "&TEXT(day_of_pulls;"YYYY-MM-DD")&": "&car', "Subtitle")
+    page.put("A2", '="Dyno day "&YEAR(day_of_pulls)&"-"&TEXT(MONTH(day_of_pulls);"00")&"-"&TEXT(DAY(day_of_pulls);"00")&": "&car', "Subtitle")
     page.put("A3", '="Changed between before and after: "&change', "Subtitle")
     page.merge("A4:G4", "All data in this example are invented.", "Remark")
     page.merge("A5:G5", "=gain_statement", "Headline", 9)
@@ -501,8 +501,8 @@ def report(book):
         page.merge("F%d:G%d" % (r, r), "=$Day.F%d" % s, "Computed text")
     page.conditional("F29:G31", 'LEFT($F29;6)="stands"', "Stands out")
     page.merge("A32:G32", "=agreement_statement", "Body", 9)
-    page.merge("A33:G33", '="Conditions: station pressure "&TEXT(station_pressure;"0.0")&" kPa, humidity "&TEXT(humidity;"0 %")&", air at the intake "&'
-               'TEXT(MIN(air_temperatures);"0.0")&" to "&TEXT(MAX(air_temperatures);"0.0")&" °C, density "&TEXT(air_density;"0.000")&" kg/m³, '
+    page.merge("A33:G33", '="Conditions: station pressure "&FIXED(station_pressure;1;1)&" kPa, humidity "&TEXT(humidity;"0 %")&", air at the intake "&'
+               'FIXED(MIN(air_temperatures);1;1)&" to "&FIXED(MAX(air_temperatures);1;1)&" °C, density "&FIXED(air_density;3;1)&" kg/m³, '
                'density altitude "&TEXT(density_altitude;"0")&" m."', "Body", 9)
     for index, caution in enumerate((CAUTIONS[0], CAUTIONS[4])):
         page.merge("A%d:G%d" % (34 + index, 34 + index), caution, "Caution", 4.6 * (1 + len(caution) // 120))

@@ -130,7 +130,7 @@ def tank(book):
         ("Ethanol in the tank by the sensor", "=FUEL.SENSOR.ETHANOL(sensor_frequency)", "0 %", ""),
         ("Litres of fuel b to add, nothing else", '=IFERROR(FUEL.BLEND.ADD(tank_volume;tank_ethanol;ethanol_b;target);"not possible")',
          "0.0", "L"),
-        ("Does that fit?", '=IF(ISNUMBER(B6);IF(B6<=tank_capacity-tank_volume;"yes";"no: only "&TEXT(tank_capacity-tank_volume;"0.0")&'
+        ("Does that fit?", '=IF(ISNUMBER(B6);IF(B6<=tank_capacity-tank_volume;"yes";"no: only "&FIXED(tank_capacity-tank_volume;1;1)&'
          '" L fit");"no")', None, ""),
         ("Fill to the brim: litres of fuel a", '=IFERROR(INDEX(FUEL.BLEND.FILL(tank_capacity;tank_volume;tank_ethanol;ethanol_a;'
          'ethanol_b;target);2;1);"not possible")', "0.0", "L"),

@@ -261,12 +261,12 @@ def measured_table(page):
                  .format(r=r, n=n, a=with_height, b=without), "Remark")
         page.height("A%d" % r, 9)
     page.conditional("B6:D8", 'B6="refused"', "Stands out")
-    page.merge("A9:G9", '="Counted: "&COUNT(B6:B8)&" of 3 runs"&IF(COUNT(B6:B8)>=2;", 100–200 km/h in "&TEXT(INDEX(PULL.REPEATABILITY(OFFSET(runs_counted;0;0;COUNT(B6:B8);1));2;1);"0.00")&'
-               '" s, half-width of the mean at 95 % "&TEXT(INDEX(PULL.REPEATABILITY(OFFSET(runs_counted;0;0;COUNT(B6:B8);1));2;3);"0.00")&" s.";".")', "Body", 6)
+    page.merge("A9:G9", '="Counted: "&COUNT(B6:B8)&" of 3 runs"&IF(COUNT(B6:B8)>=2;", 100–200 km/h in "&FIXED(INDEX(PULL.REPEATABILITY(OFFSET(runs_counted;0;0;COUNT(B6:B8);1));2;1);2;1)&'
+               '" s, half-width of the mean at 95 % "&FIXED(INDEX(PULL.REPEATABILITY(OFFSET(runs_counted;0;0;COUNT(B6:B8);1));2;3);2;1)&" s.";".")', "Body", 6)
     page.section("A11:G11", '="Crank power of run "&run_shown&" from its log, beside the curve of the rollers"')
     page.merge("A12:G12", '=IF(power_rollers=0;"The log of this run shows no power between these speeds.";"From "&$Behind.AB6&" to "&$Behind.AB52&" km/h outside the gaps of the shifts: "&TEXT(power_log;"0")&" kW from the log (standard '
                'uncertainty of a row about "&TEXT(power_log_uncertainty;"0")&" kW), "&TEXT(power_rollers;"0")&" kW by the rollers, "&'
-               'TEXT(power_log/power_rollers-1;"+0.0 %;−0.0 %")&".")', "Body", 9)
+               'IF(power_log<power_rollers;"−";"+")&FIXED(100*ABS(power_log/power_rollers-1);1;1)&" %"&".")', "Body", 9)
 
 
 def measured_chart(page):
@@ -286,7 +286,7 @@ SHIFT_LAST = GRID_LAST + MOST_SHIFTS
 def runs(page):
     page.put("A1", "Road runs", "Page title")
     page.merge("A2:K2", CLOSED_COURSE, "Caution", 9)
-    page.put("A3", '="Predicted for "&TEXT(air_temperature;"0.0")&" °C, "&TEXT(station_pressure;"0.0")&" kPa, air density "&TEXT(air_density;"0.000")&'
+    page.put("A3", '="Predicted for "&FIXED(air_temperature;1;1)&" °C, "&FIXED(station_pressure;1;1)&" kPa, air density "&FIXED(air_density;3;1)&'
              '" kg/m³; car "&car_mass&" kg. All data in this example are invented."', "Subtitle")
     page.section("A5:K5", "The four fuels")
     page.heads("A6", [*HEADS[:3], '="peak power ["&power_unit&"]"', *HEADS[4:]], height=14)
@@ -311,7 +311,7 @@ def runs(page):
         page.height("A%d" % r, 6)
     page.conditional("A7:K10", "$A7=fuel_chosen", "Agrees")
     page.merge("A11:K11", (
-        '=IF(ISERROR(G8);FUNCTION.WHY(G8);"100–200 km/h in "&TEXT(time_wanted;"0.0")&" s would need "&TEXT(UNIT.CONVERT(ROAD.POWER.FOR.TIME(vehicle;curve_speeds;torque_chosen;100;200;'
+        '=IF(ISERROR(G8);FUNCTION.WHY(G8);"100–200 km/h in "&FIXED(time_wanted;1;1)&" s would need "&TEXT(UNIT.CONVERT(ROAD.POWER.FOR.TIME(vehicle;curve_speeds;torque_chosen;100;200;'
         'time_wanted;weather);"kW";power_unit);"0")&" "&power_unit&" at the peak, with the shape of the curve on "&fuel_chosen&".")'), "Body", 6)
     page.put("A12", "", "Body")
     page.height("A12", 84)

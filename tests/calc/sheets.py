@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """Every example sheet is a test: it is computed anew, shows no error anywhere, its checks agree, its PDF is written."""
 
+import re
 import shutil
 import subprocess
 import unittest
@@ -46,6 +47,13 @@ class Sheets(CalcTestCase):
         for path in SHEETS:
             with self.subTest(path.name):
                 self.check(path)
+
+    def test_no_figure_in_a_text_depends_on_the_language_of_the_office(self):
+        # TEXT reads its code as the office writes numbers: "0.0" prints wrong figures where the comma is the mark. FIXED does not.
+        for path in SHEETS:
+            with self.subTest(path.name):
+                codes = re.findall(r";&quot;([^&;]*)&quot;\)", path.read_text(encoding="utf-8"))
+                self.assertEqual([code for code in codes if re.search(r"[0#][.,][0#]|YY", code)], [])
 
     def test_the_check_would_find_a_failure(self):
         self.put("B2", '=UNIT.CONVERT(1;"PS";"bar")')
