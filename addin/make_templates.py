@@ -1,7 +1,9 @@
 # SPDX-License-Identifier: Apache-2.0
 """Writes the templates of the extension from the example sheets, with a private Calc that has its functions.
 
-    make_templates.py EXTENSION PROFILE_FOLDER SHEET TEMPLATE [SHEET TEMPLATE …]
+    make_templates.py EXTENSION PROFILE_FOLDER SHEET CATALOGUE TEMPLATE [SHEET CATALOGUE TEMPLATE …]
+
+CATALOGUE is the gettext file with the texts of the template's language, or "-" for the language of the sheet.
 """
 
 import pathlib
@@ -9,16 +11,31 @@ import shutil
 import sys
 import tempfile
 
-sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1] / "example-sheets"))
+SHEETS = pathlib.Path(__file__).resolve().parents[1] / "example-sheets"
+sys.path[:0] = [str(SHEETS), str(SHEETS / "make")]
 sys.dont_write_bytecode = True
 
 from office import Office, OfficeError, property_value  # noqa: E402
+from texts import Sheet, read_catalogue  # noqa: E402
 
 TEMPLATE_FILTER = "calc8_template"
 
 
-def write(office, sheet, template):
-    document = office.load(sheet)
+def write(office, sheet, catalogue, template, folder):
+    renamed = []
+    if catalogue.name != "-":
+        translated = Sheet(sheet)
+        renamed = translated.translate(read_catalogue(catalogue))
+        sheet = folder / sheet.name
+        translated.write(sheet)
+        document = office.desktop.loadComponentFromURL(sheet.resolve().as_uri(), "_blank", 0, (property_value("Hidden", True),))
+    else:
+        document = office.load(sheet)
+    for old, new in renamed:
+        document.Sheets.getByName(old).setName(new)
+    if renamed:
+        # Another language takes more lines of the first sheet's prose.
+        document.Sheets.getByIndex(0).getCellRangeByName("A7:B60").Rows.OptimalHeight = True
     for name in document.Sheets.ElementNames:
         for chart in document.Sheets.getByName(name).Charts:
             # A chart that stands before the sheet with its data loses touch with it while a flat file is read.
@@ -36,8 +53,8 @@ def main():
     profile = tempfile.mkdtemp(dir=profiles)
     try:
         with Office(profile, extension, seconds=120) as office:
-            for sheet, template in zip(files[::2], files[1::2]):
-                write(office, sheet, template)
+            for sheet, catalogue, template in zip(files[::3], files[1::3], files[2::3]):
+                write(office, sheet, catalogue, template, pathlib.Path(profile))
     finally:
         shutil.rmtree(profile, ignore_errors=True)
     return 0
