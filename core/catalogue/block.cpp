@@ -62,8 +62,7 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
     for (const auto candidate : known) {
         const std::string other = normal_label(candidate);
         // There are at least as many edits as the lengths differ by.
-        const auto [shorter, longer] = std::minmax(wanted.size(), other.size());
-        if (longer - shorter >= best_distance) continue;
+        if (std::max(wanted.size(), other.size()) - std::min(wanted.size(), other.size()) >= best_distance) continue;
         // Edit distance of Levenshtein (1966), one row at a time.
         row.resize(other.size() + 1);
         std::iota(row.begin(), row.end(), std::size_t{0});
