@@ -106,6 +106,7 @@ enum class Reason {
     several_solutions,        ///< warning: more than one solution between the bounds: number found, the next one
     strongly_curved,          ///< warning: first order falls short for an argument: its position, share missed
     one_sided_difference,     ///< warning: an argument at the edge of what is allowed: its position
+    smoothing_too_long,       ///< more work than is done at once: rows, rows of the window, windows with gaps
 };
 
 }  // namespace pullsheet

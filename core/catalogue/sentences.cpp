@@ -266,6 +266,9 @@ std::string_view english(Reason reason) {
         case Reason::one_sided_difference:
             return "argument {0} lies at the edge of what is allowed; its effect was taken to one side only";
         case Reason::evidence_needs_vehicle: return "a road time or a trap speed speaks for a power only together with the car and its torque curve";
+        case Reason::smoothing_too_long:
+            return "{0} rows with a window of {1} rows, of which {2} have gaps, are more than is fitted at once; take a smaller "
+                   "window, or fewer rows";
         case Reason::errors_not_independent: return "some values share all of their uncertainty, so they cannot be weighed against each other";
     }
     return "";

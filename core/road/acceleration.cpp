@@ -32,6 +32,8 @@ constexpr std::array mark_distances{60.0 * foot,   330.0 * foot,  660.0 * foot, 
 /// Below this acceleration, m/s², at full torque a car counts as at its top speed.
 constexpr double standstill_of_speed = 1e-5;
 constexpr int step_limit = 200000;
+/// A trace has no more rows than this.
+constexpr std::size_t most_rows = 100000;
 
 /// The car in numbers that the integration needs at every step.
 class Car {
@@ -177,9 +179,7 @@ class Run {
                         note_row();
                     }
                     break;
-                case Phase::limiter:
-                    cruise();
-                    break;
+                case Phase::limiter: cruise(); break;
             }
         }
         note_row();
@@ -209,15 +209,12 @@ class Run {
     /// Acceleration by the engine, as if grip had no end.
     double pull(double v, double t) const {
         switch (phase_) {
-            case Phase::slipping:
-                return car_.open(gear_, v, hold_speed(), share(t));
-            case Phase::closed:
-                return car_.closed(gear_, v, share(t));
+            case Phase::slipping: return car_.open(gear_, v, hold_speed(), share(t));
+            case Phase::closed: return car_.closed(gear_, v, share(t));
             case Phase::shifting:
                 return car_.open(gear_, v, std::max(car_.engine_speed(gear_, v), car_.curve().lowest_speed()),
                                  car_.torque_in_shift());
-            case Phase::limiter:
-                break;
+            case Phase::limiter: break;
         }
         return 0.0;
     }
@@ -299,20 +296,12 @@ class Run {
             x_ = at_cut[1];
             refuse_to_crawl();
             switch (event) {
-                case Event::none:
-                    continue;
-                case Event::goal:
-                    done_ = true;
-                    return;
+                case Event::none: continue;
+                case Event::goal: done_ = true; return;
                 case Event::time:
-                case Event::speed:
-                    return;
-                case Event::clutch:
-                    phase_ = Phase::slipping;
-                    return;
-                case Event::grip:
-                    gripping_ = !gripping_;
-                    start_stepper();
+                case Event::speed: return;
+                case Event::clutch: phase_ = Phase::slipping; return;
+                case Event::grip: gripping_ = !gripping_; start_stepper();
             }
         }
     }
@@ -409,6 +398,10 @@ class Run {
     }
 
     void push_row(double t, double v, double x, double gain) {
+        if (course_.rows.size() >= most_rows)
+            throw InvalidArgument("time_step", Reason::too_many_rows,
+                                  {{static_cast<double>(most_rows + 1), Quantity::count},
+                                   {static_cast<double>(most_rows), Quantity::count}});
         Limit limit = Limit::engine;
         if (phase_ == Phase::slipping) limit = Limit::clutch;
         if (gripping_) limit = Limit::grip;

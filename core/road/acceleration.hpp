@@ -128,7 +128,8 @@ DistanceRun distance_run(const Vehicle& vehicle, const TorqueCurve& curve, doubl
                          const Weather& weather = {}, const RunOptions& options = {});
 
 /// The course of the run from rest (or options.from) to a speed: a row at the start, every `time_step`
-/// seconds (0.001 … 60), at the beginning and end of each shift, and at the end. Errors as speed_run.
+/// seconds (0.001 … 60), at the beginning and end of each shift, and at the end. Errors as speed_run, and
+/// InvalidArgument("time_step", Reason::too_many_rows) for more than 100 000 rows.
 std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, double until_speed,
                             const Weather& weather = {}, double time_step = 0.1,
                             const RunOptions& options = {});

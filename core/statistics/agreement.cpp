@@ -6,6 +6,7 @@
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/normal.hpp>
 #include <cmath>
+#include <numeric>
 
 #include "core/error.hpp"
 
@@ -18,23 +19,50 @@ struct WeightedMean {
     double uncertainty;
 };
 
-// The weighted mean of all values but `left_out` (none if it is the number of values).
-WeightedMean weighted_mean(std::span<const double> values, std::span<const double> uncertainties,
-                           std::size_t left_out) {
-    // Weights relative to the smallest uncertainty, and values to the first, so that nothing over- or
-    // underflows.
-    const double smallest = *std::min_element(uncertainties.begin(), uncertainties.end());
-    const double origin = values[0];
+// WeightedSums of weights, and of weighted values. Weights are relative to the smallest uncertainty and
+// values to the first one, so that nothing over- or underflows.
+struct WeightedSums {
     double weights = 0.0;
-    double sum = 0.0;
-    for (std::size_t i = 0; i < values.size(); ++i) {
-        if (i == left_out) continue;
-        const double weight = std::pow(smallest / uncertainties[i], 2);
-        weights += weight;
-        sum += weight * (values[i] - origin);
+    double values = 0.0;
+    WeightedSums operator+(const WeightedSums& other) const {
+        return {weights + other.weights, values + other.values};
     }
-    return {origin + sum / weights, smallest / std::sqrt(weights)};
-}
+};
+
+class Weighted {
+  public:
+    Weighted(std::span<const double> values, std::span<const double> uncertainties)
+        : smallest_(*std::min_element(uncertainties.begin(), uncertainties.end())), origin_(values[0]) {
+        one_.reserve(values.size());
+        for (std::size_t i = 0; i < values.size(); ++i) {
+            const double weight = std::pow(smallest_ / uncertainties[i], 2);
+            one_.push_back({weight, weight * (values[i] - origin_)});
+        }
+    }
+    WeightedMean mean(const WeightedSums& sums) const {
+        return {origin_ + sums.values / sums.weights, smallest_ / std::sqrt(sums.weights)};
+    }
+    WeightedMean of_all() const { return mean(std::accumulate(one_.begin(), one_.end(), WeightedSums{})); }
+    // The mean of all but each: what stands before it plus what stands behind it. Nothing is taken away
+    // again, which would cost digits where one value outweighs all others.
+    std::vector<WeightedMean> of_others() const {
+        std::vector<WeightedSums> behind(one_.size());
+        for (std::size_t i = one_.size() - 1; i-- > 0;) behind[i] = behind[i + 1] + one_[i + 1];
+        std::vector<WeightedMean> means;
+        means.reserve(one_.size());
+        WeightedSums before;
+        for (std::size_t i = 0; i < one_.size(); ++i) {
+            means.push_back(mean(before + behind[i]));
+            before = before + one_[i];
+        }
+        return means;
+    }
+
+  private:
+    double smallest_;
+    double origin_;
+    std::vector<WeightedSums> one_;
+};
 
 // What chi-squared says, once it is in `result`.
 void conclude(Agreement& result, std::size_t freedom, double confidence) {
@@ -72,7 +100,8 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
     require("confidence", confidence, {0.0, 1.0, true, true});
 
     Agreement result{};
-    const WeightedMean all = weighted_mean(values, standard_uncertainties, n);
+    const Weighted weighted(values, standard_uncertainties);
+    const WeightedMean all = weighted.of_all();
     result.mean = all.mean;
     result.uncertainty = all.uncertainty;
     for (std::size_t i = 0; i < n; ++i)
@@ -80,8 +109,9 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
     conclude(result, n - 1, confidence);
 
     const double limit = quantile_of(confidence);
+    const std::vector<WeightedMean> means = weighted.of_others();
     for (std::size_t i = 0; i < n; ++i) {
-        const WeightedMean others = weighted_mean(values, standard_uncertainties, i);
+        const WeightedMean& others = means[i];
         const double deviation =
             (values[i] - others.mean) / std::hypot(standard_uncertainties[i], others.uncertainty);
         result.witnesses.push_back(

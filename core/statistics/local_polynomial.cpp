@@ -101,17 +101,20 @@ Window widened(std::span<const double> x, double place, std::size_t least, Windo
 template <int N>
 void fit(std::span<const double> x, std::span<const double> y, std::span<const double> at, double half_width,
          std::size_t least, LocalFit& result) {
-    constexpr std::size_t places_about_one_origin = 64;
+    // Beyond so many places the sums are begun anew, before rounding shows. A wide window holds more rows
+    // than that and forgives more, and begun anew too often it would cost the square of the rows.
+    constexpr std::size_t least_places = 64;
     Sums<N> sums;
     Window held{0, 0};    // the rows in `sums`
     Window within{0, 0};  // the rows within half_width
     double origin = 0.0;
-    std::size_t places = places_about_one_origin;
+    std::size_t places = 0;
     for (std::size_t i = 0; i < at.size(); ++i) {
         const double place = at[i];
         within = next_window(x, place, half_width, least, within);
         const Window wanted = widened(x, place, least, within);
-        const bool fresh = places >= places_about_one_origin || place - origin > half_width ||
+        const std::size_t most_places = std::max(least_places, (held.end - held.begin) / 16);
+        const bool fresh = i == 0 || places >= most_places || place - origin > half_width ||
                            wanted.begin >= held.end || wanted.begin < held.begin || wanted.end < held.end;
         if (fresh) {
             origin = place;
@@ -147,15 +150,9 @@ LocalFit local_polynomial(std::span<const double> x, std::span<const double> y, 
     LocalFit result{empty, empty, empty, empty};
     for (const double place : at) require("at", place, {x.front(), x.back()});
     switch (order) {
-        case 1:
-            fit<1>(x, y, at, half_width, least, result);
-            break;
-        case 2:
-            fit<2>(x, y, at, half_width, least, result);
-            break;
-        default:
-            fit<3>(x, y, at, half_width, least, result);
-            break;
+        case 1: fit<1>(x, y, at, half_width, least, result); break;
+        case 2: fit<2>(x, y, at, half_width, least, result); break;
+        default: fit<3>(x, y, at, half_width, least, result); break;
     }
     return result;
 }

@@ -4,6 +4,7 @@
 #include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace pullsheet::statistics {
 
@@ -40,6 +41,16 @@ class WindowFit {
           half_(std::max(middle_, 0.5)),
           order_(order),
           qr_(design(rows)) {}
+
+    // The polynomial through `values` of the rows, as multiples of the Legendre polynomials.
+    Eigen::VectorXd fitted(std::span<const double> values) const {
+        return qr_.solve(
+            Eigen::Map<const Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size())));
+    }
+    // Its value at a row.
+    double value(const Eigen::VectorXd& polynomial, std::size_t position) const {
+        return legendre(scaled(position), order_, 0).dot(polynomial);
+    }
 
     // What the values of the rows are multiplied by to give the polynomial, or a derivative of it, at a row.
     std::vector<double> weights(std::size_t derivative, std::size_t position) const {
@@ -91,6 +102,26 @@ std::size_t whole_odd_window(double window, std::size_t order, std::size_t rows)
     return static_cast<std::size_t>(window);
 }
 
+// Each row takes one product a row of its window, each window with a gap a fit of its own.
+void refuse_too_long(std::span<const double> y, std::size_t width, std::size_t order) {
+    constexpr double most_products = 1e9;
+    constexpr double products_of_fit = 60.0;  // a row and a term, against one product; measured
+    std::size_t with_gaps = 0;
+    std::size_t gaps = 0;
+    for (std::size_t end = 0; end < y.size(); ++end) {
+        if (!std::isfinite(y[end])) ++gaps;
+        if (end >= width && !std::isfinite(y[end - width])) --gaps;
+        if (end + 1 >= width && gaps > 0) ++with_gaps;
+    }
+    const auto window = static_cast<double>(width);
+    const double products =
+        window * (static_cast<double>(y.size()) +
+                  products_of_fit * static_cast<double>(order + 1) * static_cast<double>(with_gaps));
+    if (products > most_products)
+        throw InvalidArgument("window", Reason::smoothing_too_long,
+                              {counted(y.size()), counted(width), counted(with_gaps)});
+}
+
 }  // namespace
 
 std::vector<double> savitzky_golay_weights(std::size_t window, std::size_t order, std::size_t derivative,
@@ -116,30 +147,42 @@ Smoothed smooth(std::span<const double> values, double window, double order) {
     const std::size_t width = whole_odd_window(window, degree, n);
 
     Smoothed result{std::vector<double>(n), start, {}};
-    if (n < values.size()) result.warnings.push_back({Reason::rows_not_numeric, {counted(values.size() - n)}});
+    if (n < values.size())
+        result.warnings.push_back({Reason::rows_not_numeric, {counted(values.size() - n)}});
     if (numbers < n) result.warnings.push_back({Reason::rows_filled, {counted(n - numbers)}});
 
     const std::size_t half = width / 2;
+    refuse_too_long(y, width, degree);
     const WindowFit full(all_rows(width), width, degree);
     const std::vector<double> centre = full.weights(0, half);
+    // The rows of an end share one window, and with it one polynomial.
+    std::optional<WindowFit> fit;
+    Eigen::VectorXd polynomial;
+    std::size_t fitted_at = n;
     for (std::size_t i = 0; i < n; ++i) {
         const std::size_t begin = std::min(i > half ? i - half : 0, n - width);
         const std::span<const double> in_window = y.subspan(begin, width);
-        if (numbers == n || std::all_of(in_window.begin(), in_window.end(), is_number)) {
-            const bool in_the_middle = i - begin == half;
-            result.values[i] = weighted(in_the_middle ? centre : full.weights(0, i - begin), in_window);
+        const bool in_the_middle = i - begin == half;
+        const bool has_gaps = numbers < n && !std::all_of(in_window.begin(), in_window.end(), is_number);
+        if (in_the_middle && !has_gaps) {
+            result.values[i] = weighted(centre, in_window);
             continue;
         }
-        std::vector<std::size_t> rows;
-        std::vector<double> held;
-        for (std::size_t k = 0; k < width; ++k) {
-            if (!is_number(in_window[k])) continue;
-            rows.push_back(k);
-            held.push_back(in_window[k]);
+        if (fitted_at != begin) {
+            std::vector<std::size_t> rows;
+            std::vector<double> held;
+            for (std::size_t k = 0; k < width; ++k) {
+                if (!is_number(in_window[k])) continue;
+                rows.push_back(k);
+                held.push_back(in_window[k]);
+            }
+            if (rows.size() < degree + 1)
+                throw NoData(Reason::too_few_points, {counted(rows.size()), counted(degree + 1)});
+            fit.emplace(rows, width, degree);
+            polynomial = fit->fitted(held);
+            fitted_at = begin;
         }
-        if (rows.size() < degree + 1)
-            throw NoData(Reason::too_few_points, {counted(rows.size()), counted(degree + 1)});
-        result.values[i] = weighted(WindowFit(rows, width, degree).weights(0, i - begin), held);
+        result.values[i] = fit->value(polynomial, i - begin);
     }
     return result;
 }

@@ -34,7 +34,8 @@ struct Smoothed {
 /// left out; between numbers they are filled from the polynomial through their neighbours, and that is said.
 /// `order` and `window` are doubles as they come from a cell. Throws InvalidArgument("window",
 /// Reason::not_odd), InvalidArgument("window" or "order", out of range), NoData(Reason::too_few_points) for
-/// less than three numbers or a window with too many gaps.
+/// less than three numbers or a window with too many gaps, InvalidArgument("window",
+/// Reason::smoothing_too_long) where rows and window together would take longer than a cell may.
 Smoothed smooth(std::span<const double> values, double window, double order = 2.0);
 
 }  // namespace pullsheet::statistics

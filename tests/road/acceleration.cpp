@@ -394,6 +394,15 @@ TEST(AccelerationIdentities, MarksAgreeWithShorterRuns) {
     EXPECT_NEAR(full.time - strip.time, rollout.time, 1e-8);
 }
 
+// A heavy car that creeps up to its speed for minutes, a row each millisecond.
+TEST(AccelerationErrors, ATraceHasBounds) {
+    Vehicle car = bare_car();
+    car.mass = 20000.0;
+    EXPECT_THROW(trace(car, constant_torque(1000.0, 0.5, 60.0), 20.0, {}, 1e-3), InvalidArgument);
+    EXPECT_NEAR(static_cast<double>(trace(car, constant_torque(1000.0, 0.5, 60.0), 20.0, {}, 1.0).size()),
+                401.0, 3.0);
+}
+
 TEST(AccelerationIdentities, TraceFollowsItsOwnAcceleration) {
     const Vehicle car = full_car();
     const std::vector<TraceRow> rows = trace(car, full_curve(), 60.0, {}, 0.01);

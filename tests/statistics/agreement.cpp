@@ -73,6 +73,24 @@ TEST(AgreementIdentities, LeaveOneOut) {
     EXPECT_NEAR(all.chi_squared, others.chi_squared + std::pow(all.witnesses[3].deviation, 2), 1e-12);
 }
 
+// One value outweighs the others by 1e18: what the others say is not lost in it.
+TEST(AgreementIdentities, LeaveOneOutOfUnequalOnes) {
+    const Agreement all = agreement(std::vector{7.0, 10.0, 12.0}, std::vector{1e-9, 1.0, 2.0});
+    EXPECT_NEAR(all.witnesses[0].others, 10.4, 1e-12);
+    EXPECT_NEAR(all.witnesses[0].others_uncertainty, std::sqrt(0.8), 1e-12);
+}
+
+// As many values as a column may hold, without a sum over all of them for each.
+TEST(AgreementIdentities, ManyValues) {
+    const std::size_t n = 500000;
+    std::vector<double> values(n, 5.0);
+    values[3] = 6.0;
+    const Agreement all = agreement(values, std::vector<double>(n, 2.0));
+    EXPECT_NEAR(all.mean, 5.0 + 1.0 / static_cast<double>(n), 1e-12);
+    EXPECT_EQ(all.farthest, 3u);
+    EXPECT_NEAR(all.witnesses[3].others, 5.0, 1e-12);
+}
+
 TEST(AgreementErrors, SayWhy) {
     const std::vector<double> two{1.0, 2.0};
     EXPECT_THROW(agreement(std::vector{1.0}, std::vector{1.0}), NoData);

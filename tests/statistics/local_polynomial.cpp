@@ -79,6 +79,20 @@ TEST(LocalPolynomialIdentities, PolynomialsStayAndGapsAreBridged) {
     }
 }
 
+// A window of a hundred thousand rows: the sums go along with it instead of being begun anew all the time.
+TEST(LocalPolynomialIdentities, PolynomialsStayInWideWindows) {
+    std::vector<double> x, y;
+    for (int i = 0; i < 200000; ++i) {
+        x.push_back(1e-4 * i);
+        y.push_back(3.0 - 2.0 * x.back() + 0.5 * x.back() * x.back());
+    }
+    const LocalFit fit = local_polynomial(x, y, x, 5.0, 2);
+    for (std::size_t i = 0; i < x.size(); i += 977) {
+        EXPECT_NEAR(fit.value[i], y[i], 1e-8);
+        EXPECT_NEAR(fit.derivative[i], -2.0 + x[i], 1e-8);
+    }
+}
+
 TEST(LocalPolynomialErrors, SayWhy) {
     const std::vector<double> x{0, 1, 2, 3, 4}, y{0, 1, 2, 3, 4};
     EXPECT_THROW(local_polynomial(x, y, x, 0.0), InvalidArgument);

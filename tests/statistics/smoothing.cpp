@@ -93,6 +93,22 @@ TEST(SmoothingRawColumns, HeadingGapAndEmptyCells) {
     EXPECT_EQ(smoothed.warnings[1].details[0].value, 1.0);
 }
 
+// Each window with a gap in it is a fit of its own: that is done for a log, not for a column that would take
+// minutes.
+TEST(SmoothingErrors, MoreThanIsFittedAtOnce) {
+    std::vector<double> column(20000, 1.0);
+    EXPECT_NO_THROW(smooth(column, 2001.0));
+    column[10000] = none;
+    EXPECT_NO_THROW(smooth(column, 201.0));
+    try {
+        smooth(column, 10001.0);
+        FAIL() << "taken";
+    } catch (const InvalidArgument& error) {
+        EXPECT_EQ(error.reason(), Reason::smoothing_too_long);
+        EXPECT_EQ(error.details()[2].value, 10000.0);
+    }
+}
+
 TEST(SmoothingErrors, SayWhy) {
     const std::vector<double> ten(10, 1.0);
     for (const double window : {4.0, 4.5, none, -5.0, 3.0 - 1e9})
