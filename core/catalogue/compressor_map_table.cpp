@@ -50,7 +50,7 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
     std::array<std::string_view, 4> names;
     for (std::size_t c = 0; c < columns.size(); ++c) names[c] = translated(language, columns[c].name);
     std::vector<boost::MapPoint> points;
-    Warnings no_warnings(false);
+    Warnings unshown(true);  // no warning of a table is shown, but why it is refused
     for (std::size_t r = first; r < table.rows(); ++r) {
         bool blank = true;
         for (std::size_t c = 0; c < columns.size(); ++c) blank = blank && is_blank(table.at(r, c));
@@ -60,7 +60,7 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
             std::string shown(parameter);
             shown.append(", ").append(row_word).append(" ").append(std::to_string(r + 1)).append(", ").append(names[c]);
             const Wanted wanted{shown, columns[c].quantity, units[c], columns[c].range};
-            values[c] = read_number(table.at(r, c), wanted, language, no_warnings);
+            values[c] = read_number(table.at(r, c), wanted, language, unshown);
         }
         points.push_back({values[0], values[1], values[2], values[3]});
     }

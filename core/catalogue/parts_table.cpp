@@ -186,7 +186,7 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
     if (!result.kind)
         throw Refused{FailureKind::wrong_argument,
                       say(language, Phrase::part_kind, {{"parameter", shown}, {"value", kind}, {"choices", joined(names)}})};
-    Warnings no_warnings(false);
+    Warnings unshown(true);  // no warning of a table is shown, but why it is refused
     for (std::size_t i = 0; i < result.kind->values.size(); ++i) {
         const PartValue& value = result.kind->values[i];
         const std::size_t column = first_value + 2 * i;
@@ -219,7 +219,7 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         if (!is_blank(unit_cell) && unit_text != "-" && unit_text != "1")
             if (const auto* number = std::get_if<double>(&content)) with_unit = exact_text(*number) + " " + unit_text;
         result.values.emplace_back(
-            read_number(with_unit, Wanted{name, value.quantity, unit, value.range}, language, no_warnings));
+            read_number(with_unit, Wanted{name, value.quantity, unit, value.range}, language, unshown));
     }
     return result;
 }

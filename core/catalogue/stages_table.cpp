@@ -68,9 +68,9 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
         if (price_column != nowhere && !is_blank(table.at(r, price_column))) {
             const std::string shown = say(language, Phrase::price_of,
                                           {{"parameter", std::string(parameter)}, {"name", stages.back().name}});
-            Warnings no_warnings(false);
+            Warnings unshown(true);  // no warning of a table is shown, but why it is refused
             price += read_number(table.at(r, price_column), Wanted{shown, Quantity::number, nullptr, from(0)}, language,
-                                 no_warnings);
+                                 unshown);
         }
         if (has_part)
             own.push_back(read_part_row(table, r, part_column, kind_column, first_value, end, parameter, language));

@@ -51,6 +51,34 @@ TEST(Sentences, CutLongTexts) {
     EXPECT_TRUE(contains(say(Language::english, Phrase::unknown_function, {{"value", marks}}), "°…"));
 }
 
+// The tables of maps, parts and stages are read without their warnings; what refuses them is said all the
+// same.
+TEST(Sentences, OfABadCellInATableAreNotLost) {
+    for (const char* name : {"COMPRESSOR.MAP.MARGIN", "BUILD.POINT", "BUILD.LIMITS", "BUILD.TABLE"}) {
+        const Function& function = *find_function(name);
+        std::size_t tables = 0;
+        for (std::size_t i = 0; i < function.example.arguments.size(); ++i) {
+            if (function.parameters[i].kind != Kind::table) continue;
+            const auto* whole = std::get_if<Table>(&function.example.arguments[i]);
+            if (!whole) continue;
+            for (std::size_t c = 0; c < whole->columns(); ++c) {
+                if (!std::holds_alternative<double>(whole->at(1, c))) continue;
+                ++tables;
+                for (const Cell& bad : {Cell(text("hello")), Cell(-1e300), Cell(text("5 bananas"))}) {
+                    Table table = *whole;
+                    table.at(1, c) = bad;
+                    std::vector<Value> arguments = function.example.arguments;
+                    arguments[i] = table;
+                    const std::string sentence = sample::sentence(evaluate(function, arguments).value);
+                    EXPECT_GT(sentence.size(), std::string(name).size() + 10)
+                        << name << ", argument " << i + 1 << ", column " << c + 1;
+                }
+            }
+        }
+        EXPECT_GT(tables, 0u) << name;
+    }
+}
+
 // The kind of an error is a part of the call: with it the answer changes.
 TEST(Remembered, ErrorsOfAnotherKindAreOtherCalls) {
     for (const Function& function : functions()) {
