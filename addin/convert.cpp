@@ -18,12 +18,9 @@ using catalogue::Value;
 // A single content: nothing, a number, or a text.
 Cell to_cell(const uno::Any& any) {
     switch (any.getValueTypeClass()) {
-        case uno::TypeClass_DOUBLE:
-            return *static_cast<const double*>(any.getValue());
-        case uno::TypeClass_STRING:
-            return to_utf8(*static_cast<const rtl::OUString*>(any.getValue()));
-        case uno::TypeClass_BOOLEAN:
-            return *static_cast<const sal_Bool*>(any.getValue()) ? 1.0 : 0.0;
+        case uno::TypeClass_DOUBLE: return *static_cast<const double*>(any.getValue());
+        case uno::TypeClass_STRING: return to_utf8(*static_cast<const rtl::OUString*>(any.getValue()));
+        case uno::TypeClass_BOOLEAN: return *static_cast<const sal_Bool*>(any.getValue()) ? 1.0 : 0.0;
         default: {
             double number = 0.0;  // every other numeric type fits
             if (any >>= number) return number;
@@ -71,18 +68,16 @@ bool is_too_large(std::int64_t rows, std::int64_t columns) {
 
 Failure too_large(std::int64_t rows, std::int64_t columns, catalogue::Language language) {
     return {FailureKind::wrong_argument,
-            catalogue::say(language, "a range of {rows} × {columns} cells is given; at most 20 million cells are taken",
+            catalogue::say(language,
+                           "a range of {rows} × {columns} cells is given; at most 20 million cells are taken",
                            {{"rows", std::to_string(rows)}, {"columns", std::to_string(columns)}})};
 }
 
 int error_code(FailureKind kind) {
     switch (kind) {
-        case FailureKind::wrong_argument:
-            return 502;
-        case FailureKind::no_solution:
-            return 523;
-        case FailureKind::no_data:
-            return 32767;
+        case FailureKind::wrong_argument: return 502;
+        case FailureKind::no_solution: return 523;
+        case FailureKind::no_data: return 32767;
     }
     return 502;
 }

@@ -169,8 +169,7 @@ Cell combined(const std::string& op, const Cell& a, const Cell& b, Language lang
             if (*y != 0.0) return finite(*x / *y);
             return Failure{FailureKind::wrong_argument,
                            std::string(translated(language, "division by zero"))};
-        default:
-            return finite(std::pow(*x, *y));
+        default: return finite(std::pow(*x, *y));
     }
 }
 
@@ -274,8 +273,7 @@ Evaluated SheetEvaluation::value_of(const Node& node, const Wanted& wanted) {
         case Node::Kind::broken:
             return failure(
                 translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
-        case Node::Kind::unary:
-            return unary(node, wanted);
+        case Node::Kind::unary: return unary(node, wanted);
         case Node::Kind::binary:
             if (node.name == ":" || node.name == "!" || node.name == "~") break;
             return binary(node, wanted);
@@ -577,7 +575,8 @@ Value SheetEvaluation::element_of(const Area& area, const Element& element) cons
     if (area.rows() > 1) address.row += element.row;
     if (area.columns() > 1) address.column += element.column;
     if (address.row > area.last.row || address.column > area.last.column)
-        return outside_result(static_cast<std::size_t>(area.rows()), static_cast<std::size_t>(area.columns()), language_);
+        return outside_result(static_cast<std::size_t>(area.rows()), static_cast<std::size_t>(area.columns()),
+                              language_);
     return picked(book_.contents({address, address}), 0, 0, language_);
 }
 

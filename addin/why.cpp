@@ -27,10 +27,8 @@ std::string in_words(int code, Language language) {
         return say(language, text, {{"code", std::to_string(code)}});
     };
     switch (code) {
-        case 501:
-            return words("the formula holds a character that does not belong there (Err:501)");
-        case 502:
-            return words("an argument of a function is not allowed (Err:502)");
+        case 501: return words("the formula holds a character that does not belong there (Err:501)");
+        case 502: return words("an argument of a function is not allowed (Err:502)");
         case 503:
             return words(
                 "the result is not a number that can be shown, for example the root of a negative number "
@@ -40,55 +38,34 @@ std::string in_words(int code, Language language) {
                 "a function got a kind of argument that it does not take, or a range with an error in it "
                 "(Err:504)");
         case 507:
-        case 508:
-            return words("a bracket is missing or too many (Err:508)");
-        case 509:
-            return words("an operator is missing between two values (Err:509)");
+        case 508: return words("a bracket is missing or too many (Err:508)");
+        case 509: return words("an operator is missing between two values (Err:509)");
         case 510:
-        case 511:
-            return words("a value is missing beside an operator or in a function (Err:511)");
-        case 512:
-            return words("the formula is too long (Err:512)");
-        case 513:
-            return words("a text is too long (Err:513)");
-        case 514:
-            return words("the formula needs more space than there is (Err:514)");
+        case 511: return words("a value is missing beside an operator or in a function (Err:511)");
+        case 512: return words("the formula is too long (Err:512)");
+        case 513: return words("a text is too long (Err:513)");
+        case 514: return words("the formula needs more space than there is (Err:514)");
         case 516:
         case 517:
         case 518:
-        case 521:
-            return words("the formula could not be computed (Err:{code})");
-        case 519:
-            return words("a text stands where a number is wanted (#VALUE!)");
-        case 520:
-            return words("the formula could not be read (Err:520)");
-        case 522:
-            return words("the formula refers to itself, directly or by other cells (Err:522)");
-        case 523:
-            return words("no solution was found (Err:523)");
-        case 524:
-            return words("the formula refers to a cell, row, column or sheet that is gone (#REF!)");
-        case 525:
-            return words("the formula holds a name that is not known (#NAME?)");
+        case 521: return words("the formula could not be computed (Err:{code})");
+        case 519: return words("a text stands where a number is wanted (#VALUE!)");
+        case 520: return words("the formula could not be read (Err:520)");
+        case 522: return words("the formula refers to itself, directly or by other cells (Err:522)");
+        case 523: return words("no solution was found (Err:523)");
+        case 524: return words("the formula refers to a cell, row, column or sheet that is gone (#REF!)");
+        case 525: return words("the formula holds a name that is not known (#NAME?)");
         case 526:
-        case 527:
-            return words("the references are nested too deeply (Err:{code})");
+        case 527: return words("the references are nested too deeply (Err:{code})");
         case 530:
-        case 531:
-            return words("a function of an extension is not there (Err:531)");
-        case 532:
-            return words("division by zero (#DIV/0!)");
-        case 533:
-            return words("an array stands inside an array (Err:533)");
+        case 531: return words("a function of an extension is not there (Err:531)");
+        case 532: return words("division by zero (#DIV/0!)");
+        case 533: return words("an array stands inside an array (Err:533)");
         case 538:
-        case 539:
-            return words("the shape of an array does not fit (Err:{code})");
-        case 540:
-            return words("content from outside the document is blocked until it is allowed (Err:540)");
-        case 32767:
-            return words("the value wanted is not there (#N/A)");
-        default:
-            return words("Calc shows the error {code}");
+        case 539: return words("the shape of an array does not fit (Err:{code})");
+        case 540: return words("content from outside the document is blocked until it is allowed (Err:540)");
+        case 32767: return words("the value wanted is not there (#N/A)");
+        default: return words("Calc shows the error {code}");
     }
 }
 

@@ -42,7 +42,9 @@ struct Detail {
 };
 
 /// A number of things as a detail.
-inline Detail counted(std::size_t n) { return {static_cast<double>(n), Quantity::count}; }
+inline Detail counted(std::size_t n) {
+    return {static_cast<double>(n), Quantity::count};
+}
 
 /// What every error of the core has in common. What to do about it is each host's affair.
 class Error : public std::exception {

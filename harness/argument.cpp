@@ -17,10 +17,8 @@ Value ArgumentReader::read(const Parameter& parameter, const std::string& word) 
     switch (parameter.kind) {
         case Kind::choice:
         case Kind::text:
-        case Kind::unit:
-            return word;
-        default:
-            return word.empty() ? Value(word) : to_value(cell_from(word));
+        case Kind::unit: return word;
+        default: return word.empty() ? Value(word) : to_value(cell_from(word));
     }
 }
 

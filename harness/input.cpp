@@ -79,12 +79,9 @@ std::unique_ptr<std::istream> open_file(const std::string& path, catalogue::Lang
     const int descriptor = ::open(path.c_str(), O_RDONLY | O_CLOEXEC);
     if (descriptor >= 0) return std::make_unique<FileStream>(descriptor);
     switch (errno) {
-        case ENOENT:
-            throw refuse(translated(language, "there is no such file"));
-        case EACCES:
-            throw refuse(translated(language, "reading it is not permitted"));
-        default:
-            throw refuse(std::strerror(errno));
+        case ENOENT: throw refuse(translated(language, "there is no such file"));
+        case EACCES: throw refuse(translated(language, "reading it is not permitted"));
+        default: throw refuse(std::strerror(errno));
     }
 }
 

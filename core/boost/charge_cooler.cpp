@@ -58,12 +58,9 @@ double effectiveness(double transfer_units, double capacity_ratio, FlowArrangeme
     require("transfer_units", transfer_units, {0.0, 1000.0});
     require("capacity_ratio", capacity_ratio, unit_share);
     switch (arrangement) {
-        case FlowArrangement::counterflow:
-            return counterflow(transfer_units, capacity_ratio);
-        case FlowArrangement::parallel_flow:
-            return parallel_flow(transfer_units, capacity_ratio);
-        case FlowArrangement::crossflow:
-            break;
+        case FlowArrangement::counterflow: return counterflow(transfer_units, capacity_ratio);
+        case FlowArrangement::parallel_flow: return parallel_flow(transfer_units, capacity_ratio);
+        case FlowArrangement::crossflow: break;
     }
     // The sum of a long series may end a rounding above the whole.
     return std::fmin(1.0, crossflow(transfer_units, capacity_ratio));

@@ -200,18 +200,10 @@ Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const W
                        {temperature_of_coolant(*cooler, weather), unlimited, true, true});
         } else if (const auto* pipe = std::get_if<Pipe>(&parts[i])) {
             switch (pipe->place) {
-                case PipePlace::intake:
-                    intake_.push_back(i);
-                    break;
-                case PipePlace::hot:
-                    hot_.push_back(i);
-                    break;
-                case PipePlace::charge:
-                    charge_.push_back(i);
-                    break;
-                case PipePlace::exhaust:
-                    exhaust_.push_back(i);
-                    break;
+                case PipePlace::intake: intake_.push_back(i); break;
+                case PipePlace::hot: hot_.push_back(i); break;
+                case PipePlace::charge: charge_.push_back(i); break;
+                case PipePlace::exhaust: exhaust_.push_back(i); break;
             }
         }
     }

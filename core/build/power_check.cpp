@@ -27,8 +27,7 @@ double power_of(Evidence evidence, const Inputs& in) {
     road::RunOptions fast;
     fast.tolerance = 1e-9;
     switch (evidence) {
-        case Evidence::rollers:
-            return e.rollers->value;
+        case Evidence::rollers: return e.rollers->value;
         case Evidence::air_flow:
             return engine::power_from_air(e.air_flow->value, a.fuel, a.lambda.value, a.efficiency.value);
         case Evidence::injector_duty: {

@@ -27,7 +27,8 @@ struct Best {
     std::vector<Warning> warnings;
 };
 
-cycle::OperatingPoint cycle_point(const TableBase& base, const OfferedFuel& fuel, double speed, double temperature) {
+cycle::OperatingPoint cycle_point(const TableBase& base, const OfferedFuel& fuel, double speed,
+                                  double temperature) {
     cycle::OperatingPoint point;
     point.angular_speed = speed;
     point.manifold_temperature = temperature;
@@ -37,8 +38,8 @@ cycle::OperatingPoint cycle_point(const TableBase& base, const OfferedFuel& fuel
 }
 
 // The smallest limit of the parts; nothing where no part states one.
-std::optional<Limits> hardware(const Engine& engine, const Parts& parts, const OfferedFuel& fuel, double speed,
-                               const Weather& weather) {
+std::optional<Limits> hardware(const Engine& engine, const Parts& parts, const OfferedFuel& fuel,
+                               double speed, const Weather& weather) {
     try {
         return limits(engine, parts, fuel.fuel, speed, weather);
     } catch (const NoData& nothing) {
@@ -48,8 +49,8 @@ std::optional<Limits> hardware(const Engine& engine, const Parts& parts, const O
 }
 
 // The state of the charge at a power that the parts carry.
-OperatingPoint chain_at(const Engine& engine, const Parts& parts, const OfferedFuel& fuel, double power, double speed,
-                        const Weather& weather) {
+OperatingPoint chain_at(const Engine& engine, const Parts& parts, const OfferedFuel& fuel, double power,
+                        double speed, const Weather& weather) {
     Chain chain(engine, fuel.fuel, speed, weather, parts);
     OperatingPoint point = chain.fuel_side(power);
     chain.add_air(point);
@@ -63,27 +64,30 @@ struct Guess {
 };
 
 // What the parts carry together, if knock lets them; nothing otherwise.
-std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel, double speed) {
+std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts& parts,
+                               const OfferedFuel& fuel, double speed) {
     const auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
     if (!carried || !(carried->power > 0.0)) return std::nullopt;
     OperatingPoint state{};
     try {
         state = chain_at(guess.engine, parts, fuel, carried->power, speed, base.weather);
     } catch (const NoSolution&) {
-        return std::nullopt;  // more than the air path could feed at any boost: something else bites long before
+        return std::nullopt;  // more than the air path could feed at any boost: something else bites long
+                              // before
     }
     if (!(state.manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
     // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
     cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
     point.manifold_pressure = state.manifold_pressure;
-    point.spark_angle = cycle::spark_for_half_burned(base.cylinder, point, fuel.fuel, base.latest_half_burned);
+    point.spark_angle =
+        cycle::spark_for_half_burned(base.cylinder, point, fuel.fuel, base.latest_half_burned);
     if (!(cycle::run(base.cylinder, point, fuel.fuel).knock_integral < 1.0)) return std::nullopt;
     const auto spark = cycle::spark_limit(base.cylinder, point, fuel.fuel);
     guess.engine.efficiency = spark.result.efficiency;
     // With the efficiency found, the same parts carry a little more or less.
     const auto corrected = hardware(guess.engine, parts, fuel, speed, base.weather);
-    return Best{corrected->power, corrected->weakest, state.manifold_pressure, spark.spark_angle, spark.result.efficiency,
-                spark.result.warnings};
+    return Best{corrected->power,  corrected->weakest,      state.manifold_pressure,
+                spark.spark_angle, spark.result.efficiency, spark.result.warnings};
 }
 
 Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel, double speed) {
@@ -97,9 +101,10 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
     // The knock limit rests on the charge temperature, and that on the power: found by turns.
     for (int round = 0; round < 6; ++round) {
         const OperatingPoint state = chain_at(guess.engine, parts, fuel, guess.power, speed, base.weather);
-        const auto limit = cycle::boost_limit(base.cylinder, cycle_point(base, fuel, speed, state.charge_temperature), fuel.fuel, bounds);
-        best = {limit.result.power, std::nullopt, limit.manifold_pressure, limit.spark_angle, limit.result.efficiency,
-                limit.result.warnings};
+        const auto limit = cycle::boost_limit(
+            base.cylinder, cycle_point(base, fuel, speed, state.charge_temperature), fuel.fuel, bounds);
+        best = {limit.result.power,      std::nullopt,         limit.manifold_pressure, limit.spark_angle,
+                limit.result.efficiency, limit.result.warnings};
         const double moved = std::abs(best.power / guess.power - 1.0);
         guess.power = best.power;
         if (best.efficiency > 0.0) guess.engine.efficiency = best.efficiency;
@@ -108,8 +113,8 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
     return best;
 }
 
-std::optional<Span> timed(const std::optional<road::Vehicle>& vehicle, const road::TorqueCurve& curve, double relative,
-                          const auto& run) {
+std::optional<Span> timed(const std::optional<road::Vehicle>& vehicle, const road::TorqueCurve& curve,
+                          double relative, const auto& run) {
     if (!vehicle) return std::nullopt;
     try {
         return Span{run(curve), run(curve.scaled(1.0 + relative)), run(curve.scaled(1.0 - relative))};
@@ -120,7 +125,8 @@ std::optional<Span> timed(const std::optional<road::Vehicle>& vehicle, const roa
 
 }  // namespace
 
-cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured, const OfferedFuel& fuel) {
+cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured,
+                                   const OfferedFuel& fuel) {
     cycle::OperatingPoint point = cycle_point(base, fuel, measured.speed, measured.manifold_temperature);
     point.lambda = measured.lambda;
     point.manifold_pressure = measured.manifold_pressure;
@@ -130,7 +136,8 @@ cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& mea
 
 TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, bool calibrated) {
     require("redline", base.redline, positive);
-    const double full_boost_from = base.full_boost_from > 0.0 ? base.full_boost_from : curve_shares[0] * base.redline;
+    const double full_boost_from =
+        base.full_boost_from > 0.0 ? base.full_boost_from : curve_shares[0] * base.redline;
     TableCell cell{};
     // 100 kW for each litre: where the charge is looked at first.
     Guess guess{base.engine, 0.1e9 * base.engine.displacement};
@@ -195,8 +202,8 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
     return cell;
 }
 
-std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages, std::span<const OfferedFuel> fuels,
-                                   bool calibrated) {
+std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages,
+                                   std::span<const OfferedFuel> fuels, bool calibrated) {
     const std::size_t count = stages.size() * fuels.size();
     std::vector<TableCell> cells(count);
     std::vector<std::exception_ptr> errors(count);

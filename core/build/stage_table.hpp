@@ -14,15 +14,15 @@ namespace pullsheet::build {
 
 /// What the shop measured on one stage and fuel, on its own rollers: the anchor of all that is predicted.
 struct MeasuredMap {
-    std::size_t stage = 0;                ///< index
-    std::size_t fuel = 0;                 ///< index
-    double speed = 0.0;                   ///< rad/s
-    double manifold_pressure = 0.0;       ///< Pa, absolute
-    double manifold_temperature = 0.0;    ///< K
-    double lambda = 0.85;                 ///< ratio
-    double spark_angle = 0.0;             ///< rad before top dead centre at which knock began
-    double power = 0.0;                   ///< W at the crank
-    double power_uncertainty = 0.03;      ///< relative standard uncertainty of that power
+    std::size_t stage = 0;              ///< index
+    std::size_t fuel = 0;               ///< index
+    double speed = 0.0;                 ///< rad/s
+    double manifold_pressure = 0.0;     ///< Pa, absolute
+    double manifold_temperature = 0.0;  ///< K
+    double lambda = 0.85;               ///< ratio
+    double spark_angle = 0.0;           ///< rad before top dead centre at which knock began
+    double power = 0.0;                 ///< W at the crank
+    double power_uncertainty = 0.03;    ///< relative standard uncertainty of that power
 };
 
 /// A fuel on offer.
@@ -31,21 +31,24 @@ struct OfferedFuel {
     double lambda = 0.85;  ///< at full load
 };
 
-/// How far the inputs of a prediction are trusted: standard uncertainties. The defaults are common practice, no source.
+/// How far the inputs of a prediction are trusted: standard uncertainties. The defaults are common practice,
+/// no source.
 struct TableUncertainty {
-    double efficiency = 0.02;        ///< relative, of the cycle's efficiency from point to point
-    double octane = 1.5;             ///< octane numbers, of fuel and model together; counts where knock limits
-    double part_rating = 0.03;       ///< relative, of what a part carries
-    double measured_power = 0.03;    ///< relative, of the power calibrated to; without a calibration see `uncalibrated`
-    double uncalibrated = 0.08;      ///< relative, of the cycle's power where nothing was measured
+    double efficiency = 0.02;   ///< relative, of the cycle's efficiency from point to point
+    double octane = 1.5;        ///< octane numbers, of fuel and model together; counts where knock limits
+    double part_rating = 0.03;  ///< relative, of what a part carries
+    double measured_power =
+        0.03;  ///< relative, of the power calibrated to; without a calibration see `uncalibrated`
+    double uncalibrated = 0.08;  ///< relative, of the cycle's power where nothing was measured
 };
 
 /// What does not change from stage to stage.
 struct TableBase {
-    Engine engine{};                 ///< for the chain; its efficiency serves only before the cycle has answered
-    cycle::Engine cylinder{};        ///< for the cycle
-    double full_boost_from = 0.0;    ///< rad/s; below it the torque falls off in proportion to speed. 0: from 45 % of the redline
-    double redline = 0.0;            ///< rad/s, above 0
+    Engine engine{};           ///< for the chain; its efficiency serves only before the cycle has answered
+    cycle::Engine cylinder{};  ///< for the cycle
+    double full_boost_from =
+        0.0;  ///< rad/s; below it the torque falls off in proportion to speed. 0: from 45 % of the redline
+    double redline = 0.0;                           ///< rad/s, above 0
     double latest_half_burned = 24.0 * pi / 180.0;  ///< rad after top dead centre
     std::optional<road::Vehicle> vehicle{};
     Weather weather{};
@@ -67,37 +70,38 @@ struct Span {
 
 /// One stage on one fuel.
 struct TableCell {
-    double torque;             ///< N·m, greatest
-    double power;              ///< W, greatest
-    double power_speed;        ///< rad/s
-    double power_low;          ///< W, two standard uncertainties below
-    double power_high;         ///< W, two above
-    Bite bite;                 ///< at the speed of greatest power
-    double manifold_pressure;  ///< Pa there
-    double spark_angle;        ///< rad before top dead centre there
-    std::optional<Span> time_100_200;        ///< s, 100 to 200 km/h
-    std::optional<Span> time_60_130;         ///< s, 60 to 130 mph
-    std::optional<Span> time_quarter_mile;   ///< s, from rest
-    std::vector<double> speeds;   ///< rad/s
-    std::vector<double> torques;  ///< N·m, the curve predicted
+    double torque;                          ///< N·m, greatest
+    double power;                           ///< W, greatest
+    double power_speed;                     ///< rad/s
+    double power_low;                       ///< W, two standard uncertainties below
+    double power_high;                      ///< W, two above
+    Bite bite;                              ///< at the speed of greatest power
+    double manifold_pressure;               ///< Pa there
+    double spark_angle;                     ///< rad before top dead centre there
+    std::optional<Span> time_100_200;       ///< s, 100 to 200 km/h
+    std::optional<Span> time_60_130;        ///< s, 60 to 130 mph
+    std::optional<Span> time_quarter_mile;  ///< s, from rest
+    std::vector<double> speeds;             ///< rad/s
+    std::vector<double> torques;            ///< N·m, the curve predicted
     std::vector<Warning> warnings;
 };
 
 /// The model put on the measured map: octane offset and efficiency factor for the cycle.
-cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured, const OfferedFuel& fuel);
+cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured,
+                                   const OfferedFuel& fuel);
 
-/// Predicts one stage on one fuel. At each of five speeds the hardware's limit (build::limits, with all parts in place) and
-/// the knock limit of the two-zone cycle (cycle::boost_limit, at the charge temperature the chain gives) are found together; the
-/// smaller holds. The brake efficiency comes from the cycle. Times by road::speed_run and road::distance_run; none without a
-/// vehicle, or where the car does not reach the speed. Low and high: two standard uncertainties by first-order propagation of
-/// `base.uncertainty` (JCGM 100:2008), for the times by running the scaled curve.
-/// `calibrated`: the cylinder carries a calibration to a measured power.
-/// Throws InvalidArgument, NoSolution and NoData as the functions named do.
+/// Predicts one stage on one fuel. At each of five speeds the hardware's limit (build::limits, with all parts
+/// in place) and the knock limit of the two-zone cycle (cycle::boost_limit, at the charge temperature the
+/// chain gives) are found together; the smaller holds. The brake efficiency comes from the cycle. Times by
+/// road::speed_run and road::distance_run; none without a vehicle, or where the car does not reach the speed.
+/// Low and high: two standard uncertainties by first-order propagation of `base.uncertainty` (JCGM 100:2008),
+/// for the times by running the scaled curve. `calibrated`: the cylinder carries a calibration to a measured
+/// power. Throws InvalidArgument, NoSolution and NoData as the functions named do.
 TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, bool calibrated);
 
-/// Every stage on every fuel, stage by stage. The cells do not depend on one another and are computed side by side on the
-/// machine's cores; the first error in the order of the cells is thrown.
-std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages, std::span<const OfferedFuel> fuels,
-                                   bool calibrated);
+/// Every stage on every fuel, stage by stage. The cells do not depend on one another and are computed side by
+/// side on the machine's cores; the first error in the order of the cells is thrown.
+std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages,
+                                   std::span<const OfferedFuel> fuels, bool calibrated);
 
 }  // namespace pullsheet::build

@@ -35,7 +35,9 @@ const Label* match(const BlockSchema& schema, std::string_view written, double& 
     return nullptr;
 }
 
-const Unit* unit_of(const Label& label) { return label.unit.empty() ? nullptr : find_unit(label.unit); }
+const Unit* unit_of(const Label& label) {
+    return label.unit.empty() ? nullptr : find_unit(label.unit);
+}
 
 }  // namespace
 
@@ -62,7 +64,8 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
     for (const auto candidate : known) {
         const std::string other = normal_label(candidate);
         // There are at least as many edits as the lengths differ by.
-        if (std::max(wanted.size(), other.size()) - std::min(wanted.size(), other.size()) >= best_distance) continue;
+        if (std::max(wanted.size(), other.size()) - std::min(wanted.size(), other.size()) >= best_distance)
+            continue;
         // Edit distance of Levenshtein (1966), one row at a time.
         row.resize(other.size() + 1);
         std::iota(row.begin(), row.end(), std::size_t{0});
@@ -71,7 +74,8 @@ std::string_view nearest(std::string_view word, const std::vector<std::string_vi
             row[0] = i;
             for (std::size_t j = 1; j <= other.size(); ++j) {
                 const std::size_t above = row[j];
-                row[j] = std::min({row[j] + 1, row[j - 1] + 1, diagonal + (wanted[i - 1] == other[j - 1] ? 0u : 1u)});
+                row[j] = std::min(
+                    {row[j] + 1, row[j - 1] + 1, diagonal + (wanted[i - 1] == other[j - 1] ? 0u : 1u)});
                 diagonal = above;
             }
         }
@@ -110,7 +114,9 @@ std::optional<double> Block::find(std::string_view label) const {
     return std::nullopt;
 }
 
-double Block::number(std::string_view label) const { return find(label).value(); }
+double Block::number(std::string_view label) const {
+    return find(label).value();
+}
 
 std::string_view Block::text(std::string_view label) const {
     const auto found = entries_.find(normal_label(label));
@@ -161,7 +167,8 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
         if (is_blank(value_cell)) continue;
 
         const std::string key = normal_label(label->name);
-        const std::string shown = say(language, Phrase::block_value, {{"parameter", parameter_text}, {"label", written}});
+        const std::string shown =
+            say(language, Phrase::block_value, {{"parameter", parameter_text}, {"label", written}});
         Block::Entry entry;
         if (label->is_text) {
             entry.text = cell_text(value_cell);
@@ -182,24 +189,30 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
                 const std::string text = cell_text(content);
                 if (split_number(text, parsed) && !parsed.unit.empty())
                     throw refuse(language, Phrase::block_unit_twice,
-                                 {{"parameter", parameter_text}, {"label", written}, {"value", text}, {"unit", unit_text}});
+                                 {{"parameter", parameter_text},
+                                  {"label", written},
+                                  {"value", text},
+                                  {"unit", unit_text}});
                 return text + " " + unit_text;
             };
             entry.number = read_number(with_unit(value_cell), wanted, language, warnings);
             if (table.columns() > 3 && !is_blank(table.at(r, 3))) {
-                const std::string uncertain =
-                    say(language, Phrase::block_uncertainty, {{"parameter", parameter_text}, {"label", written}});
+                const std::string uncertain = say(language, Phrase::block_uncertainty,
+                                                  {{"parameter", parameter_text}, {"label", written}});
                 const Quantity as = label->quantity == Quantity::temperature ? Quantity::temperature_change
                                     : label->quantity == Quantity::pressure  ? Quantity::pressure_difference
                                                                              : label->quantity;
                 const Wanted wanted_uncertainty{uncertain, as, unit, from(0), nullptr};
-                entry.uncertainty = read_number(with_unit(table.at(r, 3)), wanted_uncertainty, language, warnings);
+                entry.uncertainty =
+                    read_number(with_unit(table.at(r, 3)), wanted_uncertainty, language, warnings);
             }
         }
-        const bool is_new = label->is_numbered() ? block.numbered_[key].emplace(number_in_label, entry.number).second
-                                                 : block.entries_.emplace(key, entry).second;
+        const bool is_new = label->is_numbered()
+                                ? block.numbered_[key].emplace(number_in_label, entry.number).second
+                                : block.entries_.emplace(key, entry).second;
         if (!is_new)
-            throw refuse(language, Phrase::block_label_doubled, {{"parameter", parameter_text}, {"label", written}});
+            throw refuse(language, Phrase::block_label_doubled,
+                         {{"parameter", parameter_text}, {"label", written}});
     }
 
     for (const auto& group : schema.one_of) {
@@ -208,18 +221,22 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
             if (!block.has(name)) continue;
             if (!given.empty())
                 throw refuse(language, Phrase::block_one_of,
-                             {{"parameter", parameter_text}, {"label", std::string(given)}, {"other", std::string(name)}});
+                             {{"parameter", parameter_text},
+                              {"label", std::string(given)},
+                              {"other", std::string(name)}});
             given = name;
         }
     }
     for (const Label& label : schema.labels)
         if (label.required && !block.has(label.name))
-            throw refuse(language, Phrase::block_label_missing,
-                         {{"parameter", parameter_text},
-                          {"label", std::string(label.name)},
-                          {"meaning", std::string(translated(language, label.meaning))},
-                          {"wanted", say(language, Phrase::wanted,
-                                         {{"allowed", allowed_text(label.range, label.quantity, unit_of(label), language)}})}});
+            throw refuse(
+                language, Phrase::block_label_missing,
+                {{"parameter", parameter_text},
+                 {"label", std::string(label.name)},
+                 {"meaning", std::string(translated(language, label.meaning))},
+                 {"wanted",
+                  say(language, Phrase::wanted,
+                      {{"allowed", allowed_text(label.range, label.quantity, unit_of(label), language)}})}});
     return block;
 }
 

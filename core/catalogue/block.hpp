@@ -71,8 +71,7 @@ class Block {
     std::map<double, double> numbered(std::string_view label) const;
 
   private:
-    friend Block read_block(const Table&, const BlockSchema&, std::string_view, Language,
-                            Warnings&);
+    friend Block read_block(const Table&, const BlockSchema&, std::string_view, Language, Warnings&);
     struct Entry {
         double number = 0.0;
         std::string text;
@@ -83,8 +82,8 @@ class Block {
     std::map<std::string, std::map<double, double>, std::less<>> numbered_;
 };
 
-/// Reads a block: two to four columns label, value, unit, standard uncertainty. Rows without a label are skipped.
-/// Throws Refused with a sentence for a missing, doubled or unknown label or a bad value.
+/// Reads a block: two to four columns label, value, unit, standard uncertainty. Rows without a label are
+/// skipped. Throws Refused with a sentence for a missing, doubled or unknown label or a bad value.
 Block read_block(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
                  Warnings& warnings);
 

@@ -16,9 +16,11 @@ namespace {
 class Catalogue {
   public:
     Catalogue() {
-        for (auto family : {families::unit, families::air, families::dyno, families::pull, families::engine, families::fuel,
-                            families::injector, families::pump, families::compressor, families::charge, families::turbine, families::pipe, families::cycle, families::knock,
-                            families::road, families::tyre, families::build, families::check, families::function})
+        for (auto family :
+             {families::unit, families::air, families::dyno, families::pull, families::engine, families::fuel,
+              families::injector, families::pump, families::compressor, families::charge, families::turbine,
+              families::pipe, families::cycle, families::knock, families::road, families::tyre,
+              families::build, families::check, families::function})
             for (Function& function : family()) add(std::move(function));
     }
 
@@ -70,7 +72,8 @@ class Catalogue {
         if (symbol.empty()) return nullptr;
         const Unit* unit = find_unit(symbol);
         if (!unit || unit->quantity != unit_quantity(quantity))
-            throw std::logic_error(std::string(function.name.view()) + ": no such unit: " + std::string(symbol));
+            throw std::logic_error(std::string(function.name.view()) +
+                                   ": no such unit: " + std::string(symbol));
         return unit;
     }
 
@@ -85,9 +88,13 @@ const Catalogue& the_catalogue() {
 
 }  // namespace
 
-std::string_view version() { return PULLSHEET_VERSION; }
+std::string_view version() {
+    return PULLSHEET_VERSION;
+}
 
-std::span<const Function> functions() { return the_catalogue().functions(); }
+std::span<const Function> functions() {
+    return the_catalogue().functions();
+}
 
 std::vector<std::string_view> family_names() {
     std::vector<std::string_view> result;
@@ -97,7 +104,9 @@ std::vector<std::string_view> family_names() {
     return result;
 }
 
-const Function* find_function(std::string_view name) { return the_catalogue().find(name); }
+const Function* find_function(std::string_view name) {
+    return the_catalogue().find(name);
+}
 
 std::string unknown_function(std::string_view name, Language language) {
     std::vector<std::string_view> names;

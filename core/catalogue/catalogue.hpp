@@ -32,15 +32,19 @@ std::string unknown_function(std::string_view name, Language language = Language
 struct Outcome {
     Value value;
     std::vector<std::string> warnings;
-    std::optional<std::size_t> refused{};  ///< of a failed call: the position of the parameter refused, if it was one
+    std::optional<std::size_t>
+        refused{};  ///< of a failed call: the position of the parameter refused, if it was one
 };
 
-/// Evaluates a function: reads the arguments, repeats a scalar function over ranges, computes, and writes the result
-/// in the unit asked for. Never throws for any argument (std::bad_alloc excepted); every number it returns is finite.
-Outcome evaluate(const Function& function, std::span<const Value> arguments, Language language = Language::english);
+/// Evaluates a function: reads the arguments, repeats a scalar function over ranges, computes, and writes the
+/// result in the unit asked for. Never throws for any argument (std::bad_alloc excepted); every number it
+/// returns is finite.
+Outcome evaluate(const Function& function, std::span<const Value> arguments,
+                 Language language = Language::english);
 
 /// The value of the same call alone, for a caller that shows no warnings: quicker where there would be some.
-Value value_of(const Function& function, std::span<const Value> arguments, Language language = Language::english);
+Value value_of(const Function& function, std::span<const Value> arguments,
+               Language language = Language::english);
 
 /// The full citation of a key of the bibliography, or an empty text.
 std::string_view citation(std::string_view key);

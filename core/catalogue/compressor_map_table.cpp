@@ -13,10 +13,11 @@ struct MapColumn {
     Interval range;
 };
 
-constexpr std::array<MapColumn, 4> columns{{{marked("shaft speed"), Quantity::angular_speed, "rpm", {0.0, 1e6, true, false}},
-                                            {marked("corrected flow"), Quantity::mass_flow, "g/s", {0.0, 1e5, true, false}},
-                                            {marked("pressure ratio"), Quantity::ratio, "", {1.0, 20.0, false, false}},
-                                            {marked("efficiency"), Quantity::share, "", {0.0, 1.0, true, false}}}};
+constexpr std::array<MapColumn, 4> columns{
+    {{marked("shaft speed"), Quantity::angular_speed, "rpm", {0.0, 1e6, true, false}},
+     {marked("corrected flow"), Quantity::mass_flow, "g/s", {0.0, 1e5, true, false}},
+     {marked("pressure ratio"), Quantity::ratio, "", {1.0, 20.0, false, false}},
+     {marked("efficiency"), Quantity::share, "", {0.0, 1.0, true, false}}}};
 
 bool is_heading(const Cell& cell) {
     const auto* text = std::get_if<std::string>(&cell);
@@ -26,8 +27,8 @@ bool is_heading(const Cell& cell) {
 
 }  // namespace
 
-boost::CompressorMap read_compressor_map(const Table& table, std::string_view parameter, boost::Reference reference,
-                                         Language language) {
+boost::CompressorMap read_compressor_map(const Table& table, std::string_view parameter,
+                                         boost::Reference reference, Language language) {
     if (table.columns() != columns.size())
         throw Refused{FailureKind::wrong_argument, say(language, Phrase::map_columns,
                                                        {{"parameter", std::string(parameter)},
@@ -43,7 +44,8 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
             const auto open = heading->find('[');
             const auto close = heading->find(']');
             if (open == std::string::npos || close == std::string::npos || close < open) continue;
-            units[c] = read_result_unit(Cell(heading->substr(open + 1, close - open - 1)), columns[c].quantity, language);
+            units[c] = read_result_unit(Cell(heading->substr(open + 1, close - open - 1)),
+                                        columns[c].quantity, language);
         }
     }
     const std::string_view row_word = translated(language, "row");
@@ -58,7 +60,12 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
         std::array<double, 4> values{};
         for (std::size_t c = 0; c < columns.size(); ++c) {
             std::string shown(parameter);
-            shown.append(", ").append(row_word).append(" ").append(std::to_string(r + 1)).append(", ").append(names[c]);
+            shown.append(", ")
+                .append(row_word)
+                .append(" ")
+                .append(std::to_string(r + 1))
+                .append(", ")
+                .append(names[c]);
             const Wanted wanted{shown, columns[c].quantity, units[c], columns[c].range};
             values[c] = read_number(table.at(r, c), wanted, language, unshown);
         }

@@ -16,8 +16,8 @@ double displacement_from(const Block& block, std::string_view parameter, Languag
 /// What an operating point needs of the engine. Throws Refused.
 build::Engine engine_from(const Block& block, std::string_view parameter, Language language);
 
-/// What a cycle needs of the engine. Without bore and stroke the cylinder is taken as square, without a rod its length
-/// as 1.7 strokes; both are said. Throws Refused.
+/// What a cycle needs of the engine. Without bore and stroke the cylinder is taken as square, without a rod
+/// its length as 1.7 strokes; both are said. Throws Refused.
 cycle::Engine cycle_engine_from(const Block& block, std::string_view parameter, Language language,
                                 Warnings& warnings);
 

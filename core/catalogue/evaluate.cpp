@@ -3,8 +3,8 @@
 #include <cmath>
 #include <deque>
 #include <mutex>
-#include <optional>
 #include <new>
+#include <optional>
 
 #include "core/catalogue/call.hpp"
 #include "core/catalogue/catalogue.hpp"
@@ -20,12 +20,9 @@ bool repeats(const Parameter& parameter, const Table& table) {
     switch (parameter.kind) {
         case Kind::number:
         case Kind::choice:
-        case Kind::text:
-            return true;
-        case Kind::fuel:
-            return !looks_like_block(table);
-        default:
-            return false;
+        case Kind::text: return true;
+        case Kind::fuel: return !looks_like_block(table);
+        default: return false;
     }
 }
 
@@ -45,9 +42,10 @@ class Evaluation {
         } catch (const std::bad_alloc&) {
             throw;
         } catch (const std::exception& error) {
-            return {failure(FailureKind::no_solution, say(language_, Phrase::internal, {{"what", error.what()}})),
-                    warnings_.take(),
-                    {}};
+            return {
+                failure(FailureKind::no_solution, say(language_, Phrase::internal, {{"what", error.what()}})),
+                warnings_.take(),
+                {}};
         }
     }
 
@@ -74,7 +72,8 @@ class Evaluation {
             const Table* range = std::get_if<Table>(&arguments[i]);
             if (!range || !repeats(parameters[i], *range)) continue;
             position_ = i;
-            if (range->empty()) throw refuse(Phrase::empty, {{"parameter", name(i)}, {"wanted", allowed(parameters[i])}});
+            if (range->empty())
+                throw refuse(Phrase::empty, {{"parameter", name(i)}, {"wanted", allowed(parameters[i])}});
             if (range->rows() == 1 && range->columns() == 1) continue;
             if (function_.result.kind == ResultKind::table)
                 throw refuse(Phrase::single_value_wanted, {{"parameter", name(i)},
@@ -130,10 +129,10 @@ class Evaluation {
                         answer.at(r, c) = Failure{refused.kind, {}};
                         continue;
                     }
-                    answer.at(r, c) =
-                        failure(refused.kind, say(language_, Phrase::element, {{"row", std::to_string(r + 1)},
-                                                                               {"column", std::to_string(c + 1)},
-                                                                               {"sentence", refused.sentence}}));
+                    answer.at(r, c) = failure(refused.kind, say(language_, Phrase::element,
+                                                                {{"row", std::to_string(r + 1)},
+                                                                 {"column", std::to_string(c + 1)},
+                                                                 {"sentence", refused.sentence}}));
                 }
             }
         }
@@ -143,7 +142,8 @@ class Evaluation {
     bool changes(std::size_t i, std::span<const Value> arguments) const {
         if (i >= arguments.size()) return false;
         const Table* range = std::get_if<Table>(&arguments[i]);
-        return range && repeats(function_.parameters[i], *range) && (range->rows() > 1 || range->columns() > 1);
+        return range && repeats(function_.parameters[i], *range) &&
+               (range->rows() > 1 || range->columns() > 1);
     }
 
     std::string name(std::size_t i) const { return std::string(function_.parameters[i].name); }
@@ -155,9 +155,9 @@ class Evaluation {
             case Kind::number:
             case Kind::fuel:
                 return say(language_, Phrase::wanted,
-                           {{"allowed", allowed_text(parameter.range, parameter.quantity, parameter.default_unit, language_)}});
-            default:
-                return std::string(translated(language_, parameter.meaning));
+                           {{"allowed", allowed_text(parameter.range, parameter.quantity,
+                                                     parameter.default_unit, language_)}});
+            default: return std::string(translated(language_, parameter.meaning));
         }
     }
 
@@ -171,9 +171,12 @@ class Evaluation {
         // The fast way: a plain number.
         if (const auto* plain = std::get_if<double>(&value); plain && parameter.kind == Kind::number) {
             if (parameter.range.contains(*plain) && std::isfinite(*plain) &&
-                (!parameter.established_range || !warnings_.wanted() || parameter.established_range->contains(*plain))) {
+                (!parameter.established_range || !warnings_.wanted() ||
+                 parameter.established_range->contains(*plain))) {
                 read.given = true;
-                read.number = parameter.default_unit ? parameter.default_unit->to_si(*plain, parameter.quantity) : *plain;
+                read.number = parameter.default_unit
+                                  ? parameter.default_unit->to_si(*plain, parameter.quantity)
+                                  : *plain;
                 return;
             }
         }
@@ -200,10 +203,12 @@ class Evaluation {
                                            {{"parameter", name(i)}, {"value", error->sentence}})};
         read.given = !omitted;
         if (omitted) {
-            if (parameter.required) throw refuse(Phrase::missing, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
+            if (parameter.required)
+                throw refuse(Phrase::missing, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
             read.number = !parameter.default_value ? 0.0
-                          : parameter.default_unit ? parameter.default_unit->to_si(*parameter.default_value, parameter.quantity)
-                                                   : *parameter.default_value;
+                          : parameter.default_unit
+                              ? parameter.default_unit->to_si(*parameter.default_value, parameter.quantity)
+                              : *parameter.default_value;
             return;
         }
         switch (parameter.kind) {
@@ -211,33 +216,34 @@ class Evaluation {
                 if (range && !read.cell) return;  // a block: read by Call::fuel
                 [[fallthrough]];
             case Kind::number: {
-                const Wanted wanted{parameter.name, parameter.quantity, parameter.default_unit, parameter.range,
+                const Wanted wanted{parameter.name, parameter.quantity, parameter.default_unit,
+                                    parameter.range,
                                     parameter.established_range ? &*parameter.established_range : nullptr};
                 read.number = read_number(single, wanted, language_, warnings_);
                 return;
             }
-            case Kind::choice:
-                read.number = static_cast<double>(read_choice(parameter, single));
-                return;
+            case Kind::choice: read.number = static_cast<double>(read_choice(parameter, single)); return;
             case Kind::text:
                 if (!std::holds_alternative<std::string>(single))
                     throw refuse(Phrase::text_wanted, {{"parameter", name(i)}, {"value", cell_text(single)}});
                 return;
             case Kind::unit:
                 if (range)
-                    throw refuse(Phrase::single_value_wanted, {{"parameter", name(i)},
-                                                               {"rows", std::to_string(range->rows())},
-                                                               {"columns", std::to_string(range->columns())}});
+                    throw refuse(Phrase::single_value_wanted,
+                                 {{"parameter", name(i)},
+                                  {"rows", std::to_string(range->rows())},
+                                  {"columns", std::to_string(range->columns())}});
                 return;
             case Kind::block:
             case Kind::table:
-                if (!range) throw refuse(Phrase::range_wanted, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
+                if (!range)
+                    throw refuse(Phrase::range_wanted,
+                                 {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
                 return;
             case Kind::series:
             case Kind::any:
             case Kind::list:
-            case Kind::cell:
-                return;
+            case Kind::cell: return;
         }
     }
 
@@ -264,7 +270,8 @@ class Evaluation {
     Value compute(Call& call) {
         const Unit* unit = function_.result.default_unit;
         const std::size_t last = function_.parameters.size() - 1;
-        if (!function_.parameters.empty() && function_.parameters[last].kind == Kind::unit && call.given(last)) {
+        if (!function_.parameters.empty() && function_.parameters[last].kind == Kind::unit &&
+            call.given(last)) {
             Cell asked;
             if (const auto* text = std::get_if<std::string>(&call.value(last))) asked = *text;
             if (const auto* number = std::get_if<double>(&call.value(last))) asked = *number;
@@ -276,7 +283,8 @@ class Evaluation {
             Answer answer = function_.compute.call(call);
             if (const auto* number = std::get_if<double>(&answer)) {
                 const double shown = unit ? unit->from_si(*number, function_.result.quantity) : *number;
-                if (!std::isfinite(shown)) throw Refused{FailureKind::no_solution, say(language_, Phrase::result_not_finite)};
+                if (!std::isfinite(shown))
+                    throw Refused{FailureKind::no_solution, say(language_, Phrase::result_not_finite)};
                 return shown;
             }
             if (auto* text = std::get_if<std::string>(&answer)) return std::move(*text);
@@ -291,7 +299,8 @@ class Evaluation {
         } catch (const NoData& error) {
             throw Refused{FailureKind::no_data, say(language_, error.reason(), error.details())};
         } catch (const std::exception& error) {
-            throw Refused{FailureKind::no_solution, say(language_, Phrase::internal, {{"what", error.what()}})};
+            throw Refused{FailureKind::no_solution,
+                          say(language_, Phrase::internal, {{"what", error.what()}})};
         }
     }
 
@@ -343,8 +352,10 @@ class Evaluation {
     Table finite_table(Table table) const {
         for (std::size_t r = 0; r < table.rows(); ++r)
             for (std::size_t c = 0; c < table.columns(); ++c)
-                if (const auto* number = std::get_if<double>(&table.at(r, c)); number && !std::isfinite(*number))
-                    table.at(r, c) = failure(FailureKind::no_solution, say(language_, Phrase::result_not_finite));
+                if (const auto* number = std::get_if<double>(&table.at(r, c));
+                    number && !std::isfinite(*number))
+                    table.at(r, c) =
+                        failure(FailureKind::no_solution, say(language_, Phrase::result_not_finite));
         return table;
     }
 
@@ -357,8 +368,8 @@ class Evaluation {
 
 namespace {
 
-/// The last answers of costly functions. A pure function gives the same answer to the same arguments, so what is
-/// remembered cannot change an answer; it is bounded and may be used from several threads.
+/// The last answers of costly functions. A pure function gives the same answer to the same arguments, so what
+/// is remembered cannot change an answer; it is bounded and may be used from several threads.
 class Memo {
   public:
     /// Calls with more to say than this are computed each time.
@@ -403,7 +414,11 @@ std::string key_of(const Function& function, std::span<const Value> arguments, L
     };
     for (const Value& value : arguments) {
         if (const auto* table = std::get_if<Table>(&value)) {
-            key.append("r").append(std::to_string(table->rows())).append("x").append(std::to_string(table->columns())).append(":");
+            key.append("r")
+                .append(std::to_string(table->rows()))
+                .append("x")
+                .append(std::to_string(table->columns()))
+                .append(":");
             for (std::size_t r = 0; r < table->rows(); ++r)
                 for (std::size_t c = 0; c < table->columns(); ++c) std::visit(add_cell, table->at(r, c));
         } else {
@@ -447,15 +462,17 @@ std::string_view Call::text(std::size_t i) const {
 
 fuel::Fuel Call::fuel(std::size_t i) {
     const Table* range = read_[i].given && !read_[i].cell ? std::get_if<Table>(read_[i].value) : nullptr;
-    if (range) return fuel_from(read_block(*range, fuel_schema(), function_.parameters[i].name, language_, warnings));
+    if (range)
+        return fuel_from(
+            read_block(*range, fuel_schema(), function_.parameters[i].name, language_, warnings));
     fuel::Fuel fuel;
     fuel.ethanol_share = read_[i].number;
     return fuel;
 }
 
 Block Call::block(std::size_t i) {
-    return read_block(std::get<Table>(*read_[i].value), *function_.parameters[i].schema, function_.parameters[i].name,
-                      language_, warnings);
+    return read_block(std::get<Table>(*read_[i].value), *function_.parameters[i].schema,
+                      function_.parameters[i].name, language_, warnings);
 }
 
 std::vector<double> Call::series(std::size_t i) {
@@ -485,7 +502,8 @@ std::vector<double> Call::series(std::size_t i) {
                                                         {"columns", std::to_string(range->columns())}})};
     const std::size_t n = range->rows() * range->columns();
     numbers.reserve(n);
-    for (std::size_t k = 0; k < n; ++k) read_cell(range->columns() == 1 ? range->at(k, 0) : range->at(0, k), k);
+    for (std::size_t k = 0; k < n; ++k)
+        read_cell(range->columns() == 1 ? range->at(k, 0) : range->at(0, k), k);
     return numbers;
 }
 
@@ -505,7 +523,9 @@ std::vector<double> Call::raw_series(std::size_t i) {
         const Cell& cell = range->columns() == 1 ? range->at(k, 0) : range->at(0, k);
         if (const auto* number = std::get_if<double>(&cell)) {
             if (std::isfinite(*number))
-                numbers[k] = parameter.default_unit ? parameter.default_unit->to_si(*number, parameter.quantity) : *number;
+                numbers[k] = parameter.default_unit
+                                 ? parameter.default_unit->to_si(*number, parameter.quantity)
+                                 : *number;
             continue;
         }
         if (is_blank(cell)) continue;

@@ -11,27 +11,34 @@ const BlockSchema& fuel_schema() {
         .labels =
             {
                 Label("ethanol share", "ethanol by volume at 15 °C", Quantity::share, "", unit_share),
-                Label("carbon share", "carbon by mass in the gasoline part", Quantity::share, "", possible::carbon_share)
+                Label("carbon share", "carbon by mass in the gasoline part", Quantity::share, "",
+                      possible::carbon_share)
                     .optional(),
-                Label("hydrogen per carbon", "hydrogen atoms for each carbon atom in the gasoline part", Quantity::ratio, "",
-                      possible::hydrogen_per_carbon)
+                Label("hydrogen per carbon", "hydrogen atoms for each carbon atom in the gasoline part",
+                      Quantity::ratio, "", possible::hydrogen_per_carbon)
                     .otherwise(reference.hydrogen_per_carbon)
                     .established(fuel::established::hydrogen_per_carbon),
-                Label("density", "density of the gasoline part at 15 °C", Quantity::density, "kg/m³", possible::density)
+                Label("density", "density of the gasoline part at 15 °C", Quantity::density, "kg/m³",
+                      possible::density)
                     .otherwise(reference.density)
                     .established(fuel::established::density),
-                Label("heating value", "lower heating value of the gasoline part", Quantity::energy_per_mass, "MJ/kg",
-                      between(30, 50))
+                Label("heating value", "lower heating value of the gasoline part", Quantity::energy_per_mass,
+                      "MJ/kg", between(30, 50))
                     .otherwise(reference.heating_value / 1e6),
-                Label("latent heat", "latent heat of the gasoline part", Quantity::energy_per_mass, "kJ/kg", between(100, 600))
+                Label("latent heat", "latent heat of the gasoline part", Quantity::energy_per_mass, "kJ/kg",
+                      between(100, 600))
                     .otherwise(reference.latent_heat / 1e3),
-                Label("molar mass", "mean molar mass of the gasoline part", Quantity::molar_mass, "g/mol", between(50, 200))
+                Label("molar mass", "mean molar mass of the gasoline part", Quantity::molar_mass, "g/mol",
+                      between(50, 200))
                     .otherwise(reference.molar_mass * 1e3),
-                Label("RON", "research octane number of the gasoline part, not AKI", Quantity::number, "", possible::octane)
+                Label("RON", "research octane number of the gasoline part, not AKI", Quantity::number, "",
+                      possible::octane)
                     .otherwise(reference.ron),
-                Label("MON", "motor octane number of the gasoline part", Quantity::number, "", possible::octane)
+                Label("MON", "motor octane number of the gasoline part", Quantity::number, "",
+                      possible::octane)
                     .otherwise(reference.mon),
-                Label("price per litre", "price of a litre of the blend", Quantity::number, "", from(0)).optional(),
+                Label("price per litre", "price of a litre of the blend", Quantity::number, "", from(0))
+                    .optional(),
                 Label("name", "what the fuel is called").optional(),
             },
         .one_of = {{"carbon share", "hydrogen per carbon"}},
@@ -43,8 +50,9 @@ fuel::Fuel fuel_from(const Block& block) {
     fuel::Fuel fuel;
     fuel.ethanol_share = block.number("ethanol share");
     fuel::Gasoline& gasoline = fuel.gasoline;
-    gasoline.hydrogen_per_carbon = block.has("carbon share") ? fuel::hydrogen_per_carbon(block.number("carbon share"))
-                                                             : block.number("hydrogen per carbon");
+    gasoline.hydrogen_per_carbon = block.has("carbon share")
+                                       ? fuel::hydrogen_per_carbon(block.number("carbon share"))
+                                       : block.number("hydrogen per carbon");
     gasoline.density = block.number("density");
     gasoline.heating_value = block.number("heating value");
     gasoline.latent_heat = block.number("latent heat");

@@ -77,7 +77,9 @@ Parameter choice(Text name, Text meaning, std::vector<std::string_view> choices)
     return parameter;
 }
 
-Parameter text(Text name, Text meaning) { return of_kind(Kind::text, name, meaning); }
+Parameter text(Text name, Text meaning) {
+    return of_kind(Kind::text, name, meaning);
+}
 
 Parameter fuel_parameter() {
     Parameter parameter =
@@ -117,14 +119,20 @@ Parameter block(Text name, Text meaning, const BlockSchema& schema) {
     return parameter;
 }
 
-Parameter table(Text name, Text meaning) { return of_kind(Kind::table, name, meaning); }
-Parameter anything(Text name, Text meaning) { return of_kind(Kind::any, name, meaning); }
+Parameter table(Text name, Text meaning) {
+    return of_kind(Kind::table, name, meaning);
+}
+Parameter anything(Text name, Text meaning) {
+    return of_kind(Kind::any, name, meaning);
+}
 Parameter further(Text name, Text meaning) {
     Parameter parameter = of_kind(Kind::list, name, meaning);
     parameter.required = false;
     return parameter;
 }
-Parameter cell(Text name, Text meaning) { return of_kind(Kind::cell, name, meaning); }
+Parameter cell(Text name, Text meaning) {
+    return of_kind(Kind::cell, name, meaning);
+}
 
 Result::Result(ResultKind kind_, Text meaning_) : kind(kind_), meaning(meaning_) {}
 Result::Result(const Result&) = default;
@@ -144,7 +152,9 @@ Result Result::plain(Text meaning, Quantity quantity) {
     return result;
 }
 
-Result Result::text(Text meaning) { return {ResultKind::text, meaning}; }
+Result Result::text(Text meaning) {
+    return {ResultKind::text, meaning};
+}
 
 Result Result::table(Text meaning, std::initializer_list<Column> columns) {
     Result result(ResultKind::table, meaning);
@@ -152,7 +162,9 @@ Result Result::table(Text meaning, std::initializer_list<Column> columns) {
     return result;
 }
 
-Result Result::labelled(Text meaning) { return table(meaning, {{"quantity"}, {"value"}, {"unit"}}); }
+Result Result::labelled(Text meaning) {
+    return table(meaning, {{"quantity"}, {"value"}, {"unit"}});
+}
 
 Sources::Sources(std::initializer_list<Text> keys_) {
     for (const Text& key : keys_) keys.emplace_back(key.view());
@@ -162,11 +174,21 @@ Sources::Sources(Sources&&) noexcept = default;
 Sources& Sources::operator=(Sources&&) noexcept = default;
 Sources::~Sources() = default;
 
-Example::Example(std::vector<Value> arguments_, double expected_, double tolerance_, std::size_t row_, std::size_t column_)
-    : arguments(std::move(arguments_)), expected(expected_), tolerance(tolerance_), row(row_), column(column_) {}
+Example::Example(std::vector<Value> arguments_, double expected_, double tolerance_, std::size_t row_,
+                 std::size_t column_)
+    : arguments(std::move(arguments_)),
+      expected(expected_),
+      tolerance(tolerance_),
+      row(row_),
+      column(column_) {}
 
-Example::Example(std::vector<Value> arguments_, std::string_view expected_, std::size_t row_, std::size_t column_)
-    : arguments(std::move(arguments_)), expected(std::string(expected_)), tolerance(0.0), row(row_), column(column_) {}
+Example::Example(std::vector<Value> arguments_, std::string_view expected_, std::size_t row_,
+                 std::size_t column_)
+    : arguments(std::move(arguments_)),
+      expected(std::string(expected_)),
+      tolerance(0.0),
+      row(row_),
+      column(column_) {}
 
 Example::~Example() = default;
 Example::Example(const Example&) = default;

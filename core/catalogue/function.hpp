@@ -40,8 +40,8 @@ struct Si {
     Interval interval;
 };
 
-/// One parameter of a function. Numbers in it are in `unit`, the default unit. Made by the functions below, which
-/// leave no field out.
+/// One parameter of a function. Numbers in it are in `unit`, the default unit. Made by the functions below,
+/// which leave no field out.
 struct Parameter {
     // Written in function.cpp: a hundred entries would each compile them again.
     Parameter();
@@ -59,13 +59,14 @@ struct Parameter {
     Interval range;                             ///< outside: an error
     std::optional<Interval> established_range;  ///< outside: a warning
     bool required = true;
-    std::optional<double> default_value;       ///< taken when omitted
-    std::string_view default_text;             ///< what an omitted argument means, where no number says it
-    std::vector<std::string_view> choices;     ///< Kind::choice
-    const BlockSchema* schema = nullptr;       ///< Kind::block and Kind::fuel
-    std::vector<std::string> (*details)(Language) = nullptr;  ///< what there is to say beyond the meaning, a line each
-    bool range_in_si = false;                  ///< `range` was written in SI; the catalogue converts it
-    bool established_in_si = false;            ///< likewise
+    std::optional<double> default_value;    ///< taken when omitted
+    std::string_view default_text;          ///< what an omitted argument means, where no number says it
+    std::vector<std::string_view> choices;  ///< Kind::choice
+    const BlockSchema* schema = nullptr;    ///< Kind::block and Kind::fuel
+    std::vector<std::string> (*details)(Language) =
+        nullptr;                     ///< what there is to say beyond the meaning, a line each
+    bool range_in_si = false;        ///< `range` was written in SI; the catalogue converts it
+    bool established_in_si = false;  ///< likewise
 
     /// The value taken when the argument is omitted.
     Parameter otherwise(double value) &&;
@@ -108,7 +109,9 @@ Parameter further(Text name, Text meaning);
 /// A cell of a sheet.
 Parameter cell(Text name, Text meaning);
 
-inline constexpr Interval between(double low, double high) { return {low, high, false, false}; }
+inline constexpr Interval between(double low, double high) {
+    return {low, high, false, false};
+}
 inline constexpr Interval above(double low) {
     return {low, std::numeric_limits<double>::infinity(), true, true};
 }
@@ -170,16 +173,18 @@ std::vector<Cell> row(Cells&&... cells) {
     return result;
 }
 
-/// What the computation of a function returns: a number in SI, a text, rows, or a ready table without typed columns.
+/// What the computation of a function returns: a number in SI, a text, rows, or a ready table without typed
+/// columns.
 using Answer = std::variant<double, std::string, Rows, Table>;
 
 /// A worked example with its value; it is executed by the tests and shown in the guide.
 struct Example {
-    /// `expected` is what the cell shows (in the default unit); for a table, what stands in `row` and `column`
-    /// (the header is row 0).
+    /// `expected` is what the cell shows (in the default unit); for a table, what stands in `row` and
+    /// `column` (the header is row 0).
     Example(std::vector<Value> arguments, double expected, double tolerance = 1e-9, std::size_t row = 0,
             std::size_t column = 0);
-    Example(std::vector<Value> arguments, std::string_view expected, std::size_t row = 0, std::size_t column = 0);
+    Example(std::vector<Value> arguments, std::string_view expected, std::size_t row = 0,
+            std::size_t column = 0);
     ~Example();
     Example(const Example&);
     Example(Example&&) noexcept;
@@ -218,8 +223,8 @@ struct Function {
     std::vector<Parameter> parameters;
     Result result;
     Text method;  ///< how it is computed, and what is left out
-    /// The equation where one says it, as it would be typed ("P = T·ω", products with ·, powers with ^, no blanks
-    /// for products), and what its letters mean.
+    /// The equation where one says it, as it would be typed ("P = T·ω", products with ·, powers with ^, no
+    /// blanks for products), and what its letters mean.
     std::string_view formula = {};
     std::string_view symbols = {};
     Sources sources;

@@ -18,7 +18,8 @@ build::PipePlace place_of(const std::string& written, std::string_view row, Lang
                   say(language, Phrase::pipe_place, {{"parameter", std::string(row)}, {"value", written}})};
 }
 
-build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::string_view shown, Language language) {
+build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::string_view shown,
+                      Language language) {
     const auto value = [&](std::size_t i) { return row.values[i].value(); };
     const std::string_view kind = row.kind->name;
     if (kind == "injectors") {
@@ -98,7 +99,8 @@ const std::vector<PartKind>& part_kinds() {
          {{"rated flow", Quantity::volume_flow, "cc/min", flow_range, {}, true},
           {"count", Quantity::count, "", between(1, 96), {}, true},
           {"rated pressure", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false},
-          {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false},
+          {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0,
+           false},
           {"largest duty", Quantity::share, "", {0.0, 1.0, true, false}, 0.85, false},
           {"dead time", Quantity::time, "ms", between(0, 10), 0.0, false}}},
         {"pump",
@@ -106,7 +108,8 @@ const std::vector<PartKind>& part_kinds() {
          {{"flow", Quantity::volume_flow, "L/h", flow_range, {}, true},
           {"at a pressure of", Quantity::pressure_difference, "bar", between(0, 400), {}, true},
           {"count", Quantity::count, "", between(1, 10), 1.0, false},
-          {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 400), 3.0, false},
+          {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 400), 3.0,
+           false},
           {"margin", Quantity::share, "", between(0, 1), 0.1, false}}},
         {"high-pressure pump",
          "cam-driven plunger pump of direct injection",
@@ -131,7 +134,8 @@ const std::vector<PartKind>& part_kinds() {
           {"coolant temperature", Quantity::temperature, "°C", between(-40, 150), {}, false},
           {"largest charge temperature", Quantity::temperature, "°C", between(-40, 250), {}, false}}},
         {"pipe",
-         "it carries the power at which its Mach number reaches the largest allowed; place: intake, hot, charge or exhaust",
+         "it carries the power at which its Mach number reaches the largest allowed; place: intake, hot, "
+         "charge or exhaust",
          {{"inside diameter", Quantity::length, "mm", between(5, 500), {}, true},
           {"place", Quantity::number, "", finite, {}, false},
           {"length", Quantity::length, "m", between(0, 100), 0.0, false},
@@ -139,13 +143,22 @@ const std::vector<PartKind>& part_kinds() {
           {"largest Mach number", Quantity::ratio, "", {0.0, 1.0, true, false}, 0.4, false},
           {"gas temperature (exhaust)", Quantity::temperature, "°C", between(-40, 1300), 800.0, false},
           {"count", Quantity::count, "", between(1, 8), 1.0, false}}},
-        {"clutch", "by its maker's torque", {{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}}},
-        {"gearbox", "by its maker's input torque", {{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}}},
+        {"clutch",
+         "by its maker's torque",
+         {{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}}},
+        {"gearbox",
+         "by its maker's input torque",
+         {{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}}},
         {"engine",
          "what the bottom end is trusted with: any of the three",
          {{"largest power", Quantity::power, "kW", {0.0, 1e4, true, false}, {}, false},
           {"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, false},
-          {"largest mean effective pressure", Quantity::pressure_difference, "bar", {0.0, 200, true, false}, {}, false}}},
+          {"largest mean effective pressure",
+           Quantity::pressure_difference,
+           "bar",
+           {0.0, 200, true, false},
+           {},
+           false}}},
     };
     return kinds;
 }
@@ -171,7 +184,8 @@ std::vector<std::string> part_kind_lines(Language language) {
 }
 
 PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
-                      std::size_t first_value, std::size_t end, std::string_view parameter, Language language) {
+                      std::size_t first_value, std::size_t end, std::string_view parameter,
+                      Language language) {
     PartRow result;
     result.name = cell_text(table.at(row, name_column));
     const std::string kind = cell_text(table.at(row, kind_column));
@@ -185,7 +199,8 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         say(language, Phrase::part_named, {{"parameter", std::string(parameter)}, {"name", result.name}});
     if (!result.kind)
         throw Refused{FailureKind::wrong_argument,
-                      say(language, Phrase::part_kind, {{"parameter", shown}, {"value", kind}, {"choices", joined(names)}})};
+                      say(language, Phrase::part_kind,
+                          {{"parameter", shown}, {"value", kind}, {"choices", joined(names)}})};
     Warnings unshown(true);  // no warning of a table is shown, but why it is refused
     for (std::size_t i = 0; i < result.kind->values.size(); ++i) {
         const PartValue& value = result.kind->values[i];
@@ -204,28 +219,31 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         const bool left_empty = is_blank(content) || (zero && *zero == 0.0 && !value.range.contains(0.0));
         if (left_empty) {
             if (value.required)
-                throw Refused{FailureKind::wrong_argument,
-                              say(language, Phrase::empty,
-                                  {{"parameter", name},
-                                   {"wanted", say(language, Phrase::wanted,
-                                                  {{"allowed", allowed_text(value.range, value.quantity, unit, language)}})}})};
-            result.values.push_back(value.default_value && unit
-                                        ? std::optional<double>(unit->to_si(*value.default_value, value.quantity))
-                                        : value.default_value);
+                throw Refused{
+                    FailureKind::wrong_argument,
+                    say(language, Phrase::empty,
+                        {{"parameter", name},
+                         {"wanted",
+                          say(language, Phrase::wanted,
+                              {{"allowed", allowed_text(value.range, value.quantity, unit, language)}})}})};
+            result.values.push_back(value.default_value && unit ? std::optional<double>(unit->to_si(
+                                                                      *value.default_value, value.quantity))
+                                                                : value.default_value);
             continue;
         }
         Cell with_unit = content;
         const std::string unit_text = cell_text(unit_cell);
         if (!is_blank(unit_cell) && unit_text != "-" && unit_text != "1")
-            if (const auto* number = std::get_if<double>(&content)) with_unit = exact_text(*number) + " " + unit_text;
+            if (const auto* number = std::get_if<double>(&content))
+                with_unit = exact_text(*number) + " " + unit_text;
         result.values.emplace_back(
             read_number(with_unit, Wanted{name, value.quantity, unit, value.range}, language, unshown));
     }
     return result;
 }
 
-NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::CompressorMap* map, std::string_view parameter,
-                          Language language) {
+NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::CompressorMap* map,
+                          std::string_view parameter, Language language) {
     NamedParts result;
     for (const PartRow& row : rows) {
         const std::string shown =
@@ -239,9 +257,12 @@ NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::Compres
                 if (!earlier || result.names[i] != row.name) continue;
                 const auto& more = std::get<build::Pump>(part);
                 std::size_t at = 0;
-                while (at < earlier->pressures.size() && earlier->pressures[at] < more.pressures.front()) ++at;
-                earlier->pressures.insert(earlier->pressures.begin() + static_cast<std::ptrdiff_t>(at), more.pressures.front());
-                earlier->flows.insert(earlier->flows.begin() + static_cast<std::ptrdiff_t>(at), more.flows.front());
+                while (at < earlier->pressures.size() && earlier->pressures[at] < more.pressures.front())
+                    ++at;
+                earlier->pressures.insert(earlier->pressures.begin() + static_cast<std::ptrdiff_t>(at),
+                                          more.pressures.front());
+                earlier->flows.insert(earlier->flows.begin() + static_cast<std::ptrdiff_t>(at),
+                                      more.flows.front());
                 joined_in = true;
             }
             if (joined_in) continue;
@@ -253,7 +274,8 @@ NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::Compres
     return result;
 }
 
-NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::string_view parameter, Language language) {
+NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::string_view parameter,
+                      Language language) {
     if (table.columns() < 3)
         throw Refused{FailureKind::wrong_argument, say(language, Phrase::parts_columns,
                                                        {{"parameter", std::string(parameter)},

@@ -16,7 +16,8 @@ struct PartValue {
     Quantity quantity;
     std::string_view unit;
     Interval range;
-    std::optional<double> default_value;  ///< none: the value may be left empty only where `required` is false
+    std::optional<double>
+        default_value;  ///< none: the value may be left empty only where `required` is false
     bool required;
 };
 
@@ -50,13 +51,16 @@ struct PartRow {
 
 /// Reads one row: part, kind, then value and unit in turn from column `first_value` to `end`. Throws Refused.
 PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
-                      std::size_t first_value, std::size_t end, std::string_view parameter, Language language);
+                      std::size_t first_value, std::size_t end, std::string_view parameter,
+                      Language language);
 
-/// Builds the parts of rows; several rows of one pump are the points of its curve. A compressor takes `map` if given.
-NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::CompressorMap* map, std::string_view parameter,
-                          Language language);
+/// Builds the parts of rows; several rows of one pump are the points of its curve. A compressor takes `map`
+/// if given.
+NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::CompressorMap* map,
+                          std::string_view parameter, Language language);
 
 /// Reads a parts table: a header row, then part, kind, value, unit, second value, unit …
-NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::string_view parameter, Language language);
+NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::string_view parameter,
+                      Language language);
 
 }  // namespace pullsheet::catalogue

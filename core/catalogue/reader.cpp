@@ -76,7 +76,8 @@ bool split_number(std::string_view text, NumberText& result) {
     if (!any_digit) return false;
     result.tidy = marks <= 1;
     if (result.tidy) {
-        const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), result.number);
+        const auto [end, error] =
+            std::from_chars(digits.data(), digits.data() + digits.size(), result.number);
         if (error == std::errc::result_out_of_range)
             result.number = std::numeric_limits<double>::infinity();
         else if (error != std::errc{} || end != digits.data() + digits.size())
@@ -96,7 +97,8 @@ std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, La
     if (quantity == Quantity::share && low && high)
         return say(language, Phrase::allowed_share, {{"low", low_text}, {"high", high_text}});
     if (low && high)
-        return say(language, Phrase::allowed_between, {{"low", low_text}, {"high", high_text}, {"unit", symbol}});
+        return say(language, Phrase::allowed_between,
+                   {{"low", low_text}, {"high", high_text}, {"unit", symbol}});
     if (low)
         return say(language, range.low_open ? Phrase::allowed_above : Phrase::allowed_from,
                    {{"low", low_text}, {"unit", symbol}});
@@ -133,18 +135,20 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
         NumberText parsed;
         if (!split_number(written, parsed)) {
             if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
-            if (wanted.quantity == Quantity::share && written.size() > 1 && (written[0] == 'E' || written[0] == 'e') &&
-                written[1] >= '0' && written[1] <= '9')
+            if (wanted.quantity == Quantity::share && written.size() > 1 &&
+                (written[0] == 'E' || written[0] == 'e') && written[1] >= '0' && written[1] <= '9')
                 throw refuse(Phrase::fuel_name, {{"parameter", std::string(name)}, {"value", written}});
-            throw refuse(Phrase::not_a_number,
-                         {{"parameter", std::string(name)}, {"value", written}, {"wanted", allowed_phrase()}});
+            throw refuse(
+                Phrase::not_a_number,
+                {{"parameter", std::string(name)}, {"value", written}, {"wanted", allowed_phrase()}});
         }
-        if (!parsed.tidy) throw refuse(Phrase::bad_number, {{"parameter", std::string(name)}, {"value", written}});
+        if (!parsed.tidy)
+            throw refuse(Phrase::bad_number, {{"parameter", std::string(name)}, {"value", written}});
         value = parsed.number;
         if (!parsed.unit.empty()) {
             unit = find_unit(parsed.unit);
-            const auto symbols =
-                wanted.quantity == Quantity::share ? std::vector<std::string_view>{"%"} : unit_symbols(wanted.quantity);
+            const auto symbols = wanted.quantity == Quantity::share ? std::vector<std::string_view>{"%"}
+                                                                    : unit_symbols(wanted.quantity);
             if (symbols.empty())
                 throw refuse(Phrase::unit_not_wanted, {{"parameter", std::string(name)}, {"value", written}});
             if (!unit)
@@ -153,17 +157,19 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
                                                     {"unit", std::string(parsed.unit)},
                                                     {"units", joined(symbols)}});
             if (unit->quantity != unit_quantity(wanted.quantity))
-                throw refuse(Phrase::wrong_quantity, {{"parameter", std::string(name)},
-                                                      {"value", written},
-                                                      {"unit", std::string(unit->symbol)},
-                                                      {"quantity", std::string(translated(language, quantity_name(unit->quantity)))},
-                                                      {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
-                                                      {"units", joined(symbols)}});
+                throw refuse(Phrase::wrong_quantity,
+                             {{"parameter", std::string(name)},
+                              {"value", written},
+                              {"unit", std::string(unit->symbol)},
+                              {"quantity", std::string(translated(language, quantity_name(unit->quantity)))},
+                              {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
+                              {"units", joined(symbols)}});
             if (wanted.quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge)
                 throw refuse(Phrase::gauge_for_absolute, {{"parameter", std::string(name)},
                                                           {"value", written},
                                                           {"unit", std::string(unit->symbol)}});
-            if (wanted.quantity == Quantity::pressure_difference && unit->pressure_kind == PressureKind::absolute)
+            if (wanted.quantity == Quantity::pressure_difference &&
+                unit->pressure_kind == PressureKind::absolute)
                 throw refuse(Phrase::absolute_for_gauge, {{"parameter", std::string(name)},
                                                           {"value", written},
                                                           {"unit", std::string(unit->symbol)}});
@@ -177,7 +183,8 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
     }
 
     if (!std::isfinite(value))
-        throw refuse(Phrase::not_finite_argument, {{"parameter", std::string(name)}, {"wanted", allowed_phrase()}});
+        throw refuse(Phrase::not_finite_argument,
+                     {{"parameter", std::string(name)}, {"wanted", allowed_phrase()}});
 
     // Compare in the default unit: that is where the range is written.
     double in_default = value;
@@ -188,7 +195,8 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
             in_default = wanted.unit->from_si(si, wanted.quantity);
             // A limit written in another unit is the same limit: forgive the rounding of the conversion.
             for (const double limit : {wanted.range.low, wanted.range.high})
-                if (std::isfinite(limit) && std::abs(in_default - limit) <= 1e-12 * std::max(1.0, std::abs(limit))) {
+                if (std::isfinite(limit) &&
+                    std::abs(in_default - limit) <= 1e-12 * std::max(1.0, std::abs(limit))) {
                     in_default = limit;
                     si = wanted.unit->to_si(limit, wanted.quantity);
                 }
@@ -196,19 +204,18 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
     }
     if (!wanted.range.contains(in_default)) {
         if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
-        const std::string said = written.empty()
-                                     ? number_text(value, wanted.unit)
-                                     : written;
+        const std::string said = written.empty() ? number_text(value, wanted.unit) : written;
         if (value == 0.0 && written.empty())
             throw refuse(Phrase::zero_or_empty, {{"parameter", std::string(name)}, {"allowed", allowed()}});
-        if (wanted.quantity == Quantity::share && value > 1.0 && value <= 100.0 && written.find('%') == std::string::npos)
-            throw refuse(Phrase::percent_meant, {{"parameter", std::string(name)}, {"value", number_text(value)}});
-        throw refuse(Phrase::outside, {{"parameter", std::string(name)}, {"value", said}, {"allowed", allowed()}});
+        if (wanted.quantity == Quantity::share && value > 1.0 && value <= 100.0 &&
+            written.find('%') == std::string::npos)
+            throw refuse(Phrase::percent_meant,
+                         {{"parameter", std::string(name)}, {"value", number_text(value)}});
+        throw refuse(Phrase::outside,
+                     {{"parameter", std::string(name)}, {"value", said}, {"allowed", allowed()}});
     }
     if (warnings.wanted() && wanted.established && !wanted.established->contains(in_default)) {
-        const std::string said = written.empty()
-                                     ? number_text(value, wanted.unit)
-                                     : written;
+        const std::string said = written.empty() ? number_text(value, wanted.unit) : written;
         warnings.add(
             say(language, Phrase::established,
                 {{"parameter", std::string(name)},
@@ -221,23 +228,28 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
 const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language) {
     const auto symbols = unit_symbols(quantity);
     const auto* text = std::get_if<std::string>(&content);
-    const std::string written = text ? *text : std::holds_alternative<double>(content) ? number_text(std::get<double>(content)) : "";
+    const std::string written = text ? *text
+                                : std::holds_alternative<double>(content)
+                                    ? number_text(std::get<double>(content))
+                                    : "";
     const Unit* unit = text ? find_unit(*text) : nullptr;
     if (!unit)
         throw Refused{FailureKind::wrong_argument, say(language, Phrase::result_unit_unknown,
                                                        {{"unit", written}, {"units", joined(symbols)}})};
-    const bool wrong_kind = (quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge) ||
-                            (quantity == Quantity::pressure_difference && unit->pressure_kind == PressureKind::absolute);
+    const bool wrong_kind =
+        (quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge) ||
+        (quantity == Quantity::pressure_difference && unit->pressure_kind == PressureKind::absolute);
     if (unit->quantity != unit_quantity(quantity) || wrong_kind) {
         const std::string_view is = !wrong_kind ? translated(language, quantity_name(unit->quantity))
                                     : unit->pressure_kind == PressureKind::gauge
                                         ? translated(language, "gauge pressure")
                                         : translated(language, "absolute pressure");
-        throw Refused{FailureKind::wrong_argument, say(language, Phrase::result_unit_wrong,
-                                                       {{"wanted", std::string(translated(language, quantity_name(quantity)))},
-                                                        {"unit", std::string(unit->symbol)},
-                                                        {"quantity", std::string(is)},
-                                                        {"units", joined(symbols)}})};
+        throw Refused{FailureKind::wrong_argument,
+                      say(language, Phrase::result_unit_wrong,
+                          {{"wanted", std::string(translated(language, quantity_name(quantity)))},
+                           {"unit", std::string(unit->symbol)},
+                           {"quantity", std::string(is)},
+                           {"units", joined(symbols)}})};
     }
     return unit;
 }

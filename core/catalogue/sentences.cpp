@@ -20,33 +20,39 @@ std::string_view english(Phrase phrase) {
         case Phrase::outside: return "{parameter} is {value}; allowed is {allowed}";
         case Phrase::not_a_number: return "{parameter} is \"{value}\", which is not a number; {wanted}";
         case Phrase::bad_number:
-            return "{parameter} is \"{value}\"; write one number with a decimal point or comma and no separator between "
-                   "thousands";
-        case Phrase::unknown_unit: return "{parameter} is \"{value}\"; the unit \"{unit}\" is not known, use {units}";
+            return "{parameter} is \"{value}\"; write one number with a decimal point or comma and no "
+                   "separator between thousands";
+        case Phrase::unknown_unit:
+            return "{parameter} is \"{value}\"; the unit \"{unit}\" is not known, use {units}";
         case Phrase::wrong_quantity:
-            return "{parameter} is \"{value}\"; {unit} is a unit of {quantity}, but a {wanted} is wanted ({units})";
-        case Phrase::unit_not_wanted: return "{parameter} is \"{value}\"; it is a plain number without a unit";
+            return "{parameter} is \"{value}\"; {unit} is a unit of {quantity}, but a {wanted} is wanted "
+                   "({units})";
+        case Phrase::unit_not_wanted:
+            return "{parameter} is \"{value}\"; it is a plain number without a unit";
         case Phrase::gauge_for_absolute:
-            return "{parameter} is \"{value}\"; {unit} is a gauge unit, but an absolute pressure is wanted (bara, kPaa, psia), "
-                   "or the plain unit for an absolute pressure";
+            return "{parameter} is \"{value}\"; {unit} is a gauge unit, but an absolute pressure is wanted "
+                   "(bara, kPaa, psia), or the plain unit for an absolute pressure";
         case Phrase::absolute_for_gauge:
-            return "{parameter} is \"{value}\"; {unit} is an absolute unit, but a pressure over the surroundings is wanted "
-                   "(barg, kPag, psig), or the plain unit for a difference";
+            return "{parameter} is \"{value}\"; {unit} is an absolute unit, but a pressure over the "
+                   "surroundings is wanted (barg, kPag, psig), or the plain unit for a difference";
         case Phrase::percent_meant:
             return "{parameter} is {value}; a share lies between 0 and 1, did you mean {value} %?";
         case Phrase::fuel_name:
-            return "{parameter} is \"{value}\", a name and not a share: what is sold under it varies (51 to 83 % for E85 by "
-                   "ASTM D5798); give the measured ethanol share by volume, for example 85 %";
+            return "{parameter} is \"{value}\", a name and not a share: what is sold under it varies (51 to "
+                   "83 % for E85 by ASTM D5798); give the measured ethanol share by volume, for example 85 %";
         case Phrase::not_finite_argument: return "{parameter} is not a finite number; {wanted}";
         case Phrase::error_in_argument: return "{parameter} holds an error: {value}";
         case Phrase::text_wanted: return "{parameter} is {value}; a text is wanted";
         case Phrase::unknown_choice: return "{parameter} is \"{value}\"; known are {choices}";
-        case Phrase::unknown_choice_near: return "{parameter} is \"{value}\"; did you mean \"{near}\"? Known are {choices}";
-        case Phrase::single_value_wanted: return "{parameter} is a range of {rows} × {columns} cells; one value is wanted";
+        case Phrase::unknown_choice_near:
+            return "{parameter} is \"{value}\"; did you mean \"{near}\"? Known are {choices}";
+        case Phrase::single_value_wanted:
+            return "{parameter} is a range of {rows} × {columns} cells; one value is wanted";
         case Phrase::shapes_differ:
-            return "{parameter} is a range of {rows} × {columns} cells, another argument one of {other_rows} × {other_columns}; "
-                   "ranges must have the same shape";
-        case Phrase::range_wanted: return "{parameter} is a single value; a range of cells is wanted ({wanted})";
+            return "{parameter} is a range of {rows} × {columns} cells, another argument one of {other_rows} "
+                   "× {other_columns}; ranges must have the same shape";
+        case Phrase::range_wanted:
+            return "{parameter} is a single value; a range of cells is wanted ({wanted})";
         case Phrase::one_row_or_column:
             return "{parameter} is a range of {rows} × {columns} cells; one row or one column is wanted";
         case Phrase::too_many_arguments: return "{given} arguments were given; at most {allowed} are taken";
@@ -54,10 +60,12 @@ std::string_view english(Phrase phrase) {
         case Phrase::unknown_function_near: return "there is no function \"{value}\"; did you mean {near}?";
         case Phrase::only_in_calc: return "this function reads a cell of a sheet and works in Calc only";
         case Phrase::answer_too_large:
-            return "the ranges call for an answer of {rows} × {columns} cells; at most {allowed} are computed at once";
+            return "the ranges call for an answer of {rows} × {columns} cells; at most {allowed} are "
+                   "computed at once";
         case Phrase::explains_itself: return "{function} explains other functions, not itself";
         case Phrase::result_unit_unknown: return "the wanted unit \"{unit}\" is not known, use {units}";
-        case Phrase::result_unit_wrong: return "the result is a {wanted}; {unit} is a unit of {quantity}, use {units}";
+        case Phrase::result_unit_wrong:
+            return "the result is a {wanted}; {unit} is a unit of {quantity}, use {units}";
         case Phrase::result_not_finite: return "the result is not a finite number for these arguments";
         case Phrase::established: return "{parameter} is {value}; the formula was established for {allowed}";
         case Phrase::allowed_between: return "{low} to {high}{unit}";
@@ -67,47 +75,62 @@ std::string_view english(Phrase phrase) {
         case Phrase::allowed_up_to: return "up to {high}{unit}";
         case Phrase::allowed_any: return "any number";
         case Phrase::allowed_share: return "{low} to {high} (a share: 85 % or 0.85)";
-        case Phrase::block_two_columns: return "{parameter} has {columns} columns; a block has label, value and, if wanted, unit";
+        case Phrase::block_two_columns:
+            return "{parameter} has {columns} columns; a block has label, value and, if wanted, unit";
         case Phrase::block_label_missing: return "{parameter} has no row \"{label}\" ({meaning}); {wanted}";
         case Phrase::block_label_doubled: return "{parameter} has the row \"{label}\" twice";
-        case Phrase::block_label_unknown: return "{parameter} has a row \"{label}\" that is not known; known are {labels}";
+        case Phrase::block_label_unknown:
+            return "{parameter} has a row \"{label}\" that is not known; known are {labels}";
         case Phrase::block_label_unknown_near:
             return "{parameter} has a row \"{label}\" that is not known; did you mean \"{near}\"?";
         case Phrase::block_unit_twice:
-            return "{parameter}, row \"{label}\": the value \"{value}\" carries a unit and the third column says \"{unit}\"";
+            return "{parameter}, row \"{label}\": the value \"{value}\" carries a unit and the third column "
+                   "says \"{unit}\"";
         case Phrase::block_value: return "{parameter}, row \"{label}\"";
-        case Phrase::block_one_of: return "{parameter} has the rows \"{label}\" and \"{other}\"; give one of them";
+        case Phrase::block_one_of:
+            return "{parameter} has the rows \"{label}\" and \"{other}\"; give one of them";
         case Phrase::block_uncertainty: return "uncertainty of {parameter}, row \"{label}\"";
-        case Phrase::convert_quantities: return "{from} is a unit of {quantity}, {to} one of {other}; they cannot be converted";
+        case Phrase::convert_quantities:
+            return "{from} is a unit of {quantity}, {to} one of {other}; they cannot be converted";
         case Phrase::convert_pressure_kinds:
-            return "{from} and {to} count from different zeros; add or subtract the pressure of the surroundings";
+            return "{from} and {to} count from different zeros; add or subtract the pressure of the "
+                   "surroundings";
         case Phrase::convert_unknown: return "the unit \"{unit}\" is not known";
         case Phrase::internal: return "the computation failed: {what}";
         case Phrase::column_missing: return "{parameter} has no column \"{label}\"";
-        case Phrase::column_unknown: return "{parameter} has a column \"{label}\" that is not known; known are {labels}";
+        case Phrase::column_unknown:
+            return "{parameter} has a column \"{label}\" that is not known; known are {labels}";
         case Phrase::element: return "row {row}, column {column}: {sentence}";
-        case Phrase::not_a_number_parameter: return "{parameter} of {function} is not a number; it cannot be varied";
+        case Phrase::not_a_number_parameter:
+            return "{parameter} of {function} is not a number; it cannot be varied";
         case Phrase::not_a_scalar_function: return "{function} does not answer with one number";
         case Phrase::map_columns:
-            return "{parameter} has {columns} columns; a compressor map has shaft speed, corrected flow, pressure ratio, efficiency";
+            return "{parameter} has {columns} columns; a compressor map has shaft speed, corrected flow, "
+                   "pressure ratio, efficiency";
         case Phrase::engine_displacement: return "{parameter} needs the displacement, or bore and stroke";
-        case Phrase::engine_square: return "{parameter} has no bore and stroke; the cylinder is taken as square";
+        case Phrase::engine_square:
+            return "{parameter} has no bore and stroke; the cylinder is taken as square";
         case Phrase::engine_rod: return "{parameter} has no rod length; 1.7 strokes are taken";
         case Phrase::stage_missing: return "{parameter} names no stage";
         case Phrase::fuel_missing: return "{parameter} names no fuel";
         case Phrase::stage_unknown: return "{parameter}: there is no stage \"{value}\"; known are {choices}";
         case Phrase::fuel_unknown: return "{parameter}: there is no fuel \"{value}\"; known are {choices}";
         case Phrase::redline_needed: return "{parameter} needs the redline";
-        case Phrase::pipe_place: return "{parameter}: \"{value}\" is no place of a pipe; known are intake, hot, charge, exhaust";
+        case Phrase::pipe_place:
+            return "{parameter}: \"{value}\" is no place of a pipe; known are intake, hot, charge, exhaust";
         case Phrase::part_kind: return "{parameter}: \"{value}\" is no kind of part; known are {choices}";
         case Phrase::parts_columns:
-            return "{parameter} has {columns} columns; a parts table has part, kind, value, unit, second value, unit and so on";
+            return "{parameter} has {columns} columns; a parts table has part, kind, value, unit, second "
+                   "value, unit and so on";
         case Phrase::speed_or_redline: return "give the speed, or the redline in the engine block";
         case Phrase::weather_elevation_missing:
-            return "{parameter} has a sea level pressure but no elevation; give the elevation, or the station pressure";
+            return "{parameter} has a sea level pressure but no elevation; give the elevation, or the "
+                   "station pressure";
         case Phrase::tyre_size: return "{parameter}: \"{value}\" is not a tyre size; write it as 255/35 R19";
-        case Phrase::vehicle_drive: return "{parameter}, row \"drive\": \"{value}\" is not known; known are front, rear, all";
-        case Phrase::vehicle_tyre: return "{parameter} has neither a row \"tyre\" nor a row \"rolling radius\"";
+        case Phrase::vehicle_drive:
+            return "{parameter}, row \"drive\": \"{value}\" is not known; known are front, rear, all";
+        case Phrase::vehicle_tyre:
+            return "{parameter} has neither a row \"tyre\" nor a row \"rolling radius\"";
         case Phrase::vehicle_gear_missing: return "{parameter} has no row \"gear {gear}\"";
         case Phrase::part_named: return "{parameter}, part \"{name}\"";
         case Phrase::price_of: return "{parameter}, price of \"{name}\"";
@@ -123,29 +146,36 @@ std::string_view english(Reason reason) {
         case Reason::lengths_differ: return "the two series differ in length: {0} and {1} values";
         case Reason::too_few_points: return "there are {0} points; at least {1} are needed";
         case Reason::colder_than_isentropic:
-            return "the outlet at {0} would be colder than a compressor without losses makes it ({1}); check temperatures and "
-                   "pressure ratio";
+            return "the outlet at {0} would be colder than a compressor without losses makes it ({1}); check "
+                   "temperatures and pressure ratio";
         case Reason::no_temperature_difference:
-            return "the charge enters at the temperature of the coolant ({0}), so the effectiveness cannot be told";
+            return "the charge enters at the temperature of the coolant ({0}), so the effectiveness cannot "
+                   "be told";
         case Reason::effectiveness_out_of_reach:
             return "no cooler of this arrangement reaches {0}, however large; the highest is {1}";
         case Reason::turbine_power_out_of_reach:
             return "the turbine would have to give {0}; the exhaust gas carries less than {1}";
-        case Reason::pipe_choked: return "{0} does not pass through the pipe; at the speed of sound it passes {1}";
-        case Reason::pipe_loss_too_great: return "the pressure loss would be {0}, but the pressure is only {1}";
+        case Reason::pipe_choked:
+            return "{0} does not pass through the pipe; at the speed of sound it passes {1}";
+        case Reason::pipe_loss_too_great:
+            return "the pressure loss would be {0}, but the pressure is only {1}";
         case Reason::pipe_fast:
-            return "the Mach number is {0}; above 0.3 the density changes along the way and the loss is an estimate";
+            return "the Mach number is {0}; above 0.3 the density changes along the way and the loss is an "
+                   "estimate";
         case Reason::pipe_loss_large:
-            return "the loss of {0} is more than a tenth of the pressure ({1}); it is an estimate, and too low";
+            return "the loss of {0} is more than a tenth of the pressure ({1}); it is an estimate, and too "
+                   "low";
         case Reason::map_too_small: return "the compressor map has {0} speed lines; at least {1} are needed";
         case Reason::map_line_too_short:
             return "the speed line at {0} of the compressor map has {1} points; at least {2} are needed";
         case Reason::map_line_shape:
-            return "the speed line at {0} of the compressor map does not fall from a higher pressure ratio at little flow to a "
-                   "lower one at much flow";
-        case Reason::map_point_twice: return "the speed line at {0} of the compressor map has two points at {1}";
+            return "the speed line at {0} of the compressor map does not fall from a higher pressure ratio "
+                   "at little flow to a lower one at much flow";
+        case Reason::map_point_twice:
+            return "the speed line at {0} of the compressor map has two points at {1}";
         case Reason::map_lines_cross:
-            return "the speed lines at {0} and {1} of the compressor map cross; the faster one must lie above the slower";
+            return "the speed lines at {0} and {1} of the compressor map cross; the faster one must lie "
+                   "above the slower";
         case Reason::map_ends_left:
             return "at pressure ratio {0} the compressor map begins at {1} (surge), and {2} is asked for";
         case Reason::map_ends_right:
@@ -158,85 +188,110 @@ std::string_view english(Reason reason) {
         case Reason::near_choke: return "only {0} of the flow to the choke side of the compressor map";
         case Reason::near_highest_speed:
             return "only {0} of the flow to the highest shaft speed of the compressor map";
-        case Reason::nothing_to_burn: return "the formula brings all the oxygen it can use: there is nothing to burn";
+        case Reason::nothing_to_burn:
+            return "the formula brings all the oxygen it can use: there is nothing to burn";
         case Reason::nothing_to_mix: return "the volumes add up to nothing";
-        case Reason::blend_out_of_reach: return "the target is out of reach: the blend can hold {0} to {1} ethanol";
+        case Reason::blend_out_of_reach:
+            return "the target is out of reach: the blend can hold {0} to {1} ethanol";
         case Reason::no_carbon_in_exhaust: return "there is neither CO2 nor CO, so this is not exhaust gas";
         case Reason::not_whole: return "{0} is not a whole number";
         case Reason::neither_two_nor_four: return "{0} strokes are neither 2 nor 4";
-        case Reason::no_clearance_volume: return "no volume is left above the piston at top dead centre: it comes to {0}";
+        case Reason::no_clearance_volume:
+            return "no volume is left above the piston at top dead centre: it comes to {0}";
         case Reason::speed_needed: return "a dead time counts only with the engine speed; give the speed too";
         case Reason::value_twice: return "{0} stands there twice";
-        case Reason::part_twice: return "a build has one part of this kind; equal ones side by side are one part with a count";
+        case Reason::part_twice:
+            return "a build has one part of this kind; equal ones side by side are one part with a count";
         case Reason::throttled:
-            return "the engine needs {0} in the manifold and the intake delivers {1}: the throttle is partly closed, there is no "
-                   "boost";
+            return "the engine needs {0} in the manifold and the intake delivers {1}: the throttle is partly "
+                   "closed, there is no boost";
         case Reason::above_redline: return "{0} is above the redline of {1}";
         case Reason::part_overloaded: return "part {0} is asked for {1} of what it has";
         case Reason::no_injection_pressure:
-            return "the fuel rail stands at {0} over the surroundings and the boost at {1}: nothing is injected";
-        case Reason::no_pressure_ratio: return "no pressure ratio up to 50 feeds the engine for {0}; the losses are too large";
+            return "the fuel rail stands at {0} over the surroundings and the boost at {1}: nothing is "
+                   "injected";
+        case Reason::no_pressure_ratio:
+            return "no pressure ratio up to 50 feeds the engine for {0}; the losses are too large";
         case Reason::no_limit: return "none of the parts states a limit";
         case Reason::map_missed:
-            return "at {0} the operating points of the engine do not pass through the compressor map at any power";
+            return "at {0} the operating points of the engine do not pass through the compressor map at any "
+                   "power";
         case Reason::pump_curve_ends: return "{0} lies outside the pump's curve, which runs from {1} to {2}";
         case Reason::injector_always_open: return "a duty of {0} cannot be held: the injectors are too small";
         case Reason::dew_point_above_temperature: return "the dew point {0} is above the temperature {1}";
         case Reason::vapour_reaches_pressure:
-            return "at this temperature and humidity the water vapour alone has {0}, but the pressure is only {1}";
+            return "at this temperature and humidity the water vapour alone has {0}, but the pressure is "
+                   "only {1}";
         case Reason::density_without_altitude:
             return "the standard atmosphere has a density of {0} at no altitude from {1} to {2}";
         case Reason::factor_outside_standard:
-            return "the factor {0} lies outside {1} to {2}, the limits of its standard; state the test conditions "
-                   "beside the corrected power";
+            return "the factor {0} lies outside {1} to {2}, the limits of its standard; state the test "
+                   "conditions beside the corrected power";
         case Reason::test_temperature_outside_standard:
             return "the temperature {0} lies outside {1} to {2}, the limits of the standard for a test";
         case Reason::test_pressure_outside_standard:
             return "the dry pressure {0} lies outside {1} to {2}, the limits of the standard for a test";
         case Reason::not_increasing: return "the values must increase, and do not in row {0}";
-        case Reason::gears_not_descending: return "gear {0} is not longer than the gear below it; ratios must fall from gear to gear";
+        case Reason::gears_not_descending:
+            return "gear {0} is not longer than the gear below it; ratios must fall from gear to gear";
         case Reason::speed_beyond_gearing: return "the car is geared for at most {0} at the rev limit";
-        case Reason::speed_not_reached: return "the car gets no faster than {0}: drag, rolling and slope take all the power, or the gears end";
-        case Reason::car_does_not_move: return "the car does not move: the wheels pull with {0} against a resistance of {1}";
-        case Reason::time_not_reached: return "no power gives this time; with this grip and gearbox the shortest found is {0}";
+        case Reason::speed_not_reached:
+            return "the car gets no faster than {0}: drag, rolling and slope take all the power, or the "
+                   "gears end";
+        case Reason::car_does_not_move:
+            return "the car does not move: the wheels pull with {0} against a resistance of {1}";
+        case Reason::time_not_reached:
+            return "no power gives this time; with this grip and gearbox the shortest found is {0}";
         case Reason::time_skipped:
-            return "no power gives just this time: with a little less the car takes longer or does not reach the speed, with a little "
-                   "more it takes {0}";
+            return "no power gives just this time: with a little less the car takes longer or does not reach "
+                   "the speed, with a little more it takes {0}";
         case Reason::trap_speed_skipped:
-            return "no power gives just this trap speed: with a little less it stays below or the car does not get there, with a little "
-                   "more it is {0}";
-        case Reason::trap_speed_not_reached: return "no power gives this trap speed; with this grip and gearing the greatest found is {0}";
+            return "no power gives just this trap speed: with a little less it stays below or the car does "
+                   "not get there, with a little more it is {0}";
+        case Reason::trap_speed_not_reached:
+            return "no power gives this trap speed; with this grip and gearing the greatest found is {0}";
         case Reason::integration_failed: return "the run could not be integrated";
-        case Reason::no_run_in_log: return "the log holds no run from the one speed to the other; its highest speed is {0}";
-        case Reason::log_too_coarse: return "the rows around the start or the end of the run lie {0} apart; at most {1} is allowed";
+        case Reason::no_run_in_log:
+            return "the log holds no run from the one speed to the other; its highest speed is {0}";
+        case Reason::log_too_coarse:
+            return "the rows around the start or the end of the run lie {0} apart; at most {1} is allowed";
         case Reason::slope_over_limit: return "the run has a mean slope of {0}; the limit given is {1}";
-        case Reason::too_rich_for_gas: return "the mixture is so rich that soot would form; burned gas is not computed for it";
+        case Reason::too_rich_for_gas:
+            return "the mixture is so rich that soot would form; burned gas is not computed for it";
         case Reason::no_equilibrium: return "no chemical equilibrium was found at {0} and {1}";
-        case Reason::no_cylinder_state: return "the cycle has no pressure and temperature at {0} after top dead centre";
+        case Reason::no_cylinder_state:
+            return "the cycle has no pressure and temperature at {0} after top dead centre";
         case Reason::too_much_residual_gas:
-            return "{0} of the charge would be burned gas left over (exhaust pressure {1}); it would not burn";
-        case Reason::no_indicated_work: return "the cycle gives no work at this point, so no factor can be found";
+            return "{0} of the charge would be burned gas left over (exhaust pressure {1}); it would not "
+                   "burn";
+        case Reason::no_indicated_work:
+            return "the cycle gives no work at this point, so no factor can be found";
         case Reason::octane_outside_correlation:
             return "the octane number of {0} lies outside {1} to {2}, where the knock delay was measured";
         case Reason::knocks: return "it knocks: the knock integral reaches {0} (1 is the limit)";
-        case Reason::knocks_at_any_spark: return "at {0} and an octane number of {1} it knocks however late the spark";
+        case Reason::knocks_at_any_spark:
+            return "at {0} and an octane number of {1} it knocks however late the spark";
         case Reason::knocks_at_any_pressure:
             return "it knocks even at {0} with the charge half burned at {1} after top dead centre";
         case Reason::bound_broken_at_any_pressure:
-            return "a bound on peak pressure or exhaust temperature is broken even at {0} with the charge half burned at {1} "
-                   "after top dead centre";
+            return "a bound on peak pressure or exhaust temperature is broken even at {0} with the charge "
+                   "half burned at {1} after top dead centre";
         case Reason::no_boost_limit: return "no boost limit was found between {0} and {1}";
         case Reason::octane_offset_out_of_reach:
-            return "the measured point would need an octane offset of {0} (knock integral {1}); check the point";
+            return "the measured point would need an octane offset of {0} (knock integral {1}); check the "
+                   "point";
         case Reason::spark_before_best_torque:
-            return "the measured spark of {0} is earlier than the best for torque ({1}), so knock hardly limited it";
-        case Reason::rows_not_numeric: return "rows left out because they hold no number (empty, text or heading): {0}";
+            return "the measured spark of {0} is earlier than the best for torque ({1}), so knock hardly "
+                   "limited it";
+        case Reason::rows_not_numeric:
+            return "rows left out because they hold no number (empty, text or heading): {0}";
         case Reason::rows_repeated: return "rows averaged into another at the same place: {0}";
         case Reason::rows_sorted: return "rows out of order, sorted into place: {0}";
         case Reason::rows_before_run: return "rows left out before the run begins: {0}";
         case Reason::rows_after_run: return "rows left out after the run ends (lift-off and later): {0}";
         case Reason::rows_spikes: return "rows left out as spikes: {0}";
-        case Reason::too_many_spikes: return "{0} of {1} rows jump far off their neighbours; no curve is left";
+        case Reason::too_many_spikes:
+            return "{0} of {1} rows jump far off their neighbours; no curve is left";
         case Reason::series_starts_again:
             return "at row {0} it goes back from {1} to {2} and runs again; give one run at a time";
         case Reason::never_rises:
@@ -254,9 +309,11 @@ std::string_view english(Reason reason) {
             return "the curve ends at {0} still inside the band, which may reach farther";
         case Reason::band_interrupted:
             return "the level is also held on stretches not joined to the one with the peak: {0}";
-        case Reason::no_peak_above_zero: return "the peak is {0}; a share of it has a meaning above zero only";
+        case Reason::no_peak_above_zero:
+            return "the peak is {0}; a share of it has a meaning above zero only";
         case Reason::no_scatter:
-            return "neither the values before nor those after differ among themselves, so no interval follows from them";
+            return "neither the values before nor those after differ among themselves, so no interval "
+                   "follows from them";
         case Reason::target_not_reached:
             return "no argument between the bounds gives the target; found there were values from {0} to {1}";
         case Reason::several_solutions:
@@ -265,11 +322,14 @@ std::string_view english(Reason reason) {
             return "argument {0} bends the result by {1} of its effect; the first order is not enough for it";
         case Reason::one_sided_difference:
             return "argument {0} lies at the edge of what is allowed; its effect was taken to one side only";
-        case Reason::evidence_needs_vehicle: return "a road time or a trap speed speaks for a power only together with the car and its torque curve";
+        case Reason::evidence_needs_vehicle:
+            return "a road time or a trap speed speaks for a power only together with the car and its torque "
+                   "curve";
         case Reason::smoothing_too_long:
-            return "{0} rows with a window of {1} rows, of which {2} have gaps, are more than is fitted at once; take a smaller "
-                   "window, or fewer rows";
-        case Reason::errors_not_independent: return "some values share all of their uncertainty, so they cannot be weighed against each other";
+            return "{0} rows with a window of {1} rows, of which {2} have gaps, are more than is fitted at "
+                   "once; take a smaller window, or fewer rows";
+        case Reason::errors_not_independent:
+            return "some values share all of their uncertainty, so they cannot be weighed against each other";
     }
     return "";
 }
@@ -283,7 +343,8 @@ std::string fill_in(std::string_view text, const fmt::dynamic_format_arg_store<f
 }  // namespace
 
 Language language_of(std::string_view locale) {
-    const bool is_german = locale.starts_with("de") && (locale.size() == 2 || locale.find_first_of("-_.@") == 2);
+    const bool is_german =
+        locale.starts_with("de") && (locale.size() == 2 || locale.find_first_of("-_.@") == 2);
     return is_german ? Language::german : Language::english;
 }
 
@@ -298,25 +359,32 @@ std::string shortened(std::string text, std::size_t most) {
 std::string_view translated(Language language, std::string_view text) {
     if (language == Language::english) return text;
     const auto table = languages::german();
-    const auto found = std::lower_bound(table.begin(), table.end(), text,
-                                        [](const auto& entry, std::string_view wanted) { return entry.english < wanted; });
+    const auto found =
+        std::lower_bound(table.begin(), table.end(), text,
+                         [](const auto& entry, std::string_view wanted) { return entry.english < wanted; });
     return found != table.end() && found->english == text ? found->translated : text;
 }
 
 std::string say(Language language, std::string_view text, Fill fill) {
-    // What somebody wrote into a cell is quoted; a whole page of it would hide the sentence. Everything else is bounded too.
+    // What somebody wrote into a cell is quoted; a whole page of it would hide the sentence. Everything else
+    // is bounded too.
     constexpr std::size_t longest_quotation = 200;
     constexpr std::size_t longest_value = 1500;
     const bool holds_a_sentence = text == english(Phrase::error_in_argument);
-    const auto is_quoted = [](std::string_view name) { return name == "value" || name == "label" || name == "unit"; };
+    const auto is_quoted = [](std::string_view name) {
+        return name == "value" || name == "label" || name == "unit";
+    };
     fmt::dynamic_format_arg_store<fmt::format_context> store;
     for (const auto& [name, value] : fill)
-        store.push_back(fmt::arg(std::string(name).c_str(),
-                                 shortened(value, is_quoted(name) && !holds_a_sentence ? longest_quotation : longest_value)));
+        store.push_back(fmt::arg(
+            std::string(name).c_str(),
+            shortened(value, is_quoted(name) && !holds_a_sentence ? longest_quotation : longest_value)));
     return fill_in(translated(language, text), store);
 }
 
-std::string say(Language language, Phrase phrase, Fill fill) { return say(language, english(phrase), fill); }
+std::string say(Language language, Phrase phrase, Fill fill) {
+    return say(language, english(phrase), fill);
+}
 
 std::string say(Language language, Reason reason, const std::vector<Detail>& details) {
     fmt::dynamic_format_arg_store<fmt::format_context> store;
@@ -333,7 +401,9 @@ std::string number_text(double value, const Unit* unit) {
     return unit ? fmt::format("{} {}", number_text(value), unit->symbol) : number_text(value);
 }
 
-std::string exact_text(double value) { return fmt::format("{}", value); }
+std::string exact_text(double value) {
+    return fmt::format("{}", value);
+}
 
 std::string quantity_text(double si, Quantity quantity) {
     if (quantity == Quantity::share) return fmt::format("{} %", number_text(si * 100.0));

@@ -12,8 +12,8 @@
 
 namespace pullsheet::catalogue {
 
-/// The languages in which the catalogue speaks. Names of functions, parameters, labels, choices and units are the same in
-/// all of them, and so is every value of a cell.
+/// The languages in which the catalogue speaks. Names of functions, parameters, labels, choices and units are
+/// the same in all of them, and so is every value of a cell.
 enum class Language { english, german };
 
 /// The language for a locale ("de", "de-AT", "de_DE.UTF-8"): English unless there are texts in its own.
@@ -119,7 +119,9 @@ std::string say(Language language, std::string_view text, Fill fill);
 std::string_view translated(Language language, std::string_view text);
 
 /// A text that is looked up later, marked so that it is found where it is written.
-constexpr std::string_view marked(std::string_view text) { return text; }
+constexpr std::string_view marked(std::string_view text) {
+    return text;
+}
 
 /// The English texts behind phrases and reasons; empty for a number that stands for none.
 std::string_view english(Phrase phrase);

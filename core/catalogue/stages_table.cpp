@@ -16,12 +16,13 @@ std::size_t column_of(const Table& table, std::string_view heading) {
     return nowhere;
 }
 
-std::size_t required_column(const Table& table, std::string_view heading, std::string_view parameter, Language language) {
+std::size_t required_column(const Table& table, std::string_view heading, std::string_view parameter,
+                            Language language) {
     const std::size_t column = column_of(table, heading);
     if (column == nowhere)
-        throw Refused{FailureKind::wrong_argument, say(language, Phrase::column_missing,
-                                                       {{"parameter", std::string(parameter)},
-                                                        {"label", std::string(heading)}})};
+        throw Refused{FailureKind::wrong_argument,
+                      say(language, Phrase::column_missing,
+                          {{"parameter", std::string(parameter)}, {"label", std::string(heading)}})};
     return column;
 }
 
@@ -38,7 +39,8 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
     const std::size_t kind_column = required_column(table, "kind", parameter, language);
     const std::size_t price_column = column_of(table, "price");
     const std::size_t first_value = kind_column + 1;
-    const std::size_t end = price_column != nowhere && price_column > kind_column ? price_column : table.columns();
+    const std::size_t end =
+        price_column != nowhere && price_column > kind_column ? price_column : table.columns();
     std::vector<Stage> stages;
     std::vector<PartRow> held;  // all parts in place so far
     std::vector<PartRow> own;   // those of the stage being read
@@ -46,7 +48,8 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
     const auto close = [&] {
         if (stages.empty()) return;
         std::erase_if(held, [&](const PartRow& earlier) {
-            return std::any_of(own.begin(), own.end(), [&](const PartRow& later) { return replaces(later, earlier); });
+            return std::any_of(own.begin(), own.end(),
+                               [&](const PartRow& later) { return replaces(later, earlier); });
         });
         held.insert(held.end(), own.begin(), own.end());
         stages.back().parts = assemble_parts(held, nullptr, parameter, language);
@@ -66,23 +69,26 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
             throw Refused{FailureKind::wrong_argument,
                           say(language, Phrase::stage_missing, {{"parameter", std::string(parameter)}})};
         if (price_column != nowhere && !is_blank(table.at(r, price_column))) {
-            const std::string shown = say(language, Phrase::price_of,
-                                          {{"parameter", std::string(parameter)}, {"name", stages.back().name}});
+            const std::string shown =
+                say(language, Phrase::price_of,
+                    {{"parameter", std::string(parameter)}, {"name", stages.back().name}});
             Warnings unshown(true);  // no warning of a table is shown, but why it is refused
-            price += read_number(table.at(r, price_column), Wanted{shown, Quantity::number, nullptr, from(0)}, language,
-                                 unshown);
+            price += read_number(table.at(r, price_column), Wanted{shown, Quantity::number, nullptr, from(0)},
+                                 language, unshown);
         }
         if (has_part)
-            own.push_back(read_part_row(table, r, part_column, kind_column, first_value, end, parameter, language));
+            own.push_back(
+                read_part_row(table, r, part_column, kind_column, first_value, end, parameter, language));
     }
     close();
     if (stages.empty())
-        throw Refused{FailureKind::no_data, say(language, Phrase::stage_missing, {{"parameter", std::string(parameter)}})};
+        throw Refused{FailureKind::no_data,
+                      say(language, Phrase::stage_missing, {{"parameter", std::string(parameter)}})};
     return stages;
 }
 
-std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter, double lambda, Language language,
-                                  Warnings& warnings) {
+std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter, double lambda,
+                                  Language language, Warnings& warnings) {
     const std::size_t name_column = required_column(table, "name", parameter, language);
     const std::size_t lambda_column = column_of(table, "lambda");
     std::vector<NamedFuel> fuels;
@@ -110,12 +116,14 @@ std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter
             shown.append(", lambda");
             if (!zero || *zero != 0.0)
                 fuel.fuel.lambda = read_number(table.at(r, lambda_column),
-                                               Wanted{shown, Quantity::ratio, nullptr, between(0.6, 1.5)}, language, warnings);
+                                               Wanted{shown, Quantity::ratio, nullptr, between(0.6, 1.5)},
+                                               language, warnings);
         }
         fuels.push_back(std::move(fuel));
     }
     if (fuels.empty())
-        throw Refused{FailureKind::no_data, say(language, Phrase::fuel_missing, {{"parameter", std::string(parameter)}})};
+        throw Refused{FailureKind::no_data,
+                      say(language, Phrase::fuel_missing, {{"parameter", std::string(parameter)}})};
     return fuels;
 }
 

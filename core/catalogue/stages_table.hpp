@@ -13,8 +13,8 @@ struct Stage {
     double price = 0.0;  ///< of this stage and all above
 };
 
-/// Reads a stages table: a header row with the columns stage, part, kind, then value and unit in turn, and price. A row
-/// without a stage name belongs to the stage above it. Throws Refused.
+/// Reads a stages table: a header row with the columns stage, part, kind, then value and unit in turn, and
+/// price. A row without a stage name belongs to the stage above it. Throws Refused.
 std::vector<Stage> read_stages(const Table& table, std::string_view parameter, Language language);
 
 /// A fuel of the fuels table.
@@ -23,9 +23,9 @@ struct NamedFuel {
     build::OfferedFuel fuel;
 };
 
-/// Reads a fuels table: a header row with the column name and labels of the fuel block (ethanol share, RON …) and, if
-/// wanted, lambda. Throws Refused.
-std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter, double lambda, Language language,
-                                  Warnings& warnings);
+/// Reads a fuels table: a header row with the column name and labels of the fuel block (ethanol share, RON …)
+/// and, if wanted, lambda. Throws Refused.
+std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter, double lambda,
+                                  Language language, Warnings& warnings);
 
 }  // namespace pullsheet::catalogue

@@ -11,8 +11,8 @@
 namespace pullsheet::catalogue {
 namespace {
 
-// Exact definitions: SI Brochure (9th edition, 2019), NIST SP 811 (2008) appendix B; the conventional columns of
-// mercury at 0 °C (13 595.1 kg/m³) as there.
+// Exact definitions: SI Brochure (9th edition, 2019), NIST SP 811 (2008) appendix B; the conventional columns
+// of mercury at 0 °C (13 595.1 kg/m³) as there.
 constexpr double pound = 0.45359237;
 constexpr double foot = 0.3048;
 constexpr double inch = 0.0254;
@@ -34,7 +34,7 @@ constexpr Row rows[] = {
     {{"%", Quantity::share, 0.01}, "percent pct"},
 
     {{"N·m", Quantity::torque, 1.0}, ""},
-    {{"lb-ft", Quantity::torque, pound_force * foot}, "lbfft ftlb ftlbf"},
+    {{"lb-ft", Quantity::torque, pound_force* foot}, "lbfft ftlb ftlbf"},
     {{"kgf·m", Quantity::torque, standard_gravity}, "kgm mkg kgfm"},
 
     {{"kW", Quantity::power, 1000.0}, ""},
@@ -97,7 +97,7 @@ constexpr Row rows[] = {
     {{"m²", Quantity::area, 1.0}, ""},
     {{"cm²", Quantity::area, 1e-4}, ""},
     {{"mm²", Quantity::area, 1e-6}, ""},
-    {{"ft²", Quantity::area, foot * foot}, "sqft"},
+    {{"ft²", Quantity::area, foot* foot}, "sqft"},
 
     {{"L", Quantity::volume, 0.001}, "litre liter dm3"},
     {{"cc", Quantity::volume, 1e-6}, "cm3 ml ccm3"},
@@ -151,10 +151,12 @@ std::string normal_form(std::string_view written) {
     boost::algorithm::replace_all(text, "³", "3");
     boost::algorithm::replace_all(text, "°", "deg");
     boost::algorithm::replace_all(text, "º", "deg");
-    for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–", "⁻"}) boost::algorithm::erase_all(text, drop);
+    for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–", "⁻"})
+        boost::algorithm::erase_all(text, drop);
     std::string result;
     for (const char c : text) {
-        if (c == ' ' || c == '\t' || c == '*' || c == '.' || c == '(' || c == ')' || c == '-' || c == '^' || c == '_')
+        if (c == ' ' || c == '\t' || c == '*' || c == '.' || c == '(' || c == ')' || c == '-' || c == '^' ||
+            c == '_')
             continue;
         result += (c >= 'A' && c <= 'Z') ? static_cast<char>(c - 'A' + 'a') : c;
     }
@@ -190,11 +192,13 @@ class UnitIndex {
   private:
     void add(std::string_view name, const Unit& unit) { by_name_.emplace(normal_form(name), unit); }
 
-    void add_pressure(const Unit& plain, PressureKind kind, std::initializer_list<std::string_view> suffixes) {
+    void add_pressure(const Unit& plain, PressureKind kind,
+                      std::initializer_list<std::string_view> suffixes) {
         Unit unit = plain;
         unit.pressure_kind = kind;
         // The printed symbol stays in the table below, which outlives every unit.
-        unit.symbol = kind == PressureKind::absolute ? absolute_symbol(plain.symbol) : gauge_symbol(plain.symbol);
+        unit.symbol =
+            kind == PressureKind::absolute ? absolute_symbol(plain.symbol) : gauge_symbol(plain.symbol);
         for (const auto suffix : suffixes) add(std::string(plain.symbol) + std::string(suffix), unit);
     }
 
@@ -228,12 +232,9 @@ class UnitIndex {
 
 Quantity unit_quantity(Quantity quantity) {
     switch (quantity) {
-        case Quantity::temperature_change:
-            return Quantity::temperature;
-        case Quantity::pressure_difference:
-            return Quantity::pressure;
-        default:
-            return quantity;
+        case Quantity::temperature_change: return Quantity::temperature;
+        case Quantity::pressure_difference: return Quantity::pressure;
+        default: return quantity;
     }
 }
 
@@ -295,6 +296,8 @@ std::string_view quantity_name(Quantity quantity) {
     return "number";
 }
 
-bool has_units(Quantity quantity) { return quantity != Quantity::share && !unit_symbols(quantity).empty(); }
+bool has_units(Quantity quantity) {
+    return quantity != Quantity::share && !unit_symbols(quantity).empty();
+}
 
 }  // namespace pullsheet::catalogue

@@ -15,7 +15,7 @@ enum class PressureKind { unsaid, absolute, gauge };
 /// A unit of the trade. A value in it becomes SI by (value + offset) * factor.
 struct Unit {
     std::string_view symbol;  ///< as it is printed
-    Quantity quantity;        ///< temperature stands for temperature changes too, pressure for pressure differences
+    Quantity quantity;  ///< temperature stands for temperature changes too, pressure for pressure differences
     double factor;
     double offset = 0.0;
     PressureKind pressure_kind = PressureKind::unsaid;
@@ -28,8 +28,8 @@ struct Unit {
     }
 };
 
-/// The quantity under which the units of `quantity` stand in the table (a temperature change is measured in units
-/// of temperature, a pressure difference in units of pressure).
+/// The quantity under which the units of `quantity` stand in the table (a temperature change is measured in
+/// units of temperature, a pressure difference in units of pressure).
 Quantity unit_quantity(Quantity quantity);
 
 /// The unit written as `text` (any usual spelling, upper or lower case), or nullptr.

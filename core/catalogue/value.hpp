@@ -51,7 +51,8 @@ inline Value to_value(const Cell& cell) {
     return std::visit([](const auto& content) -> Value { return content; }, cell);
 }
 
-/// True if the cell holds nothing: empty, or a text of blanks (Calc hands an empty cell of a range over as "").
+/// True if the cell holds nothing: empty, or a text of blanks (Calc hands an empty cell of a range over as
+/// "").
 bool is_blank(const Cell& cell);
 
 }  // namespace pullsheet::catalogue

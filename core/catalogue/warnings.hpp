@@ -8,8 +8,8 @@
 
 namespace pullsheet::catalogue {
 
-/// The sentences that travel beside one value. A caller that shows none asks for none: then they are not even written,
-/// and where a value fails the sentence that says why may stay empty too.
+/// The sentences that travel beside one value. A caller that shows none asks for none: then they are not even
+/// written, and where a value fails the sentence that says why may stay empty too.
 class Warnings {
   public:
     explicit Warnings(bool wanted) : wanted_(wanted) {}
@@ -19,7 +19,8 @@ class Warnings {
     /// Adds a sentence once; of more than eight the rest is dropped.
     void add(std::string sentence) {
         constexpr std::size_t most = 8;
-        if (wanted_ && sentences_.size() < most && std::find(sentences_.begin(), sentences_.end(), sentence) == sentences_.end())
+        if (wanted_ && sentences_.size() < most &&
+            std::find(sentences_.begin(), sentences_.end(), sentence) == sentences_.end())
             sentences_.push_back(std::move(sentence));
     }
     std::vector<std::string> take() { return std::exchange(sentences_, {}); }

@@ -12,18 +12,23 @@ const BlockSchema& weather_schema() {
         .name = "weather",
         .labels =
             {
-                Label("temperature", "air temperature", Quantity::temperature, "°C", between(-60, 60)).otherwise(15),
-                Label("pressure", "station pressure, absolute: the barometer on the wall", Quantity::pressure, "kPa",
-                      between(40, 115))
+                Label("temperature", "air temperature", Quantity::temperature, "°C", between(-60, 60))
+                    .otherwise(15),
+                Label("pressure", "station pressure, absolute: the barometer on the wall", Quantity::pressure,
+                      "kPa", between(40, 115))
                     .optional(),
-                Label("sea level pressure", "pressure reduced to sea level, as in a forecast; needs the elevation",
+                Label("sea level pressure",
+                      "pressure reduced to sea level, as in a forecast; needs the elevation",
                       Quantity::pressure, "kPa", between(85, 110))
                     .optional(),
-                Label("elevation", "height over the sea", Quantity::length, "m", between(-500, 6000)).optional(),
+                Label("elevation", "height over the sea", Quantity::length, "m", between(-500, 6000))
+                    .optional(),
                 Label("humidity", "relative humidity", Quantity::share, "", unit_share).otherwise(0),
-                Label("headwind", "wind against the car; negative from behind", Quantity::speed, "km/h", between(-150, 150))
+                Label("headwind", "wind against the car; negative from behind", Quantity::speed, "km/h",
+                      between(-150, 150))
                     .otherwise(0),
-                Label("slope", "rise of the track over its length, uphill positive", Quantity::share, "", between(-0.5, 0.5))
+                Label("slope", "rise of the track over its length, uphill positive", Quantity::share, "",
+                      between(-0.5, 0.5))
                     .otherwise(0),
             },
         .one_of = {{"pressure", "sea level pressure"}},
@@ -38,7 +43,8 @@ Day day_from(const Block& block, std::string_view parameter, Language language) 
     day.headwind = block.number("headwind");
     day.slope = block.number("slope");
     const auto refuse = [&](Phrase phrase) {
-        return Refused{FailureKind::wrong_argument, say(language, phrase, {{"parameter", std::string(parameter)}})};
+        return Refused{FailureKind::wrong_argument,
+                       say(language, phrase, {{"parameter", std::string(parameter)}})};
     };
     if (const auto sea_level = block.find("sea level pressure")) {
         const auto elevation = block.find("elevation");

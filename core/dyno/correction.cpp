@@ -77,13 +77,10 @@ StandardLimits limits(Standard standard) {
         case Standard::iso_1585:
         case Standard::ece_r85:
         case Standard::directive_80_1269_eec:
-        case Standard::jis_d_1001:
-            return {{0.93, 1.07}, celsius(15, 35), {80e3, 110e3}};
-        case Standard::sae_j1349:
-            return {{0.93, 1.07}, celsius(15, 35), {90e3, 105e3}};
+        case Standard::jis_d_1001: return {{0.93, 1.07}, celsius(15, 35), {80e3, 110e3}};
+        case Standard::sae_j1349: return {{0.93, 1.07}, celsius(15, 35), {90e3, 105e3}};
         case Standard::sae_j607:
-        case Standard::din_70020:
-            break;
+        case Standard::din_70020: break;
     }
     return {unlimited, unlimited, unlimited};
 }
@@ -107,8 +104,7 @@ Correction correction(Standard standard, double temperature, double pressure, do
             case Standard::iso_1585:
             case Standard::ece_r85:
             case Standard::directive_80_1269_eec:
-            case Standard::jis_d_1001:
-                break;
+            case Standard::jis_d_1001: break;
         }
         return harmonised_factor(dry_pressure, temperature);
     }();

@@ -63,9 +63,11 @@ Moment crossing(std::span<const double> times, std::span<const double> speeds, s
 void check_rows(std::span<const double> times, std::span<const double> speeds,
                 std::span<const double> heights, std::size_t least) {
     if (times.size() != speeds.size())
-        throw InvalidArgument("speed", Reason::lengths_differ, {counted(times.size()), counted(speeds.size())});
+        throw InvalidArgument("speed", Reason::lengths_differ,
+                              {counted(times.size()), counted(speeds.size())});
     if (!heights.empty() && heights.size() != times.size())
-        throw InvalidArgument("height", Reason::lengths_differ, {counted(times.size()), counted(heights.size())});
+        throw InvalidArgument("height", Reason::lengths_differ,
+                              {counted(times.size()), counted(heights.size())});
     if (times.size() < least)
         throw InvalidArgument("time", Reason::too_few_points, {counted(times.size()), counted(least)});
     for (std::size_t i = 0; i < times.size(); ++i) {

@@ -101,11 +101,9 @@ double traction_limit(const Vehicle& vehicle, const Weather& weather) {
     const double grip = vehicle.grip;
     // The rear axle gains, and the front axle loses, height · (F - rolling).
     switch (vehicle.drive) {
-        case Drive::front:
-            return grip * (front_load + height * rolling) / (1.0 + grip * height);
+        case Drive::front: return grip * (front_load + height * rolling) / (1.0 + grip * height);
         case Drive::rear:
-        case Drive::all:
-            break;
+        case Drive::all: break;
     }
     const double lifts_front = height > 0.0 ? front_load / height + rolling : grip * weight;
     if (vehicle.drive == Drive::all) return std::min(grip * weight, lifts_front);

@@ -42,7 +42,8 @@ Interpolation::Interpolation(std::vector<double> x, std::vector<double> y, Cubic
                              const char* y_name)
     : x_(std::move(x)), y_(std::move(y)) {
     const std::size_t n = x_.size();
-    if (n != y_.size()) throw InvalidArgument(y_name, Reason::lengths_differ, {counted(n), counted(y_.size())});
+    if (n != y_.size())
+        throw InvalidArgument(y_name, Reason::lengths_differ, {counted(n), counted(y_.size())});
     const std::size_t needed = cubic == Cubic::makima ? 4 : 2;
     if (n < needed) throw NoData(Reason::too_few_points, {counted(n), counted(needed)});
     for (std::size_t i = 0; i < n; ++i) {

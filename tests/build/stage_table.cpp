@@ -57,8 +57,9 @@ TEST(StageTableIdentities, TheWeakestPartIsNamedAndCarriesThePower) {
     engine.lambda = e85.lambda;
     EXPECT_GT(cell.power, 0.0);
     EXPECT_NEAR(cell.power / injection::injector_power(
-                                 injection::injector_flow(injectors.rated_flow, injectors.rated_pressure, injectors.fuel_pressure,
-                                                          injectors.rated_density, fuel::density(e85.fuel)),
+                                 injection::injector_flow(injectors.rated_flow, injectors.rated_pressure,
+                                                          injectors.fuel_pressure, injectors.rated_density,
+                                                          fuel::density(e85.fuel)),
                                  4, injectors.max_duty, e85.fuel, 0.30),
                 1.0, 0.25);
 }
@@ -89,7 +90,8 @@ TEST(StageTableIdentities, LowValueHigh) {
     EXPECT_GT(cell.time_60_130->value, cell.time_100_200->value);
 }
 
-// Heywood (1988), section 9.6.3: higher octane allows more boost; alcohols allow more for octane and charge cooling.
+// Heywood (1988), section 9.6.3: higher octane allows more boost; alcohols allow more for octane and charge
+// cooling.
 TEST(Heywood1988, MorePowerWithMoreOctaneAndEthanol) {
     const TableBase base = invented_base();
     const double ron95 = stage_on_fuel(base, generous_parts(), offered(95, 0.0), false).power;

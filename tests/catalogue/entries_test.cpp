@@ -106,11 +106,8 @@ TEST_P(Entries, ParametersAreComplete) {
                 break;
             }
             case Kind::fuel:
-            case Kind::block:
-                ASSERT_NE(parameter.schema, nullptr) << where;
-                break;
-            default:
-                break;
+            case Kind::block: ASSERT_NE(parameter.schema, nullptr) << where; break;
+            default: break;
         }
         if (!parameter.required && parameter.kind == Kind::number) {
             EXPECT_TRUE(parameter.default_value || !parameter.default_text.empty())

@@ -14,21 +14,32 @@ namespace {
 Parameter temperature(Text name, Text meaning) {
     return number(name, meaning, Quantity::temperature, "°C", between(-100, 1500));
 }
-Parameter air_flow() { return number("air_flow", "air flow", Quantity::mass_flow, "g/s", from(0)); }
+Parameter air_flow() {
+    return number("air_flow", "air flow", Quantity::mass_flow, "g/s", from(0));
+}
 Parameter pressure_ratio() {
-    return plain("pressure_ratio", "absolute pressure behind over ahead of the compressor", Quantity::ratio, between(1, 20))
+    return plain("pressure_ratio", "absolute pressure behind over ahead of the compressor", Quantity::ratio,
+                 between(1, 20))
         .established(between(1, 6));
 }
-Parameter efficiency(Text meaning) { return share("efficiency", meaning, {0.0, 1.0, true, false}); }
-Parameter absolute(Text name, Text meaning) { return number(name, meaning, Quantity::pressure, "kPa", between(1, 5000)); }
+Parameter efficiency(Text meaning) {
+    return share("efficiency", meaning, {0.0, 1.0, true, false});
+}
+Parameter absolute(Text name, Text meaning) {
+    return number(name, meaning, Quantity::pressure, "kPa", between(1, 5000));
+}
 Parameter difference(Text name, Text meaning) {
     return number(name, meaning, Quantity::pressure_difference, "kPa", between(0, 200));
 }
-Parameter map_parameter() { return table("map", "columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency"); }
+Parameter map_parameter() {
+    return table("map", "columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency");
+}
 Parameter corrected_flow() {
     return number("corrected_flow", "flow as the map states it", Quantity::mass_flow, "g/s", above(0));
 }
-Parameter diameter() { return number("diameter", "inside diameter", Quantity::length, "mm", between(1, 2000)); }
+Parameter diameter() {
+    return number("diameter", "inside diameter", Quantity::length, "mm", between(1, 2000));
+}
 
 boost::MapReading reading(Call& call) {
     const auto map = read_compressor_map(std::get<Table>(call.value(0)), "map", {}, call.language());
@@ -44,11 +55,12 @@ std::vector<Function> compressor() {
         {
             .name = "COMPRESSOR.PRESSURE.RATIO",
             .summary = "Pressure ratio of the compressor from the boost",
-            .parameters = {number("boost", "boost in the manifold over the surroundings", Quantity::pressure_difference, "bar",
-                                  between(-1, 20)),
-                           absolute("ambient_pressure", "absolute pressure of the surroundings at the station"),
-                           difference("intake_loss", "pressure lost in filter and intake pipe").otherwise(0),
-                           difference("charge_loss", "pressure lost in cooler and charge pipes").otherwise(0)},
+            .parameters =
+                {number("boost", "boost in the manifold over the surroundings", Quantity::pressure_difference,
+                        "bar", between(-1, 20)),
+                 absolute("ambient_pressure", "absolute pressure of the surroundings at the station"),
+                 difference("intake_loss", "pressure lost in filter and intake pipe").otherwise(0),
+                 difference("charge_loss", "pressure lost in cooler and charge pipes").otherwise(0)},
             .result = Result::plain("absolute outlet over inlet pressure", Quantity::ratio),
             .method = "(ambient + boost + charge loss) / (ambient − intake loss).",
             .formula = "Π = (p_a + p_b + Δp_c)/(p_a - Δp_i)",
@@ -97,10 +109,11 @@ std::vector<Function> compressor() {
                            temperature("reference_temperature", "of the map").otherwise(25),
                            absolute("reference_pressure", "of the map").otherwise(100)},
             .result = Result::number("corrected flow", Quantity::mass_flow, "g/s"),
-            .method = "ṁ·√(T₁/T_ref)/(p₁/p_ref). Maps differ in their reference: 25 °C and 100 kPa, 15 °C and 101.325 kPa, or 85 °F and "
-                      "28.4 inHg (13.95 psia).",
+            .method = "ṁ·√(T₁/T_ref)/(p₁/p_ref). Maps differ in their reference: 25 °C and 100 kPa, 15 °C "
+                      "and 101.325 kPa, or 85 °F and 28.4 inHg (13.95 psia).",
             .formula = "ṁ_c = ṁ·√(T_1/T_r)/(p_1/p_r)",
-            .symbols = "ṁ air flow, T_1 and p_1 at the inlet in K and absolute, T_r and p_r reference of the map",
+            .symbols =
+                "ṁ air flow, T_1 and p_1 at the inlet in K and absolute, T_r and p_r reference of the map",
             .sources = {"Dixon & Hall 2014"},
             .example = {{250.0, 31.85, 96.0}, 263.39122, 1e-7},
             .compute = [](Call& call) -> Answer {
@@ -110,13 +123,13 @@ std::vector<Function> compressor() {
         {
             .name = "COMPRESSOR.POWER",
             .summary = "Shaft power that the compressor takes up",
-            .parameters = {air_flow(), temperature("inlet_temperature", "at the compressor inlet"), pressure_ratio(),
-                           efficiency("isentropic efficiency")},
+            .parameters = {air_flow(), temperature("inlet_temperature", "at the compressor inlet"),
+                           pressure_ratio(), efficiency("isentropic efficiency")},
             .result = Result::number("shaft power", Quantity::power, "kW"),
             .method = "ṁ·c_p·(T₂ − T₁), c_p = 1005 J/(kg·K), κ = 1.4; bearing friction not counted.",
             .formula = "P = ṁ·c_p·T_1·(Π^((κ - 1)/κ) - 1)/η",
-            .symbols = "ṁ air flow, c_p 1005 J/(kg·K), T_1 inlet temperature in K, Π pressure ratio, η isentropic "
-                       "efficiency, κ 1.4",
+            .symbols = "ṁ air flow, c_p 1005 J/(kg·K), T_1 inlet temperature in K, Π pressure ratio, η "
+                       "isentropic efficiency, κ 1.4",
             .sources = {"Dixon & Hall 2014", "Çengel & Boles 2015"},
             .example = {{200.0, 20.0, 2.0, 0.75}, 17.206633, 1e-7},
             .compute = [](Call& call) -> Answer {
@@ -128,8 +141,8 @@ std::vector<Function> compressor() {
             .summary = "Efficiency that a compressor map gives at a point",
             .parameters = {map_parameter(), corrected_flow(), pressure_ratio()},
             .result = Result::plain("isentropic efficiency", Quantity::share),
-            .method = "Monotone cubics along the speed lines and from line to line; points outside the map are refused with the place "
-                      "where it ends, points near an edge carry a warning.",
+            .method = "Monotone cubics along the speed lines and from line to line; points outside the map "
+                      "are refused with the place where it ends, points near an edge carry a warning.",
             .sources = {"Fritsch & Butland 1984", "common practice"},
             .example = {{examples::compressor_map(), 220.0, 2.2}, 0.7451774096, 1e-8},
             .compute = [](Call& call) -> Answer { return reading(call).efficiency; },
@@ -142,9 +155,11 @@ std::vector<Function> compressor() {
                                     {{"surge margin", Quantity::share, "%"},
                                      {"choke margin", Quantity::share, "%"},
                                      {"shaft speed", Quantity::angular_speed, "rpm"}}),
-            .method = "(flow − flow at the left edge)/flow and (flow at the right edge − flow)/flow at the same pressure ratio.",
+            .method = "(flow − flow at the left edge)/flow and (flow at the right edge − flow)/flow at the "
+                      "same pressure ratio.",
             .formula = "s = (ṁ - ṁ_l)/ṁ; c = (ṁ_r - ṁ)/ṁ",
-            .symbols = "ṁ corrected flow, ṁ_l and ṁ_r where the map ends to the left and right at this pressure ratio",
+            .symbols = "ṁ corrected flow, ṁ_l and ṁ_r where the map ends to the left and right at this "
+                       "pressure ratio",
             .sources = {"Fritsch & Butland 1984", "common practice"},
             .example = {{examples::compressor_map(), 220.0, 2.2}, 50.61431315, 1e-8, 1, 0},
             .compute = [](Call& call) -> Answer {
@@ -161,7 +176,8 @@ std::vector<Function> charge() {
             .name = "CHARGE.TEMPERATURE",
             .summary = "Charge temperature behind the cooler",
             .parameters = {temperature("compressor_temperature", "ahead of the cooler"),
-                           temperature("coolant_temperature", "of the coolant; for an air-to-air cooler the air outside"),
+                           temperature("coolant_temperature",
+                                       "of the coolant; for an air-to-air cooler the air outside"),
                            share("effectiveness", "effectiveness of the cooler")},
             .result = Result::number("charge temperature", Quantity::temperature, "°C"),
             .method = "T₂ − ε·(T₂ − T_coolant).",
@@ -169,12 +185,15 @@ std::vector<Function> charge() {
             .symbols = "T_2 temperature ahead of the cooler, T_k coolant, ε effectiveness",
             .sources = {"Incropera & DeWitt 2007"},
             .example = {{136.85, 31.85, 0.72}, 61.25, 1e-9},
-            .compute = [](Call& call) -> Answer { return boost::charge_temperature(call.si(0), call.si(1), call.si(2)); },
+            .compute = [](Call& call) -> Answer {
+                return boost::charge_temperature(call.si(0), call.si(1), call.si(2));
+            },
         },
         {
             .name = "CHARGE.EFFECTIVENESS",
             .summary = "Effectiveness of a charge cooler from measured temperatures",
-            .parameters = {temperature("inlet", "charge ahead of the cooler"), temperature("outlet", "charge behind the cooler"),
+            .parameters = {temperature("inlet", "charge ahead of the cooler"),
+                           temperature("outlet", "charge behind the cooler"),
                            temperature("coolant", "coolant at its inlet")},
             .result = Result::plain("effectiveness", Quantity::share),
             .method = "(T_in − T_out)/(T_in − T_coolant).",
@@ -182,7 +201,9 @@ std::vector<Function> charge() {
             .symbols = "T_in and T_out charge ahead and behind, T_k coolant",
             .sources = {"Incropera & DeWitt 2007"},
             .example = {{136.85, 61.25, 31.85}, 0.72, 1e-9},
-            .compute = [](Call& call) -> Answer { return boost::charge_effectiveness(call.si(0), call.si(1), call.si(2)); },
+            .compute = [](Call& call) -> Answer {
+                return boost::charge_effectiveness(call.si(0), call.si(1), call.si(2));
+            },
         },
     };
 }
@@ -192,15 +213,17 @@ std::vector<Function> turbine() {
         {
             .name = "TURBINE.PRESSURE.RATIO",
             .summary = "Expansion ratio at which the turbine drives the compressor",
-            .parameters = {number("compressor_power", "shaft power of the compressor", Quantity::power, "kW", from(0)),
-                           number("gas_flow", "exhaust gas through the turbine: air and fuel", Quantity::mass_flow, "g/s", above(0)),
+            .parameters = {number("compressor_power", "shaft power of the compressor", Quantity::power, "kW",
+                                  from(0)),
+                           number("gas_flow", "exhaust gas through the turbine: air and fuel",
+                                  Quantity::mass_flow, "g/s", above(0)),
                            temperature("gas_temperature", "ahead of the turbine"),
                            efficiency("of turbine and bearings together")},
             .result = Result::plain("pressure ahead of over behind the turbine", Quantity::ratio),
             .method = "Balance of shaft power; exhaust gas with κ = 1.34, c_p = 1150 J/(kg·K).",
             .formula = "Π = (1 - P/(ṁ·c_p·T·η))^(-κ/(κ - 1))",
-            .symbols = "P power of the compressor, ṁ gas flow, T gas temperature in K, η efficiency, κ 1.34, c_p 1150 "
-                       "J/(kg·K)",
+            .symbols = "P power of the compressor, ṁ gas flow, T gas temperature in K, η efficiency, κ 1.34, "
+                       "c_p 1150 J/(kg·K)",
             .sources = {"Heywood 1988"},
             .example = {{20.4618443, 214.0, 849.85, 0.70}, 1.55361642, 1e-7},
             .compute = [](Call& call) -> Answer {
@@ -238,14 +261,16 @@ std::vector<Function> pipe() {
             .symbols = "v mean velocity, T temperature in K, R 287.05287 J/(kg·K), κ 1.4",
             .sources = {"NACA 1135"},
             .example = {{150.0, 60.0, 50.0, 148.4}, 0.09202037207, 1e-8},
-            .compute = [](Call& call) -> Answer { return boost::pipe_mach(call.si(0), call.si(1), call.si(2), call.si(3)); },
+            .compute = [](Call& call) -> Answer {
+                return boost::pipe_mach(call.si(0), call.si(1), call.si(2), call.si(3));
+            },
         },
         {
             .name = "PIPE.DIAMETER",
             .summary = "Diameter in which a flow has a Mach number",
             .parameters = {number("air_flow", "air flow", Quantity::mass_flow, "g/s", above(0)),
-                           plain("mach", "Mach number wanted", Quantity::ratio, {0.0, 1.0, true, false}), flow_temperature(),
-                           flow_pressure()},
+                           plain("mach", "Mach number wanted", Quantity::ratio, {0.0, 1.0, true, false}),
+                           flow_temperature(), flow_pressure()},
             .result = Result::number("inside diameter", Quantity::length, "mm"),
             .method = "The inverse of PIPE.MACH.",
             .formula = "d = √(4·ṁ·R·T/(π·p·M·√(κ·R·T)))",
@@ -259,19 +284,22 @@ std::vector<Function> pipe() {
         {
             .name = "PIPE.PRESSURE.LOSS",
             .summary = "Pressure lost in a pipe and its fittings",
-            .parameters = {air_flow(), diameter(), number("length", "length of the pipe", Quantity::length, "m", between(0, 1000)),
+            .parameters = {air_flow(), diameter(),
+                           number("length", "length of the pipe", Quantity::length, "m", between(0, 1000)),
                            flow_temperature(), flow_pressure(),
-                           plain("loss_coefficient", "sum of the loss coefficients of bends, filter, throttle", Quantity::ratio,
+                           plain("loss_coefficient",
+                                 "sum of the loss coefficients of bends, filter, throttle", Quantity::ratio,
                                  between(0, 1000))
                                .otherwise(0),
-                           number("roughness", "of the wall; 0.0015 mm is drawn tube", Quantity::length, "mm", between(0, 50))
+                           number("roughness", "of the wall; 0.0015 mm is drawn tube", Quantity::length, "mm",
+                                  between(0, 50))
                                .otherwise(0.0015)},
             .result = Result::number("pressure loss", Quantity::pressure_difference, "kPa"),
-            .method = "Darcy–Weisbach with Colebrook's friction factor solved exactly and Sutherland's viscosity; density at the inlet. "
-                      "Warns where the loss is large or the flow fast.",
+            .method = "Darcy–Weisbach with Colebrook's friction factor solved exactly and Sutherland's "
+                      "viscosity; density at the inlet. Warns where the loss is large or the flow fast.",
             .formula = "Δp = (f·l/d + ζ)·ρ·v^2/2; 1/√(f) = -2·log10(k/(3.7·d) + 2.51/(Re·√(f)))",
-            .symbols = "f friction factor, l length, d diameter, ζ loss coefficient, ρ density and v velocity at the "
-                       "inlet, k roughness, Re Reynolds number",
+            .symbols = "f friction factor, l length, d diameter, ζ loss coefficient, ρ density and v "
+                       "velocity at the inlet, k roughness, Re Reynolds number",
             .sources = {"Colebrook 1939", "ISO 2533"},
             .example = {{150.0, 60.0, 1.5, 50.0, 148.4}, 0.3620401064, 1e-8},
             .compute = [](Call& call) -> Answer {

@@ -16,23 +16,31 @@
 namespace pullsheet::catalogue::families {
 namespace {
 
-Parameter engine_parameter() { return block("engine", "the engine, as an engine block", engine_schema()); }
+Parameter engine_parameter() {
+    return block("engine", "the engine, as an engine block", engine_schema());
+}
 Parameter weather_parameter() {
-    return block("weather", "the day, as a weather block", weather_schema()).optional("15 °C, 101.325 kPa, dry");
+    return block("weather", "the day, as a weather block", weather_schema())
+        .optional("15 °C, 101.325 kPa, dry");
 }
 Parameter parts_parameter() {
-    Parameter parts = table("parts", "a header row, then part, kind, value, unit, second value, unit and so on");
+    Parameter parts =
+        table("parts", "a header row, then part, kind, value, unit, second value, unit and so on");
     parts.details = part_kind_lines;
     return parts;
 }
 Parameter stages_parameter() {
-    Parameter stages = table("stages", "header row stage, part, kind, value, unit, second value, unit …, price; a stage holds the "
-                                       "parts of the stages above, a part of the same kind replaces the earlier one");
+    Parameter stages =
+        table("stages",
+              "header row stage, part, kind, value, unit, second value, unit …, price; a stage holds the "
+              "parts of the stages above, a part of the same kind replaces the earlier one");
     stages.details = part_kind_lines;
     return stages;
 }
 Parameter map_parameter() {
-    return table("map", "compressor map: columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency; 25 °C, 100 kPa")
+    return table("map",
+                 "compressor map: columns shaft speed [rpm], corrected flow [g/s], pressure ratio, "
+                 "efficiency; 25 °C, 100 kPa")
         .optional("the compressor is known by its largest flow and one efficiency");
 }
 
@@ -48,18 +56,20 @@ build::Weather weather_at(Call& call, std::size_t i) {
 
 std::optional<boost::CompressorMap> map_at(Call& call, std::size_t i) {
     if (!call.given(i)) return std::nullopt;
-    return read_compressor_map(std::get<Table>(call.value(i)), call.function().parameters[i].name, {}, call.language());
+    return read_compressor_map(std::get<Table>(call.value(i)), call.function().parameters[i].name, {},
+                               call.language());
 }
 
 NamedParts parts_at(Call& call, std::size_t i, const std::optional<boost::CompressorMap>& map) {
     NamedParts parts;
     if (call.given(i))
-        parts = read_parts(std::get<Table>(call.value(i)), map ? &*map : nullptr, call.function().parameters[i].name,
-                           call.language());
+        parts = read_parts(std::get<Table>(call.value(i)), map ? &*map : nullptr,
+                           call.function().parameters[i].name, call.language());
     // A map without a compressor among the parts is a compressor of its own.
     if (map) {
         bool has_compressor = false;
-        for (const auto& part : parts.parts) has_compressor = has_compressor || std::holds_alternative<build::Compressor>(part);
+        for (const auto& part : parts.parts)
+            has_compressor = has_compressor || std::holds_alternative<build::Compressor>(part);
         if (!has_compressor) {
             build::Compressor compressor{};
             compressor.map = *map;
@@ -105,7 +115,8 @@ std::string load_measure(Quantity quantity) {
 Answer point(Call& call) {
     const auto map = map_at(call, 6);
     const NamedParts parts = parts_at(call, 5, map);
-    const auto at = build::operating_point(engine_at(call, 0), call.fuel(1), call.si(2), call.si(3), weather_at(call, 4), parts.parts);
+    const auto at = build::operating_point(engine_at(call, 0), call.fuel(1), call.si(2), call.si(3),
+                                           weather_at(call, 4), parts.parts);
     call.warn(at.warnings);
     Rows rows;
     rows.push_back(labelled("power", at.power, Quantity::power, "kW"));
@@ -124,7 +135,8 @@ Answer point(Call& call) {
     rows.push_back(labelled("corrected flow", at.corrected_flow, Quantity::mass_flow, "g/s"));
     rows.push_back(labelled("compressor efficiency", at.compressor_efficiency, Quantity::ratio, ""));
     rows.push_back(labelled("compressor power", at.compressor_power, Quantity::power, "kW"));
-    rows.push_back(labelled("compressor temperature", at.compressor_temperature, Quantity::temperature, "°C"));
+    rows.push_back(
+        labelled("compressor temperature", at.compressor_temperature, Quantity::temperature, "°C"));
     rows.push_back(labelled("charge temperature", at.charge_temperature, Quantity::temperature, "°C"));
     rows.push_back(labelled("surge margin", at.surge_margin, Quantity::ratio, ""));
     rows.push_back(labelled("choke margin", at.choke_margin, Quantity::ratio, ""));
@@ -132,8 +144,8 @@ Answer point(Call& call) {
     for (std::size_t i = 0; i < parts.parts.size(); ++i) {
         const auto& load = at.loads[i];
         if (!std::isfinite(load.demand)) continue;
-        rows.push_back(labelled(parts.names[i] + ": " + load_measure(load.quantity), load.demand, load.quantity,
-                                load_unit(load.quantity)));
+        rows.push_back(labelled(parts.names[i] + ": " + load_measure(load.quantity), load.demand,
+                                load.quantity, load_unit(load.quantity)));
         if (std::isfinite(load.capacity) && std::isfinite(load.use))
             rows.push_back(row(parts.names[i] + ": share used", load.use, std::string()));
     }
@@ -146,7 +158,8 @@ Answer limits(Call& call) {
     const build::Engine engine = engine_at(call, 0);
     double speed = call.si(5);
     if (!call.given(5)) {
-        if (!engine.redline) throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::speed_or_redline)};
+        if (!engine.redline)
+            throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::speed_or_redline)};
         speed = *engine.redline;
     }
     const auto found = build::limits(engine, parts.parts, call.fuel(2), speed, weather_at(call, 3),
@@ -160,16 +173,19 @@ Answer limits(Call& call) {
     for (std::size_t i = 0; i < found.parts.size(); ++i) {
         const auto& part = found.parts[i];
         std::string measure = load_measure(part.load.quantity);
-        if (const auto unit = load_unit(part.load.quantity); !unit.empty()) measure.append(" [").append(unit).append("]");
+        if (const auto unit = load_unit(part.load.quantity); !unit.empty())
+            measure.append(" [").append(unit).append("]");
         // A value of a cell is the same in every language.
         if (part.broken) measure = say(Language::english, part.broken->reason, part.broken->details);
         rows.push_back(row(parts.names[i], std::string(parts.kinds[i]),
                            part.power ? Cell(*part.power) : Cell(std::string("no limit")),
                            std::isfinite(part.load.use) ? Cell(part.load.use) : Cell(std::string("beyond")),
                            part.broken ? Cell(std::string()) : shown(part.load.demand, part.load.quantity),
-                           part.broken ? Cell(std::string()) : shown(part.load.capacity, part.load.quantity), measure));
+                           part.broken ? Cell(std::string()) : shown(part.load.capacity, part.load.quantity),
+                           measure));
     }
-    rows.push_back(row("gives out first: " + parts.names[found.weakest], std::string(parts.kinds[found.weakest]), found.power,
+    rows.push_back(row("gives out first: " + parts.names[found.weakest],
+                       std::string(parts.kinds[found.weakest]), found.power,
                        found.parts[found.weakest].load.use, std::string(), std::string(), std::string()));
     return rows;
 }
@@ -183,10 +199,14 @@ const BlockSchema& measured_schema() {
                 Label("fuel", "the fuel it ran on, as named in the fuels table"),
                 Label("power", "crank power, not corrected to a standard", Quantity::power, "kW", above(0)),
                 Label("engine speed", "at that power", Quantity::angular_speed, "rpm", between(500, 20000)),
-                Label("manifold pressure", "absolute, at that power", Quantity::pressure, "kPa", between(50, 800)),
-                Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 200)),
-                Label("lambda", "air over the stoichiometric air", Quantity::ratio, "", between(0.6, 1.5)).otherwise(0.85),
-                Label("spark", "before top dead centre, where knock began", Quantity::angle, "°", between(-30, 60)),
+                Label("manifold pressure", "absolute, at that power", Quantity::pressure, "kPa",
+                      between(50, 800)),
+                Label("charge temperature", "in the manifold", Quantity::temperature, "°C",
+                      between(-40, 200)),
+                Label("lambda", "air over the stoichiometric air", Quantity::ratio, "", between(0.6, 1.5))
+                    .otherwise(0.85),
+                Label("spark", "before top dead centre, where knock began", Quantity::angle, "°",
+                      between(-30, 60)),
             },
     };
     return schema;
@@ -200,7 +220,8 @@ std::size_t named(const std::vector<Named>& all, std::string_view name, Phrase u
         names.push_back(all[i].name);
     }
     throw Refused{FailureKind::wrong_argument,
-                  say(language, unknown, {{"parameter", "measured"}, {"value", std::string(name)}, {"choices", joined(names)}})};
+                  say(language, unknown,
+                      {{"parameter", "measured"}, {"value", std::string(name)}, {"choices", joined(names)}})};
 }
 
 Answer stage_table(Call& call) {
@@ -211,10 +232,12 @@ Answer stage_table(Call& call) {
     base.engine = engine_from(engine_block, "engine", language);
     base.cylinder = cycle_engine_from(engine_block, "engine", language, call.warnings);
     if (!base.engine.redline)
-        throw Refused{FailureKind::wrong_argument, say(language, Phrase::redline_needed, {{"parameter", "engine"}})};
+        throw Refused{FailureKind::wrong_argument,
+                      say(language, Phrase::redline_needed, {{"parameter", "engine"}})};
     base.redline = *base.engine.redline;
     base.full_boost_from = engine_block.find("full boost from").value_or(0.0);
-    const auto fuels = read_fuels(std::get<Table>(call.value(2)), "fuels", base.engine.lambda, language, call.warnings);
+    const auto fuels =
+        read_fuels(std::get<Table>(call.value(2)), "fuels", base.engine.lambda, language, call.warnings);
     if (call.given(3)) base.vehicle = vehicle_from(call.block(3), "vehicle", language);
     Day day;
     if (call.given(4)) day = day_from(call.block(4), "weather", language);
@@ -258,14 +281,15 @@ Answer stage_table(Call& call) {
             for (const Warning& warning : cell.warnings)
                 if (warning.reason != Reason::knocks) call.warn({warning});
             const double gained = cell.power - (call.given(6) ? call.si(6) : 0.0);
-            rows.push_back(row(stage.name, fuel.name, cell.torque, cell.power,
-                               cell.bite.part ? stage.parts.names[*cell.bite.part] : std::string("knock"),
-                               time(cell.time_100_200, &build::Span::value), time(cell.time_60_130, &build::Span::value),
-                               time(cell.time_quarter_mile, &build::Span::value), stage.price,
-                               gained > 0.0 ? Cell(stage.price / (gained / 1000.0)) : Cell(std::string("no gain")), cell.power_low,
-                               cell.power_high, time(cell.time_100_200, &build::Span::low),
-                               time(cell.time_100_200, &build::Span::high), cell.manifold_pressure, cell.spark_angle,
-                               cell.power_speed));
+            rows.push_back(
+                row(stage.name, fuel.name, cell.torque, cell.power,
+                    cell.bite.part ? stage.parts.names[*cell.bite.part] : std::string("knock"),
+                    time(cell.time_100_200, &build::Span::value), time(cell.time_60_130, &build::Span::value),
+                    time(cell.time_quarter_mile, &build::Span::value), stage.price,
+                    gained > 0.0 ? Cell(stage.price / (gained / 1000.0)) : Cell(std::string("no gain")),
+                    cell.power_low, cell.power_high, time(cell.time_100_200, &build::Span::low),
+                    time(cell.time_100_200, &build::Span::high), cell.manifold_pressure, cell.spark_angle,
+                    cell.power_speed));
         }
     return rows;
 }
@@ -278,17 +302,25 @@ std::vector<Function> build() {
         {
             .name = "BUILD.POINT",
             .summary = "From a wanted power back to the hardware",
-            .parameters = {engine_parameter(), fuel_parameter(),
-                           number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false}),
-                           number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000)), weather_parameter(),
-                           parts_parameter().optional("a compressor of 70 % efficiency, no losses"), map_parameter()},
+            .parameters =
+                {engine_parameter(), fuel_parameter(),
+                 number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false}),
+                 number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000)),
+                 weather_parameter(),
+                 parts_parameter().optional("a compressor of 70 % efficiency, no losses"), map_parameter()},
             .result = Result::labelled("the chain from fuel to boost, and how far each part is used"),
-            .method = "Fuel flow by efficiency and heating value, air by lambda and stoichiometry, manifold pressure by speed–density; "
-                      "compressor efficiency, temperatures and all pressure losses depend on one another and are solved together.",
+            .method = "Fuel flow by efficiency and heating value, air by lambda and stoichiometry, manifold "
+                      "pressure by speed–density; compressor efficiency, temperatures and all pressure "
+                      "losses depend on one another and are solved together.",
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
-            .example = {{engine, 0.0, 300.0, 6500.0, examples::weather(), examples::parts()}, 1.662905669, 1e-6, 10, 1},
+            .example = {{engine, 0.0, 300.0, 6500.0, examples::weather(), examples::parts()},
+                        1.662905669,
+                        1e-6,
+                        10,
+                        1},
             .compute = point,
-            .accuracy = "the inverse of BUILD.LIMITS to the accuracy of the solver; the inputs decide the rest",
+            .accuracy =
+                "the inverse of BUILD.LIMITS to the accuracy of the solver; the inputs decide the rest",
         },
         {
             .name = "BUILD.LIMITS",
@@ -297,7 +329,8 @@ std::vector<Function> build() {
                            number("power", "crank power wanted, for the share used", Quantity::power, "kW",
                                   {0.0, 5000.0, true, false})
                                .optional("that of the weakest part"),
-                           number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000))
+                           number("speed", "engine speed", Quantity::angular_speed, "rpm",
+                                  between(200, 25000))
                                .optional("the redline of the engine block"),
                            map_parameter()},
             .result = Result::table("a row each part; the last row names the part that gives out first",
@@ -310,45 +343,56 @@ std::vector<Function> build() {
                                      {"measured by"}}),
             .method = "The chain of BUILD.POINT turned round for each part, with all the others in place.",
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
-            .example = {{engine, examples::parts(), 0.0, examples::weather(), std::monostate{}, 6500.0}, 462.1977199, 1e-6, 1, 2},
+            .example = {{engine, examples::parts(), 0.0, examples::weather(), std::monostate{}, 6500.0},
+                        462.1977199,
+                        1e-6,
+                        1,
+                        2},
             .compute = limits,
         },
         {
             .name = "BUILD.TABLE",
             .summary = "For every stage and fuel: power, what bites, times, price, and how sure that is",
-            .parameters = {engine_parameter(),
-                           stages_parameter(),
-                           table("fuels", "header row name and labels of the fuel block; lambda may be a column too"),
-                           block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"), weather_parameter(),
-                           block("measured", "one measured map of the shop, from which all others are predicted", measured_schema())
+            .parameters = {engine_parameter(), stages_parameter(),
+                           table("fuels",
+                                 "header row name and labels of the fuel block; lambda may be a column too"),
+                           block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"),
+                           weather_parameter(),
+                           block("measured",
+                                 "one measured map of the shop, from which all others are predicted",
+                                 measured_schema())
                                .optional("the cycle is not calibrated; the band is wide"),
-                           number("delivered", "power of the car as delivered, for the price of a gained kW", Quantity::power, "kW",
-                                  from(0))
+                           number("delivered", "power of the car as delivered, for the price of a gained kW",
+                                  Quantity::power, "kW", from(0))
                                .optional("price for each kW of the whole power")},
-            .result = Result::table("a row for each stage and fuel", {{"stage"},
-                                                                      {"fuel"},
-                                                                      {"torque", Quantity::torque, "N·m"},
-                                                                      {"power", Quantity::power, "kW"},
-                                                                      {"limited by"},
-                                                                      {"100-200 km/h", Quantity::time, "s"},
-                                                                      {"60-130 mph", Quantity::time, "s"},
-                                                                      {"quarter mile", Quantity::time, "s"},
-                                                                      {"price"},
-                                                                      {"price per kW gained"},
-                                                                      {"power low", Quantity::power, "kW"},
-                                                                      {"power high", Quantity::power, "kW"},
-                                                                      {"100-200 low", Quantity::time, "s"},
-                                                                      {"100-200 high", Quantity::time, "s"},
-                                                                      {"manifold pressure", Quantity::pressure, "kPa"},
-                                                                      {"spark", Quantity::angle, "°"},
-                                                                      {"at", Quantity::angular_speed, "rpm"}}),
-            .method = "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what knock allows "
-                      "(KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by ROAD. Low and high are two standard "
-                      "uncertainties: cycle efficiency 2 %, fuel and knock model 1.5 octane, ratings of parts 3 %, the measured power, or "
-                      "8 % where none was measured. A model of a cycle is no substitute for knock detection, exhaust temperature and "
-                      "lambda measured on the rollers.",
-            .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992", "GUM"},
-            .example = {{examples::measured_engine(), examples::stages(), examples::fuels()}, "Stage 1", 1, 0},
+            .result = Result::table("a row for each stage and fuel",
+                                    {{"stage"},
+                                     {"fuel"},
+                                     {"torque", Quantity::torque, "N·m"},
+                                     {"power", Quantity::power, "kW"},
+                                     {"limited by"},
+                                     {"100-200 km/h", Quantity::time, "s"},
+                                     {"60-130 mph", Quantity::time, "s"},
+                                     {"quarter mile", Quantity::time, "s"},
+                                     {"price"},
+                                     {"price per kW gained"},
+                                     {"power low", Quantity::power, "kW"},
+                                     {"power high", Quantity::power, "kW"},
+                                     {"100-200 low", Quantity::time, "s"},
+                                     {"100-200 high", Quantity::time, "s"},
+                                     {"manifold pressure", Quantity::pressure, "kPa"},
+                                     {"spark", Quantity::angle, "°"},
+                                     {"at", Quantity::angular_speed, "rpm"}}),
+            .method = "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what "
+                      "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "
+                      "ROAD. Low and high are two standard uncertainties: cycle efficiency 2 %, fuel and "
+                      "knock model 1.5 octane, ratings of parts 3 %, the measured power, or 8 % where none "
+                      "was measured. A model of a cycle is no substitute for knock detection, exhaust "
+                      "temperature and lambda measured on the rollers.",
+            .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992",
+                        "GUM"},
+            .example =
+                {{examples::measured_engine(), examples::stages(), examples::fuels()}, "Stage 1", 1, 0},
             .compute = stage_table,
             .costly = true,
         },

@@ -19,13 +19,14 @@ Answer agreement(Call& call) {
                        std::string(found.agrees ? "all agree" : "do not agree")));
     rows.push_back(row(std::string("χ²"), found.chi_squared, static_cast<double>(found.freedom), found.p,
                        std::string("degrees of freedom, p")));
-    rows.push_back(row(std::string("Birge ratio"), found.birge_ratio, std::string(), std::string(), std::string()));
+    rows.push_back(
+        row(std::string("Birge ratio"), found.birge_ratio, std::string(), std::string(), std::string()));
     for (std::size_t i = 0; i < values.size(); ++i)
         rows.push_back(row("value " + number_text(static_cast<double>(i + 1)), values[i], uncertainties[i],
                            found.witnesses[i].deviation,
-                           std::string(found.witnesses[i].agrees                                   ? "agrees"
+                           std::string(found.witnesses[i].agrees              ? "agrees"
                                        : i == found.farthest && !found.agrees ? "stands out, farthest"
-                                                                                                    : "stands out")));
+                                                                              : "stands out")));
     return rows;
 }
 
@@ -34,23 +35,34 @@ const BlockSchema& evidence_schema() {
         .name = "evidence",
         .labels =
             {
-                Label("rollers", "greatest crank power by the rollers, not corrected to a standard", Quantity::power, "kW",
-                      above(0))
+                Label("rollers", "greatest crank power by the rollers, not corrected to a standard",
+                      Quantity::power, "kW", above(0))
                     .optional(),
                 Label("air flow", "at the greatest power", Quantity::mass_flow, "g/s", above(0)).optional(),
                 Label("injector duty", "at the greatest power", Quantity::share, "", unit_share).optional(),
-                Label("road time", "time from one speed to another", Quantity::time, "s", above(0)).optional(),
-                Label("from", "speed at the start of the road time", Quantity::speed, "km/h", between(0, 400)).otherwise(100),
+                Label("road time", "time from one speed to another", Quantity::time, "s", above(0))
+                    .optional(),
+                Label("from", "speed at the start of the road time", Quantity::speed, "km/h", between(0, 400))
+                    .otherwise(100),
                 Label("to", "speed at its end", Quantity::speed, "km/h", between(1, 500)).otherwise(200),
-                Label("trap speed", "mean speed over the last 66 ft of the distance", Quantity::speed, "km/h", above(0)).optional(),
-                Label("distance", "from rest to the end of the trap", Quantity::length, "m", between(50, 5000)).otherwise(402.336),
-                Label("injectors", "number of injectors", Quantity::count, "", between(1, 96)).optional(),
-                Label("injector flow", "of one injector held open, at the pressure of the pull", Quantity::volume_flow, "cc/min",
+                Label("trap speed", "mean speed over the last 66 ft of the distance", Quantity::speed, "km/h",
                       above(0))
                     .optional(),
-                Label("engine speed", "at the duty; needed with a dead time", Quantity::angular_speed, "rpm", above(0)).optional(),
-                Label("dead time", "time an injector takes to open", Quantity::time, "ms", between(0, 10)).otherwise(0),
-                Label("torque at # rpm", "a point of the torque curve, for its shape", Quantity::torque, "N·m", above(0)).optional(),
+                Label("distance", "from rest to the end of the trap", Quantity::length, "m",
+                      between(50, 5000))
+                    .otherwise(402.336),
+                Label("injectors", "number of injectors", Quantity::count, "", between(1, 96)).optional(),
+                Label("injector flow", "of one injector held open, at the pressure of the pull",
+                      Quantity::volume_flow, "cc/min", above(0))
+                    .optional(),
+                Label("engine speed", "at the duty; needed with a dead time", Quantity::angular_speed, "rpm",
+                      above(0))
+                    .optional(),
+                Label("dead time", "time an injector takes to open", Quantity::time, "ms", between(0, 10))
+                    .otherwise(0),
+                Label("torque at # rpm", "a point of the torque curve, for its shape", Quantity::torque,
+                      "N·m", above(0))
+                    .optional(),
             },
     };
     return schema;
@@ -77,7 +89,8 @@ Answer power(Call& call) {
     build::PowerAssumptions assumptions;
     if (call.given(1)) {
         const Block engine = call.block(1);
-        assumptions.efficiency = {engine.number("efficiency"), engine.uncertainty("efficiency").value_or(0.015)};
+        assumptions.efficiency = {engine.number("efficiency"),
+                                  engine.uncertainty("efficiency").value_or(0.015)};
         assumptions.lambda = {engine.number("lambda"), engine.uncertainty("lambda").value_or(0.01)};
     }
     if (const auto count = block.find("injectors")) assumptions.injectors = *count;
@@ -118,9 +131,9 @@ Answer power(Call& call) {
             case build::Evidence::trap_speed: name = "trap speed"; break;
         }
         rows.push_back(row(name, witness.power, witness.uncertainty, agreement.witnesses[i].deviation,
-                           std::string(agreement.witnesses[i].agrees                ? "agrees"
+                           std::string(agreement.witnesses[i].agrees                  ? "agrees"
                                        : i == agreement.farthest && !agreement.agrees ? "stands out, farthest"
-                                                                                    : "stands out")));
+                                                                                      : "stands out")));
     }
     return rows;
 }
@@ -133,38 +146,52 @@ std::vector<Function> check() {
             .name = "CHECK.AGREEMENT",
             .summary = "Do several values of one quantity agree within their uncertainties?",
             .parameters = {plain_series("values", "values of one quantity, in one unit"),
-                           plain_series("standard_uncertainties", "their standard uncertainties, in the same unit"),
-                           share("confidence", "confidence of the statement", {0.5, 0.9999, false, false}).otherwise(0.95)},
-            .result = Result::table("consensus, χ² test, and each value against the consensus of the others",
-                                    {{"what"}, {"value"}, {"standard uncertainty"}, {"normalised deviation"}, {"verdict"}}),
-            .method = "Mean weighted with 1/u², χ² test, Birge ratio. Each value is held against the consensus of the others, "
-                      "which it has not pulled itself; the farthest is the one to look at first.",
+                           plain_series("standard_uncertainties",
+                                        "their standard uncertainties, in the same unit"),
+                           share("confidence", "confidence of the statement", {0.5, 0.9999, false, false})
+                               .otherwise(0.95)},
+            .result = Result::table(
+                "consensus, χ² test, and each value against the consensus of the others",
+                {{"what"}, {"value"}, {"standard uncertainty"}, {"normalised deviation"}, {"verdict"}}),
+            .method =
+                "Mean weighted with 1/u², χ² test, Birge ratio. Each value is held against the consensus of "
+                "the others, which it has not pulled itself; the farthest is the one to look at first.",
             .formula = "x_m = Σ(x_i/u_i^2)/Σ(1/u_i^2); χ^2 = Σ(((x_i - x_m)/u_i)^2); R_B = √(χ^2/(N - 1))",
             .symbols = "x_i values, u_i their standard uncertainties, N how many, R_B Birge ratio",
             .sources = {"GUM", "Birge 1932"},
-            .example = {{examples::column({221, 214, 209}), examples::column({5, 3.5, 6})}, 214.94445288, 1e-9, 1, 1},
+            .example = {{examples::column({221, 214, 209}), examples::column({5, 3.5, 6})},
+                        214.94445288,
+                        1e-9,
+                        1,
+                        1},
             .compute = agreement,
         },
         {
             .name = "CHECK.POWER",
             .summary = "Do rollers, air flow, injectors and road tell the same power?",
-            .parameters = {block("evidence", "what was measured, as a block; a fourth column holds standard uncertainties",
-                                 evidence_schema()),
+            .parameters = {block(
+                               "evidence",
+                               "what was measured, as a block; a fourth column holds standard uncertainties",
+                               evidence_schema()),
                            block("engine", "the engine, for efficiency and lambda", engine_schema())
                                .optional("efficiency 0.30 ± 0.015, lambda 0.85 ± 0.01"),
-                           block("vehicle", "the car, for road time and trap speed", vehicle_schema()).optional("no road evidence"),
+                           block("vehicle", "the car, for road time and trap speed", vehicle_schema())
+                               .optional("no road evidence"),
                            fuel_parameter(),
-                           block("weather", "the day", weather_schema()).optional("15 °C, 101.325 kPa, dry, still, level"),
-                           share("confidence", "confidence of the statement", {0.5, 0.9999, false, false}).otherwise(0.95)},
+                           block("weather", "the day", weather_schema())
+                               .optional("15 °C, 101.325 kPa, dry, still, level"),
+                           share("confidence", "confidence of the statement", {0.5, 0.9999, false, false})
+                               .otherwise(0.95)},
             .result = Result::table("consensus, and each witness turned into crank power",
                                     {{"witness"},
                                      {"power", Quantity::power, "kW"},
                                      {"standard uncertainty", Quantity::power, "kW"},
                                      {"p, normalised deviation"},
                                      {"verdict"}}),
-            .method = "Each witness becomes the greatest crank power with its uncertainty by the GUM; what two witnesses share counts "
-                      "as their common error. Left out, uncertainties are those of common practice: rollers and air flow 3 %, duty and "
-                      "injector flow 2 %, road time and trap speed 1 %.",
+            .method = "Each witness becomes the greatest crank power with its uncertainty by the GUM; what "
+                      "two witnesses share counts as their common error. Left out, uncertainties are those "
+                      "of common practice: rollers and air flow 3 %, duty and injector flow 2 %, road time "
+                      "and trap speed 1 %.",
             .sources = {"GUM", "Birge 1932", "Gillespie 1992"},
             .example = {{examples::evidence(), examples::engine()}, 246.5606227, 1e-7, 1, 1},
             .compute = power,

@@ -12,9 +12,12 @@
 namespace pullsheet::catalogue::families {
 namespace {
 
-Parameter engine_parameter() { return block("engine", "the engine, as an engine block with bore, stroke and rod", engine_schema()); }
+Parameter engine_parameter() {
+    return block("engine", "the engine, as an engine block with bore, stroke and rod", engine_schema());
+}
 Parameter speed() {
-    return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", Si(cycle::possible::angular_speed));
+    return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
+                  Si(cycle::possible::angular_speed));
 }
 Parameter manifold_pressure() {
     return number("manifold_pressure", "absolute pressure in the manifold", Quantity::pressure, "kPa",
@@ -25,19 +28,26 @@ Parameter manifold_temperature() {
                   Si(cycle::possible::manifold_temperature));
 }
 Parameter lambda() {
-    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, cycle::possible::lambda).otherwise(0.85);
+    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, cycle::possible::lambda)
+        .otherwise(0.85);
 }
 Parameter spark(Text name, Text meaning) {
     return number(name, meaning, Quantity::angle, "°", Si(cycle::possible::spark_angle));
 }
 
 std::vector<Parameter> one_cycle() {
-    return {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(), fuel_parameter(), lambda(),
+    return {engine_parameter(),
+            speed(),
+            manifold_pressure(),
+            manifold_temperature(),
+            fuel_parameter(),
+            lambda(),
             spark("spark_angle", "start of the burn before top dead centre; negative after it")};
 }
 
 cycle::Engine engine(Call& call) {
-    return cycle_engine_from(call.block(0), call.function().parameters[0].name, call.language(), call.warnings);
+    return cycle_engine_from(call.block(0), call.function().parameters[0].name, call.language(),
+                             call.warnings);
 }
 
 cycle::OperatingPoint operating_point(Call& call) {
@@ -60,8 +70,10 @@ cycle::Result run(Call& call) {
 Answer result(Call& call) {
     const auto found = run(call);
     Rows rows;
-    rows.push_back(labelled("indicated mean pressure", found.indicated_mean_pressure, Quantity::pressure_difference, "bar"));
-    rows.push_back(labelled("brake mean pressure", found.brake_mean_pressure, Quantity::pressure_difference, "bar"));
+    rows.push_back(labelled("indicated mean pressure", found.indicated_mean_pressure,
+                            Quantity::pressure_difference, "bar"));
+    rows.push_back(
+        labelled("brake mean pressure", found.brake_mean_pressure, Quantity::pressure_difference, "bar"));
     rows.push_back(labelled("torque", found.torque, Quantity::torque, "N·m"));
     rows.push_back(labelled("power", found.power, Quantity::power, "kW"));
     rows.push_back(labelled("peak pressure", found.peak_pressure, Quantity::pressure, "bar"));
@@ -75,9 +87,12 @@ Answer result(Call& call) {
     rows.push_back(labelled("air flow", found.air_flow, Quantity::mass_flow, "g/s"));
     rows.push_back(labelled("fuel flow", found.fuel_flow, Quantity::mass_flow, "kg/h"));
     rows.push_back(labelled("residual share", found.residual_share, Quantity::ratio, ""));
-    rows.push_back(labelled("charge temperature at closing", found.charge_temperature, Quantity::temperature, "°C"));
-    rows.push_back(labelled("friction mean pressure", found.friction_mean_pressure, Quantity::pressure_difference, "bar"));
-    rows.push_back(labelled("pumping mean pressure", found.pumping_mean_pressure, Quantity::pressure_difference, "bar"));
+    rows.push_back(
+        labelled("charge temperature at closing", found.charge_temperature, Quantity::temperature, "°C"));
+    rows.push_back(labelled("friction mean pressure", found.friction_mean_pressure,
+                            Quantity::pressure_difference, "bar"));
+    rows.push_back(
+        labelled("pumping mean pressure", found.pumping_mean_pressure, Quantity::pressure_difference, "bar"));
     rows.push_back(labelled("exhaust pressure", found.exhaust_pressure, Quantity::pressure, "kPa"));
     rows.push_back(labelled("heat to the walls, share of fuel", found.wall_heat, Quantity::ratio, ""));
     return rows;
@@ -88,8 +103,10 @@ Answer trace(Call& call) {
     point.spark_angle = call.si(6);
     Rows rows;
     for (const auto& at : cycle::trace(engine(call), point, call.fuel(4), call.si(7)))
-        rows.push_back(row(at.angle, at.volume, at.pressure, at.unburned_temperature,
-                           std::isfinite(at.burned_temperature) ? Cell(at.burned_temperature) : Cell(std::string()), at.burned_share));
+        rows.push_back(
+            row(at.angle, at.volume, at.pressure, at.unburned_temperature,
+                std::isfinite(at.burned_temperature) ? Cell(at.burned_temperature) : Cell(std::string()),
+                at.burned_share));
     return rows;
 }
 
@@ -144,19 +161,22 @@ Answer efficiency_factor(Call& call) {
 }
 
 constexpr const char* cycle_method =
-    "Crank-angle-resolved two-zone cycle from intake valve closing to exhaust valve opening: NASA polynomials, burned gas in "
-    "equilibrium, Wiebe burn, Woschni heat transfer, fuel evaporation, residual gas, Chen–Flynn friction; filling and back pressure in "
-    "place of a gas exchange. No substitute for knock detection, exhaust temperature and lambda measured on the rollers.";
+    "Crank-angle-resolved two-zone cycle from intake valve closing to exhaust valve opening: NASA "
+    "polynomials, burned gas in equilibrium, Wiebe burn, Woschni heat transfer, fuel evaporation, residual "
+    "gas, Chen–Flynn friction; filling and back pressure in place of a gas exchange. No substitute for knock "
+    "detection, exhaust temperature and lambda measured on the rollers.";
 constexpr const char* knock_method =
-    "Livengood–Wu integral in the unburned zone with the delay of Douaud and Eyzat (pressure in atmospheres). It plans and "
-    "cross-checks; it does not calibrate an engine: keep knock detection, exhaust temperature and lambda in sight.";
+    "Livengood–Wu integral in the unburned zone with the delay of Douaud and Eyzat (pressure in "
+    "atmospheres). It plans and cross-checks; it does not calibrate an engine: keep knock detection, exhaust "
+    "temperature and lambda in sight.";
 
 }  // namespace
 
 std::vector<Function> cycle() {
     const Table car = examples::measured_engine();
     std::vector<Parameter> traced = one_cycle();
-    traced.push_back(number("step", "crank angle from row to row", Quantity::angle, "°", between(0.05, 5)).otherwise(1));
+    traced.push_back(
+        number("step", "crank angle from row to row", Quantity::angle, "°", between(0.05, 5)).otherwise(1));
     std::vector<Parameter> measured = one_cycle();
     measured.push_back(number("power", "measured brake power", Quantity::power, "kW", above(0)));
     return {
@@ -167,13 +187,14 @@ std::vector<Function> cycle() {
             .result = Result::labelled("the cycle's figures"),
             .method = cycle_method,
             .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
-            .symbols = "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration, a and m shape "
-                       "of the burn",
-            .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967", "Chen & Flynn 1965", "Livengood & Wu 1955",
-                        "Douaud & Eyzat 1978"},
+            .symbols = "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration, a and "
+                       "m shape of the burn",
+            .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967", "Chen & Flynn 1965",
+                        "Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 265.4461908, 1e-5, 3, 1},
             .compute = result,
-            .accuracy = "energy and mass close to 1e-8; absolute power rests on the calibration to a measured point",
+            .accuracy =
+                "energy and mass close to 1e-8; absolute power rests on the calibration to a measured point",
         },
         {
             .name = "CYCLE.TRACE",
@@ -187,8 +208,8 @@ std::vector<Function> cycle() {
                                                               {"burned share", Quantity::share, "%"}}),
             .method = cycle_method,
             .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
-            .symbols = "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration, a and m shape "
-                       "of the burn",
+            .symbols = "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration, a and "
+                       "m shape of the burn",
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, -140.0, 1e-6, 1, 0},
             .compute = trace,
@@ -198,7 +219,8 @@ std::vector<Function> cycle() {
             .summary = "Factor that puts the cycle on a measured power",
             .parameters = std::move(measured),
             .result = Result::plain("efficiency factor, for the engine block", Quantity::ratio),
-            .method = "Closed form: the factor on the gross indicated work with which the cycle gives the measured brake power.",
+            .method = "Closed form: the factor on the gross indicated work with which the cycle gives the "
+                      "measured brake power.",
             .sources = {"Heywood 1988"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0, 120.0}, 1.068708584, 1e-5},
             .compute = efficiency_factor,
@@ -216,8 +238,8 @@ std::vector<Function> knock() {
             .result = Result::plain("knock integral", Quantity::ratio),
             .method = knock_method,
             .formula = "K = ∫(dt/τ); τ = 17.68·(ON/100)^3.402·p^(-1.7)·exp(3800/T)",
-            .symbols = "τ delay in ms, ON octane number, p pressure in atmospheres, T temperature of the unburned gas "
-                       "in K; from the closing of the inlet valve to the end of the burn",
+            .symbols = "τ delay in ms, ON octane number, p pressure in atmospheres, T temperature of the "
+                       "unburned gas in K; from the closing of the inlet valve to the end of the burn",
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 0.7579695155, 1e-5},
             .compute = [](Call& call) -> Answer { return run(call).knock_integral; },
@@ -225,7 +247,8 @@ std::vector<Function> knock() {
         {
             .name = "KNOCK.SPARK.LIMIT",
             .summary = "The spark that neither knocks nor is earlier than best torque",
-            .parameters = {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(), fuel_parameter(), lambda()},
+            .parameters = {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(),
+                           fuel_parameter(), lambda()},
             .result = Result::number("spark before top dead centre", Quantity::angle, "°"),
             .method = knock_method,
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
@@ -236,17 +259,18 @@ std::vector<Function> knock() {
             .name = "KNOCK.BOOST.LIMIT",
             .summary = "The highest manifold pressure a fuel allows",
             .parameters = {engine_parameter(), speed(), manifold_temperature(), fuel_parameter(), lambda(),
-                           number("latest_half_burned", "latest half-burned angle after top dead centre", Quantity::angle, "°",
-                                  between(0, 50))
+                           number("latest_half_burned", "latest half-burned angle after top dead centre",
+                                  Quantity::angle, "°", between(0, 50))
                                .otherwise(24),
-                           number("highest_manifold_pressure", "absolute pressure never exceeded", Quantity::pressure, "kPa",
-                                  between(60, 1000))
+                           number("highest_manifold_pressure", "absolute pressure never exceeded",
+                                  Quantity::pressure, "kPa", between(60, 1000))
                                .optional("600 kPa"),
-                           number("highest_peak_pressure", "peak cylinder pressure the engine is trusted with", Quantity::pressure,
+                           number("highest_peak_pressure",
+                                  "peak cylinder pressure the engine is trusted with", Quantity::pressure,
                                   "bar", between(20, 400))
                                .optional("no bound"),
-                           number("highest_exhaust_temperature", "of the gas that leaves the cylinder", Quantity::temperature, "°C",
-                                  between(300, 1500))
+                           number("highest_exhaust_temperature", "of the gas that leaves the cylinder",
+                                  Quantity::temperature, "°C", between(300, 1500))
                                .optional("no bound")},
             .result = Result::table("the limit", {{"manifold pressure", Quantity::pressure, "kPa"},
                                                   {"torque", Quantity::torque, "N·m"},
@@ -262,10 +286,14 @@ std::vector<Function> knock() {
         {
             .name = "KNOCK.CALIBRATE",
             .summary = "Octane offset that puts the model on the shop's own measured knock limit",
-            .parameters = {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(), fuel_parameter(), lambda(),
-                           spark("knock_limited_spark", "the spark, before top dead centre, at which the engine was found to knock")},
+            .parameters = {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(),
+                           fuel_parameter(), lambda(),
+                           spark(
+                               "knock_limited_spark",
+                               "the spark, before top dead centre, at which the engine was found to knock")},
             .result = Result::plain("octane offset, for the engine block", Quantity::number),
-            .method = "Closed form: the octane number with which the knock integral of the measured point is 1, less that of the fuel.",
+            .method = "Closed form: the octane number with which the knock integral of the measured point is "
+                      "1, less that of the fuel.",
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 180.0, 45.0, 0.0, 0.85, 10.0}, -5.155650697, 1e-5},
             .compute = calibrate,

@@ -7,22 +7,29 @@ namespace pullsheet::catalogue::families {
 namespace {
 
 // In the order of dyno::Standard.
-const std::vector<std::string_view> standards = {"ISO 1585", "SAE J1349", "SAE J607",  "DIN 70020",
+const std::vector<std::string_view> standards = {"ISO 1585", "SAE J1349",   "SAE J607",  "DIN 70020",
                                                  "ECE R85",  "80/1269/EEC", "JIS D 1001"};
 const std::vector<std::string_view> diesel_standards = {"ISO 1585", "ECE R85", "80/1269/EEC"};
 const std::vector<std::string_view> chargings = {"no turbocharger", "turbocharger", "turbocharger, coolant"};
 
-Parameter standard(Text name, Text meaning) { return choice(name, meaning, standards); }
+Parameter standard(Text name, Text meaning) {
+    return choice(name, meaning, standards);
+}
 Parameter temperature() {
-    return number("temperature", "temperature of the intake air", Quantity::temperature, "°C", Si(dyno::possible::temperature));
+    return number("temperature", "temperature of the intake air", Quantity::temperature, "°C",
+                  Si(dyno::possible::temperature));
 }
 Parameter pressure() {
-    return number("pressure", "total pressure at the station, not reduced to sea level and not dry", Quantity::pressure, "kPa",
-                  Si(dyno::possible::pressure));
+    return number("pressure", "total pressure at the station, not reduced to sea level and not dry",
+                  Quantity::pressure, "kPa", Si(dyno::possible::pressure));
 }
-Parameter humidity() { return share("humidity", "relative humidity"); }
+Parameter humidity() {
+    return share("humidity", "relative humidity");
+}
 
-dyno::Standard standard_at(Call& call, std::size_t i) { return static_cast<dyno::Standard>(call.choice(i)); }
+dyno::Standard standard_at(Call& call, std::size_t i) {
+    return static_cast<dyno::Standard>(call.choice(i));
+}
 
 Answer factor(Call& call) {
     const auto correction = dyno::correction(standard_at(call, 0), call.si(1), call.si(2), call.si(3));
@@ -35,15 +42,16 @@ Answer factor_diesel(Call& call) {
     const auto charging = call.given(6)       ? static_cast<dyno::DieselCharging>(call.choice(6))
                           : boost_ratio > 1.0 ? dyno::DieselCharging::turbocharger
                                               : dyno::DieselCharging::no_turbocharger;
-    const auto correction = dyno::diesel_correction(static_cast<dyno::DieselStandard>(call.choice(0)), charging, call.si(1),
-                                                    call.si(2), call.si(3), call.si(4), boost_ratio);
+    const auto correction =
+        dyno::diesel_correction(static_cast<dyno::DieselStandard>(call.choice(0)), charging, call.si(1),
+                                call.si(2), call.si(3), call.si(4), boost_ratio);
     call.warn(correction.warnings);
     return correction.factor;
 }
 
 Answer restate(Call& call) {
-    const auto restated = dyno::restated_power(call.si(0), standard_at(call, 1), standard_at(call, 2), call.si(3),
-                                               call.si(4), call.si(5));
+    const auto restated = dyno::restated_power(call.si(0), standard_at(call, 1), standard_at(call, 2),
+                                               call.si(3), call.si(4), call.si(5));
     call.warn(restated.warnings);
     return restated.power;
 }
@@ -53,38 +61,47 @@ std::vector<Function> corrections() {
         {
             .name = "DYNO.FACTOR",
             .summary = "Factor by which a standard corrects a power measured today",
-            .parameters = {standard("standard", "the power standard"), temperature(), pressure(), humidity().otherwise(0)},
+            .parameters = {standard("standard", "the power standard"), temperature(), pressure(),
+                           humidity().otherwise(0)},
             .result = Result::plain("corrected power over measured power", Quantity::ratio),
-            .method = "Spark ignition. ISO 1585, ECE R85, 80/1269/EEC, JIS D 1001: (99 kPa/p_dry)^1.2·(T/298)^0.6. SAE J1349: "
-                      "1.18·(99/p_dry)·√(T/298) − 0.18. SAE J607: (29.92 inHg/p_dry)·√(T/519.67 °R). DIN 70020: "
-                      "(1013 mbar/p_total)·√(T/293). T = 273 + t in the regulations' own kelvin. Not for engines whose boost is "
-                      "controlled to make up for the surroundings.",
+            .method =
+                "Spark ignition. ISO 1585, ECE R85, 80/1269/EEC, JIS D 1001: (99 kPa/p_dry)^1.2·(T/298)^0.6. "
+                "SAE J1349: 1.18·(99/p_dry)·√(T/298) − 0.18. SAE J607: (29.92 inHg/p_dry)·√(T/519.67 °R). "
+                "DIN 70020: (1013 mbar/p_total)·√(T/293). T = 273 + t in the regulations' own kelvin. Not "
+                "for engines whose boost is controlled to make up for the surroundings.",
             .formula = "α = (99/p_d)^1.2·(T/298)^0.6; α_J1349 = 1.18·(99/p_d)·√(T/298) - 0.18; α_J607 = "
                        "(101.32/p_d)·√(T/288.71); α_DIN = (101.3/p)·√(T/293)",
-            .symbols = "first line: ISO 1585, ECE R85, 80/1269/EEC and JIS D 1001; then SAE J1349, SAE J607, DIN "
-                       "70020; p_d pressure of the dry air in kPa, p the whole pressure in kPa, T temperature in K",
-            .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC", "JIS D 1001"},
+            .symbols =
+                "first line: ISO 1585, ECE R85, 80/1269/EEC and JIS D 1001; then SAE J1349, SAE J607, DIN "
+                "70020; p_d pressure of the dry air in kPa, p the whole pressure in kPa, T temperature in K",
+            .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC",
+                        "JIS D 1001"},
             .example = {{"ISO 1585", 35.0, 100.0, 0.6}, 1.050190301, 1e-8},
             .compute = factor,
-            .accuracy = "formulas of the texts; outside a standard's limits the factor is given with a warning",
+            .accuracy =
+                "formulas of the texts; outside a standard's limits the factor is given with a warning",
         },
         {
             .name = "DYNO.FACTOR.DIESEL",
             .summary = "Correction factor of a compression-ignition engine",
-            .parameters = {choice("standard", "the power standard", diesel_standards), temperature(), pressure(), humidity(),
-                           number("fuel_per_cycle", "fuel burnt at full load for each litre of displacement and cycle",
-                                  Quantity::mass_per_volume_and_cycle, "mg/(L·cycle)", Si(dyno::possible::fuel_per_cycle)),
-                           plain("boost_ratio", "absolute charge pressure over that of the surroundings", Quantity::ratio,
-                                 dyno::possible::boost_ratio),
+            .parameters = {choice("standard", "the power standard", diesel_standards), temperature(),
+                           pressure(), humidity(),
+                           number("fuel_per_cycle",
+                                  "fuel burnt at full load for each litre of displacement and cycle",
+                                  Quantity::mass_per_volume_and_cycle, "mg/(L·cycle)",
+                                  Si(dyno::possible::fuel_per_cycle)),
+                           plain("boost_ratio", "absolute charge pressure over that of the surroundings",
+                                 Quantity::ratio, dyno::possible::boost_ratio),
                            choice("charging", "how the engine is charged", chargings)
-                               .optional("boost_ratio 1: no turbocharger; above: turbocharger with air-cooled charge or none")},
+                               .optional("boost_ratio 1: no turbocharger; above: turbocharger with "
+                                         "air-cooled charge or none")},
             .result = Result::plain("corrected power over measured power", Quantity::ratio),
-            .method = "Atmospheric factor to the power of the engine factor; ISO 1585 and ECE R85 with their own exponents and "
-                      "engine factors (37.2 and 40 mg/L as the lower bound).",
+            .method = "Atmospheric factor to the power of the engine factor; ISO 1585 and ECE R85 with their "
+                      "own exponents and engine factors (37.2 and 40 mg/L as the lower bound).",
             .formula = "α = f_a^f_m; f_m = 0.036·q_c - 1.14; f_a = (99/p_d)^a·(T/298)^b",
-            .symbols = "q_c fuel in mg a cycle and litre over the boost ratio; a, b exponents of the standard for the "
-                       "charging (1 and 0.7 without a turbocharger); p_d pressure of the dry air in kPa, T "
-                       "temperature in K",
+            .symbols = "q_c fuel in mg a cycle and litre over the boost ratio; a, b exponents of the "
+                       "standard for the charging (1 and 0.7 without a turbocharger); p_d pressure of the "
+                       "dry air in kPa, T temperature in K",
             .sources = {"ISO 1585", "UN R85"},
             .example = {{"ECE R85", 35.0, 100.0, 0.6, 100.0, 2.0}, 1.044883884, 1e-8},
             .compute = factor_diesel,
@@ -94,31 +111,38 @@ std::vector<Function> corrections() {
             .summary = "A corrected power by another standard, for the same day",
             .parameters = {number("power", "power already corrected", Quantity::power, "kW", from(0)),
                            standard("from_standard", "the standard it was corrected by"),
-                           standard("to_standard", "the standard wanted"), temperature(), pressure(), humidity().otherwise(0)},
+                           standard("to_standard", "the standard wanted"), temperature(), pressure(),
+                           humidity().otherwise(0)},
             .result = Result::number("power by the standard wanted", Quantity::power, "kW"),
             .method = "Undoes the day's factor of one standard and applies that of the other.",
             .formula = "P_2 = P_1·α_2/α_1",
             .symbols = "α_1 and α_2 the factors of the day by the two standards",
-            .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC", "JIS D 1001"},
+            .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC",
+                        "JIS D 1001"},
             .example = {{300.0, "SAE J607", "ISO 1585", 25.0, 100.0, "31.55 %"}, 288.4484944, 1e-8},
             .compute = restate,
         },
         {
             .name = "DYNO.CRANK.POWER",
             .summary = "Crank power from the power at the wheels",
-            .parameters = {number("wheel_power", "power at the wheels or rollers", Quantity::power, "kW", from(0)),
+            .parameters = {number("wheel_power", "power at the wheels or rollers", Quantity::power, "kW",
+                                  from(0)),
                            share("loss_share", "loss as a share of crank power", dyno::possible::loss_share)
                                .otherwise(0.15)
                                .established(dyno::established::loss_share),
-                           number("fixed_loss", "loss that does not depend on the load", Quantity::power, "kW", from(0))
+                           number("fixed_loss", "loss that does not depend on the load", Quantity::power,
+                                  "kW", from(0))
                                .otherwise(0)},
             .result = Result::number("crank power", Quantity::power, "kW"),
-            .method = "(wheel + fixed) / (1 − share). The loss is assumed, not measured; a coast-down measures it.",
+            .method =
+                "(wheel + fixed) / (1 − share). The loss is assumed, not measured; a coast-down measures it.",
             .formula = "P = (P_w + P_f)/(1 - s)",
             .symbols = "P_w power at the wheels, P_f fixed loss, s share lost",
             .sources = {"common practice"},
             .example = {{170.0}, 200.0},
-            .compute = [](Call& call) -> Answer { return dyno::crank_power(call.si(0), call.si(1), call.si(2)); },
+            .compute = [](Call& call) -> Answer {
+                return dyno::crank_power(call.si(0), call.si(1), call.si(2));
+            },
         },
     };
 }
@@ -129,7 +153,8 @@ Answer roller_pull(Call& call) {
     call.warn(pull.reading.warnings);
     Rows rows;
     rows.reserve(pull.rows.size());
-    for (const auto& moment : pull.rows) rows.push_back(row(moment.engine_speed, moment.power, moment.torque));
+    for (const auto& moment : pull.rows)
+        rows.push_back(row(moment.engine_speed, moment.power, moment.torque));
     return rows;
 }
 
@@ -145,9 +170,12 @@ Answer coast_loss(Call& call) {
 
 std::vector<Function> rollers() {
     const auto time = [] { return series("time", "time of each row of the log", Quantity::time, "s"); };
-    const auto speed = [] { return series("roller_speed", "speed of the rollers", Quantity::angular_speed, "rpm"); };
+    const auto speed = [] {
+        return series("roller_speed", "speed of the rollers", Quantity::angular_speed, "rpm");
+    };
     const auto inertia = [] {
-        return number("inertia", "of all turning parts, referred to the rollers", Quantity::inertia, "kg·m²", above(0));
+        return number("inertia", "of all turning parts, referred to the rollers", Quantity::inertia, "kg·m²",
+                      above(0));
     };
     const auto half_width = [] {
         return number("half_width", "half the window of the local fit", Quantity::time, "s", above(0))
@@ -167,13 +195,15 @@ std::vector<Function> rollers() {
             .name = "DYNO.ROLLER.PULL",
             .summary = "Power and torque of a pull on an inertia dynamometer",
             .parameters = {time(), speed(), inertia(),
-                           plain("speed_ratio", "engine speed over roller speed", Quantity::ratio, above(0)).otherwise(1),
+                           plain("speed_ratio", "engine speed over roller speed", Quantity::ratio, above(0))
+                               .otherwise(1),
                            half_width()},
             .result = Result::table("the pull, row by row", {{"engine speed", Quantity::angular_speed, "rpm"},
                                                              {"power", Quantity::power, "kW"},
                                                              {"torque", Quantity::torque, "N·m"}}),
-            .method = "P = d(½·I·ω²)/dt by a local parabola in the kinetic energy, exact at constant power and at constant torque. "
-                      "The log is cleaned first, and what was left out is said; losses are not added.",
+            .method = "P = d(½·I·ω²)/dt by a local parabola in the kinetic energy, exact at constant power "
+                      "and at constant torque. The log is cleaned first, and what was left out is said; "
+                      "losses are not added.",
             .formula = "P = d(I·ω^2/2)/dt",
             .symbols = "I moment of inertia, ω speed of the rollers, t time",
             .sources = {"Savitzky & Golay 1964"},

@@ -9,21 +9,32 @@
 namespace pullsheet::catalogue::families {
 namespace {
 
-Parameter torque() { return number("torque", "torque at the crank", Quantity::torque, "N·m", finite); }
-Parameter power() { return number("power", "brake power", Quantity::power, "kW", from(0)); }
-Parameter speed() { return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0)); }
-Parameter displacement() { return number("displacement", "displacement of all cylinders", Quantity::volume, "L", above(0)); }
+Parameter torque() {
+    return number("torque", "torque at the crank", Quantity::torque, "N·m", finite);
+}
+Parameter power() {
+    return number("power", "brake power", Quantity::power, "kW", from(0));
+}
+Parameter speed() {
+    return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0));
+}
+Parameter displacement() {
+    return number("displacement", "displacement of all cylinders", Quantity::volume, "L", above(0));
+}
 Parameter bore() {
-    return number("bore", "bore of a cylinder", Quantity::length, "mm", above(0)).established(Si(engine::established::bore));
+    return number("bore", "bore of a cylinder", Quantity::length, "mm", above(0))
+        .established(Si(engine::established::bore));
 }
 Parameter stroke() {
     return number("stroke", "stroke of the piston", Quantity::length, "mm", above(0))
         .established(Si(engine::established::stroke));
 }
-Parameter air_flow() { return number("air_flow", "air flow of the engine", Quantity::mass_flow, "g/s", from(0)); }
+Parameter air_flow() {
+    return number("air_flow", "air flow of the engine", Quantity::mass_flow, "g/s", from(0));
+}
 Parameter manifold_pressure() {
-    return number("manifold_pressure", "absolute pressure in the manifold: boost plus the station's pressure", Quantity::pressure,
-                  "kPa", Si(engine::possible::manifold_pressure))
+    return number("manifold_pressure", "absolute pressure in the manifold: boost plus the station's pressure",
+                  Quantity::pressure, "kPa", Si(engine::possible::manifold_pressure))
         .established(Si(engine::established::manifold_pressure));
 }
 Parameter manifold_temperature() {
@@ -32,7 +43,8 @@ Parameter manifold_temperature() {
         .established(Si(engine::established::manifold_temperature));
 }
 Parameter volumetric_efficiency() {
-    return share("volumetric_efficiency", "referred to the density in the manifold", engine::possible::volumetric_efficiency)
+    return share("volumetric_efficiency", "referred to the density in the manifold",
+                 engine::possible::volumetric_efficiency)
         .established(engine::established::volumetric_efficiency);
 }
 
@@ -41,7 +53,8 @@ std::vector<Function> power_and_geometry() {
         {
             .name = "ENGINE.POWER",
             .summary = "Power of a torque at a speed",
-            .parameters = {torque(), number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
+            .parameters = {torque(), number("speed", "speed of the crankshaft", Quantity::angular_speed,
+                                            "rpm", from(0))},
             .result = Result::number("power", Quantity::power, "kW"),
             .method = "P = T·ω.",
             .formula = "P = T·ω",
@@ -78,14 +91,17 @@ std::vector<Function> power_and_geometry() {
             .name = "ENGINE.DISPLACEMENT",
             .summary = "Displacement from bore, stroke and number of cylinders",
             .parameters = {bore(), stroke(),
-                           plain("cylinders", "number of cylinders, a whole number", Quantity::count, engine::possible::cylinders)},
+                           plain("cylinders", "number of cylinders, a whole number", Quantity::count,
+                                 engine::possible::cylinders)},
             .result = Result::number("displacement", Quantity::volume, "L"),
             .method = "π/4·bore²·stroke·cylinders.",
             .formula = "V = π/4·B^2·S·z",
             .symbols = "B bore, S stroke, z number of cylinders",
             .sources = {"Heywood 1988"},
             .example = {{86.0, 86.0, 4.0}, 1.998228857, 1e-9},
-            .compute = [](Call& call) -> Answer { return engine::displacement(call.si(0), call.si(1), call.si(2)); },
+            .compute = [](Call& call) -> Answer {
+                return engine::displacement(call.si(0), call.si(1), call.si(2));
+            },
         },
         {
             .name = "ENGINE.COMPRESSION.RATIO",
@@ -93,12 +109,15 @@ std::vector<Function> power_and_geometry() {
             .parameters = {bore(), stroke(),
                            number("chamber_volume", "chamber in the head", Quantity::volume, "cc", from(0)),
                            number("gasket_bore", "bore of the gasket", Quantity::length, "mm", above(0)),
-                           number("gasket_thickness", "thickness of the gasket, compressed", Quantity::length, "mm", from(0))
+                           number("gasket_thickness", "thickness of the gasket, compressed", Quantity::length,
+                                  "mm", from(0))
                                .established(Si(engine::established::gasket_thickness)),
-                           number("deck_clearance", "piston below the deck at top dead centre; negative: it stands proud",
+                           number("deck_clearance",
+                                  "piston below the deck at top dead centre; negative: it stands proud",
                                   Quantity::length, "mm", between(-50, 100))
                                .established(Si(engine::established::deck_clearance)),
-                           number("piston_volume", "dish positive, dome negative", Quantity::volume, "cc", between(-2000, 2000))
+                           number("piston_volume", "dish positive, dome negative", Quantity::volume, "cc",
+                                  between(-2000, 2000))
                                .otherwise(0)},
             .result = Result::plain("compression ratio", Quantity::ratio),
             .method = "(swept volume + clearance) / clearance; clearance = chamber + gasket + deck + dish.",
@@ -108,14 +127,15 @@ std::vector<Function> power_and_geometry() {
             .sources = {"Heywood 1988"},
             .example = {{86.0, 86.0, 44.0, 87.5, 1.0, 0.25, 3.2}, 10.13845248, 1e-9},
             .compute = [](Call& call) -> Answer {
-                return engine::compression_ratio(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4), call.si(5),
-                                                 call.si(6));
+                return engine::compression_ratio(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4),
+                                                 call.si(5), call.si(6));
             },
         },
         {
             .name = "ENGINE.PISTON.SPEED",
             .summary = "Mean piston speed",
-            .parameters = {stroke(), number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
+            .parameters = {stroke(), number("speed", "speed of the crankshaft", Quantity::angular_speed,
+                                            "rpm", from(0))},
             .result = Result::number("mean piston speed", Quantity::speed, "m/s"),
             .method = "2·stroke·n.",
             .formula = "v = 2·S·n",
@@ -127,8 +147,11 @@ std::vector<Function> power_and_geometry() {
         {
             .name = "ENGINE.PISTON.ACCELERATION",
             .summary = "Greatest acceleration of the piston, at top dead centre",
-            .parameters = {stroke(), number("rod", "connecting rod, centre to centre", Quantity::length, "mm", above(0)),
-                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))},
+            .parameters = {stroke(),
+                           number("rod", "connecting rod, centre to centre", Quantity::length, "mm",
+                                  above(0)),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
+                                  from(0))},
             .result = Result::number("acceleration", Quantity::acceleration, "m/s²"),
             .method = "r·ω²·(1 + r/rod), r half the stroke.",
             .formula = "a = r·ω^2·(1 + r/l)",
@@ -160,12 +183,13 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.AIR.FLOW",
             .summary = "Air flow of a four-stroke engine from its manifold state",
-            .parameters = {displacement(), speed(), manifold_pressure(), manifold_temperature(), volumetric_efficiency()},
+            .parameters = {displacement(), speed(), manifold_pressure(), manifold_temperature(),
+                           volumetric_efficiency()},
             .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
             .method = "Speed–density: volumetric efficiency × displacement × p/(R·T) × n/2, dry air.",
             .formula = "ṁ = η_v·V·p/(R·T)·n/2",
-            .symbols = "η_v volumetric efficiency, V displacement, p and T of the charge in the manifold, R 287.05287 "
-                       "J/(kg·K), n speed",
+            .symbols = "η_v volumetric efficiency, V displacement, p and T of the charge in the manifold, R "
+                       "287.05287 J/(kg·K), n speed",
             .sources = {"Heywood 1988"},
             .example = {{1.984, 5500.0, 180.0, 45.0, 1.0}, 179.2263232, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -179,23 +203,25 @@ std::vector<Function> breathing() {
             .result = Result::plain("volumetric efficiency, referred to the manifold", Quantity::share),
             .method = "Speed–density solved for the volumetric efficiency.",
             .formula = "η_v = 2·ṁ·R·T/(V·p·n)",
-            .symbols = "ṁ air flow, V displacement, p and T of the charge in the manifold, R 287.05287 J/(kg·K), n "
-                       "speed",
+            .symbols = "ṁ air flow, V displacement, p and T of the charge in the manifold, R 287.05287 "
+                       "J/(kg·K), n speed",
             .sources = {"Heywood 1988"},
             .example = {{179.2263, 1.984, 5500.0, 180.0, 45.0}, 0.9999998705, 1e-8},
             .compute = [](Call& call) -> Answer {
-                return engine::volumetric_efficiency(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4));
+                return engine::volumetric_efficiency(call.si(0), call.si(1), call.si(2), call.si(3),
+                                                     call.si(4));
             },
         },
         {
             .name = "ENGINE.MANIFOLD.PRESSURE",
             .summary = "Manifold pressure that an air flow needs",
-            .parameters = {air_flow(), displacement(), speed(), manifold_temperature(), volumetric_efficiency()},
+            .parameters = {air_flow(), displacement(), speed(), manifold_temperature(),
+                           volumetric_efficiency()},
             .result = Result::number("absolute pressure in the manifold", Quantity::pressure, "kPa"),
             .method = "Speed–density solved for the pressure.",
             .formula = "p = 2·ṁ·R·T/(η_v·V·n)",
-            .symbols = "ṁ air flow, η_v volumetric efficiency, V displacement, p and T of the charge in the manifold, "
-                       "R 287.05287 J/(kg·K), n speed",
+            .symbols = "ṁ air flow, η_v volumetric efficiency, V displacement, p and T of the charge in the "
+                       "manifold, R 287.05287 J/(kg·K), n speed",
             .sources = {"Heywood 1988"},
             .example = {{179.2263, 1.984, 5500.0, 45.0, 1.0}, 179.9999767, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -223,7 +249,8 @@ std::vector<Function> breathing() {
             .result = Result::number("brake power", Quantity::power, "kW"),
             .method = "The inverse of ENGINE.AIR.FOR.POWER.",
             .formula = "P = ṁ·η·H/(λ·L_st)",
-            .symbols = "ṁ air flow, λ lambda, L_st stoichiometric ratio, P power, η efficiency, H lower heating value",
+            .symbols = "ṁ air flow, λ lambda, L_st stoichiometric ratio, P power, η efficiency, H lower "
+                       "heating value",
             .sources = {"Heywood 1988"},
             .example = {{200.0, 0.85, 0.85, 0.32}, 224.0377075, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -233,7 +260,8 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.BSFC",
             .summary = "Brake specific fuel consumption",
-            .parameters = {fuel_flow(above(0)), number("power", "brake power", Quantity::power, "kW", above(0))},
+            .parameters = {fuel_flow(above(0)),
+                           number("power", "brake power", Quantity::power, "kW", above(0))},
             .result = Result::number("specific consumption", Quantity::specific_consumption, "g/kWh"),
             .method = "Fuel flow over power.",
             .formula = "b = ṁ_f/P",
@@ -252,7 +280,9 @@ std::vector<Function> breathing() {
             .symbols = "P power, ṁ_f fuel flow, H lower heating value",
             .sources = {"Heywood 1988"},
             .example = {{82.949309, 300.0}, 0.3, 1e-7},
-            .compute = [](Call& call) -> Answer { return engine::efficiency(call.si(0), call.si(1), call.fuel(2)); },
+            .compute = [](Call& call) -> Answer {
+                return engine::efficiency(call.si(0), call.si(1), call.fuel(2));
+            },
         },
     };
 }

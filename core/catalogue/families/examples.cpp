@@ -6,7 +6,9 @@
 namespace pullsheet::catalogue::examples {
 namespace {
 
-Cell t(const char* text) { return std::string(text); }
+Cell t(const char* text) {
+    return std::string(text);
+}
 
 }  // namespace
 
@@ -86,8 +88,8 @@ Table evidence() {
 
 Table measured_engine() {
     return {
-        {t("bore"), 86.0, t("mm")},          {t("stroke"), 86.0, t("mm")},
-        {t("rod length"), 146.0, t("mm")},   {t("cylinders"), 4.0, t("")},
+        {t("bore"), 86.0, t("mm")},           {t("stroke"), 86.0, t("mm")},
+        {t("rod length"), 146.0, t("mm")},    {t("cylinders"), 4.0, t("")},
         {t("compression ratio"), 9.6, t("")}, {t("volumetric efficiency"), 0.95, t("")},
         {t("redline"), 6800.0, t("rpm")},
     };
@@ -95,7 +97,8 @@ Table measured_engine() {
 
 Table parts() {
     return {
-        {t("part"), t("kind"), t("value"), t("unit"), t("value 2"), t("unit"), t("value 3"), t("unit"), t("value 4"), t("unit")},
+        {t("part"), t("kind"), t("value"), t("unit"), t("value 2"), t("unit"), t("value 3"), t("unit"),
+         t("value 4"), t("unit")},
         {t("port injectors"), t("injectors"), 760.0, t("cc/min"), 4.0, t(""), 3.0, t("bar"), 4.0, t("bar")},
         {t("in-tank pump"), t("pump"), 310.0, t("L/h"), 3.0, t("bar"), 1.0, t(""), 4.0, t("bar")},
         {t("in-tank pump"), t("pump"), 262.0, t("L/h"), 5.0, t("bar"), 1.0, t(""), 4.0, t("bar")},
@@ -109,16 +112,24 @@ Table parts() {
 
 Table stages() {
     return {
-        {t("stage"), t("part"), t("kind"), t("value"), t("unit"), t("value 2"), t("unit"), t("value 3"), t("unit"), t("value 4"),
-         t("unit"), t("price")},
-        {t("Stage 1"), t("injectors"), t("injectors"), 430.0, t("cc/min"), 4.0, t(""), 3.0, t("bar"), 4.0, t("bar"), 950.0},
-        {t("Stage 1"), t("pump"), t("pump"), 150.0, t("L/h"), 7.0, t("bar"), 1.0, t(""), 4.0, t("bar"), t("")},
-        {t("Stage 1"), t("turbocharger"), t("compressor"), 215.0, t("g/s"), 0.70, t(""), t(""), t(""), t(""), t(""), t("")},
-        {t("Stage 1"), t("charge cooler"), t("charge cooler"), 0.6, t(""), 8.0, t("kPa"), 200.0, t("g/s"), t(""), t(""), t("")},
-        {t("Stage 2"), t("large injectors"), t("injectors"), 1000.0, t("cc/min"), 4.0, t(""), 3.0, t("bar"), 4.0, t("bar"), 4200.0},
-        {t("Stage 2"), t("large pump"), t("pump"), 340.0, t("L/h"), 7.0, t("bar"), 1.0, t(""), 4.0, t("bar"), t("")},
-        {t("Stage 2"), t("large turbocharger"), t("compressor"), 330.0, t("g/s"), 0.74, t(""), t(""), t(""), t(""), t(""), t("")},
-        {t("Stage 2"), t("front cooler"), t("charge cooler"), 0.75, t(""), 6.0, t("kPa"), 250.0, t("g/s"), t(""), t(""), t("")},
+        {t("stage"), t("part"), t("kind"), t("value"), t("unit"), t("value 2"), t("unit"), t("value 3"),
+         t("unit"), t("value 4"), t("unit"), t("price")},
+        {t("Stage 1"), t("injectors"), t("injectors"), 430.0, t("cc/min"), 4.0, t(""), 3.0, t("bar"), 4.0,
+         t("bar"), 950.0},
+        {t("Stage 1"), t("pump"), t("pump"), 150.0, t("L/h"), 7.0, t("bar"), 1.0, t(""), 4.0, t("bar"),
+         t("")},
+        {t("Stage 1"), t("turbocharger"), t("compressor"), 215.0, t("g/s"), 0.70, t(""), t(""), t(""), t(""),
+         t(""), t("")},
+        {t("Stage 1"), t("charge cooler"), t("charge cooler"), 0.6, t(""), 8.0, t("kPa"), 200.0, t("g/s"),
+         t(""), t(""), t("")},
+        {t("Stage 2"), t("large injectors"), t("injectors"), 1000.0, t("cc/min"), 4.0, t(""), 3.0, t("bar"),
+         4.0, t("bar"), 4200.0},
+        {t("Stage 2"), t("large pump"), t("pump"), 340.0, t("L/h"), 7.0, t("bar"), 1.0, t(""), 4.0, t("bar"),
+         t("")},
+        {t("Stage 2"), t("large turbocharger"), t("compressor"), 330.0, t("g/s"), 0.74, t(""), t(""), t(""),
+         t(""), t(""), t("")},
+        {t("Stage 2"), t("front cooler"), t("charge cooler"), 0.75, t(""), 6.0, t("kPa"), 250.0, t("g/s"),
+         t(""), t(""), t("")},
     };
 }
 
@@ -133,15 +144,31 @@ Table fuels() {
 Table compressor_map() {
     return {
         {t("shaft speed [rpm]"), t("flow [g/s]"), t("ratio"), t("efficiency")},
-        {80000.0, 60.0, 1.55, 0.66},   {80000.0, 100.0, 1.50, 0.72},  {80000.0, 140.0, 1.40, 0.71},  {80000.0, 170.0, 1.22, 0.58},
-        {110000.0, 105.0, 2.15, 0.67}, {110000.0, 160.0, 2.08, 0.75}, {110000.0, 210.0, 1.90, 0.74}, {110000.0, 245.0, 1.60, 0.60},
-        {135000.0, 155.0, 2.85, 0.66}, {135000.0, 215.0, 2.76, 0.75}, {135000.0, 270.0, 2.50, 0.74}, {135000.0, 305.0, 2.05, 0.60},
-        {155000.0, 205.0, 3.55, 0.64}, {155000.0, 260.0, 3.45, 0.72}, {155000.0, 315.0, 3.10, 0.71}, {155000.0, 345.0, 2.55, 0.58},
+        {80000.0, 60.0, 1.55, 0.66},
+        {80000.0, 100.0, 1.50, 0.72},
+        {80000.0, 140.0, 1.40, 0.71},
+        {80000.0, 170.0, 1.22, 0.58},
+        {110000.0, 105.0, 2.15, 0.67},
+        {110000.0, 160.0, 2.08, 0.75},
+        {110000.0, 210.0, 1.90, 0.74},
+        {110000.0, 245.0, 1.60, 0.60},
+        {135000.0, 155.0, 2.85, 0.66},
+        {135000.0, 215.0, 2.76, 0.75},
+        {135000.0, 270.0, 2.50, 0.74},
+        {135000.0, 305.0, 2.05, 0.60},
+        {155000.0, 205.0, 3.55, 0.64},
+        {155000.0, 260.0, 3.45, 0.72},
+        {155000.0, 315.0, 3.10, 0.71},
+        {155000.0, 345.0, 2.55, 0.58},
     };
 }
 
-Table engine_speeds() { return column({2000, 2500, 3000, 3500, 4000, 4500, 5000, 5500, 6000, 6500, 6800}); }
+Table engine_speeds() {
+    return column({2000, 2500, 3000, 3500, 4000, 4500, 5000, 5500, 6000, 6500, 6800});
+}
 
-Table torques() { return column({220, 330, 410, 430, 430, 425, 415, 400, 378, 345, 320}); }
+Table torques() {
+    return column({220, 330, 410, 430, 430, 425, 415, 400, 378, 345, 320});
+}
 
 }  // namespace pullsheet::catalogue::examples

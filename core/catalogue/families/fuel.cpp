@@ -15,20 +15,27 @@ namespace pullsheet::catalogue::families {
 namespace {
 
 Parameter fuel_temperature() {
-    return number("temperature", "temperature of the fuel", Quantity::temperature, "°C", Si(fuel::possible::temperature))
+    return number("temperature", "temperature of the fuel", Quantity::temperature, "°C",
+                  Si(fuel::possible::temperature))
         .otherwise(15)
         .established(Si(fuel::established::temperature));
 }
 
-Parameter ethanol(Text name, Text meaning) { return share(name, meaning); }
+Parameter ethanol(Text name, Text meaning) {
+    return share(name, meaning);
+}
 
-Parameter atoms(Text name, Text meaning) { return plain(name, meaning, Quantity::number, between(0, 1000)); }
+Parameter atoms(Text name, Text meaning) {
+    return plain(name, meaning, Quantity::number, between(0, 1000));
+}
 
 Parameter octane_number(Text name, Text meaning) {
     return plain(name, meaning, Quantity::number, fuel::possible::octane);
 }
 
-Parameter exhaust_share(Text name, Text meaning, Interval range) { return share(name, meaning, range); }
+Parameter exhaust_share(Text name, Text meaning, Interval range) {
+    return share(name, meaning, range);
+}
 
 // Serves the entries whose core function takes nothing but the fuel.
 template <double (*property)(const fuel::Fuel&)>
@@ -43,14 +50,16 @@ std::vector<Function> properties() {
             .summary = "Stoichiometric air–fuel ratio",
             .parameters = {fuel_parameter()},
             .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio),
-            .method = "Element balance of the blend with the dry air of ISO 2533; components averaged by mass.",
+            .method =
+                "Element balance of the blend with the dry air of ISO 2533; components averaged by mass.",
             .formula = "L_st = (1 + y/4 - z/2)/x_O2·M_a/(M_C + y·M_H + z·M_O)",
-            .symbols = "y and z atoms of hydrogen and oxygen for each of carbon in the blend, x_O2 share of oxygen in "
-                       "dry air, M molar masses, a of dry air",
+            .symbols = "y and z atoms of hydrogen and oxygen for each of carbon in the blend, x_O2 share of "
+                       "oxygen in dry air, M molar masses, a of dry air",
             .sources = {"Heywood 1988", "ISO 2533"},
             .example = {{0.1}, 14.0098596, 1e-8},
             .compute = [](Call& call) -> Answer { return fuel::stoich(call.fuel(0)); },
-            .accuracy = "the air model alone moves it by up to 0.7 %; pump petrol by its hydrogen content by as much",
+            .accuracy =
+                "the air model alone moves it by up to 0.7 %; pump petrol by its hydrogen content by as much",
         },
         {
             .name = "FUEL.STOICH.FORMULA",
@@ -58,7 +67,8 @@ std::vector<Function> properties() {
             .parameters = {atoms("carbon", "atoms of carbon"), atoms("hydrogen", "atoms of hydrogen"),
                            atoms("oxygen", "atoms of oxygen").otherwise(0)},
             .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio),
-            .method = "Element balance: (c + h/4 − o/2) molecules of oxygen a formula unit, dry air of ISO 2533.",
+            .method =
+                "Element balance: (c + h/4 − o/2) molecules of oxygen a formula unit, dry air of ISO 2533.",
             .formula = "L_st = (c + h/4 - o/2)/x_O2·M_a/(c·M_C + h·M_H + o·M_O)",
             .symbols = "c, h, o atoms, x_O2 share of oxygen in dry air, M molar masses, a of dry air",
             .sources = {"Heywood 1988", "ISO 2533"},
@@ -72,11 +82,11 @@ std::vector<Function> properties() {
             .summary = "Density of a blend",
             .parameters = {fuel_parameter(), fuel_temperature()},
             .result = Result::number("density", Quantity::density, "kg/m³"),
-            .method = "The volumes of the components add (excess volume left out); ethanol by OIML R 22, gasoline from its density "
-                      "at 15 °C by API MPMS 11.1, table 54B.",
+            .method = "The volumes of the components add (excess volume left out); ethanol by OIML R 22, "
+                      "gasoline from its density at 15 °C by API MPMS 11.1, table 54B.",
             .formula = "ρ = (e·ρ_E + (1 - e)·ρ_G)/(e·ρ_E/ρ_E(t) + (1 - e)/k(t))",
-            .symbols = "e ethanol share by volume, ρ_E and ρ_G densities of ethanol and gasoline at 15 °C, ρ_E(t) "
-                       "that of ethanol at the temperature, k(t) volume correction of gasoline",
+            .symbols = "e ethanol share by volume, ρ_E and ρ_G densities of ethanol and gasoline at 15 °C, "
+                       "ρ_E(t) that of ethanol at the temperature, k(t) volume correction of gasoline",
             .sources = {"OIML R 22", "API MPMS 11.1"},
             .example = {{1.0, 20.0}, 789.2391, 1e-6},
             .compute = [](Call& call) -> Answer { return fuel::density(call.fuel(0), call.si(1)); },
@@ -151,8 +161,8 @@ std::vector<Function> properties() {
             .result = Result::plain("octane number of the same kind", Quantity::number),
             .method = "Linear on the molar share of ethanol.",
             .formula = "N = (1 - x)·N_G + x·N_E; x = (w/M_E)/(w/M_E + (1 - w)/M_G)",
-            .symbols = "x molar share of ethanol, N octane numbers, M molar masses, w ethanol by mass, E ethanol, G "
-                       "gasoline",
+            .symbols = "x molar share of ethanol, N octane numbers, M molar masses, w ethanol by mass, E "
+                       "ethanol, G gasoline",
             .sources = {"Anderson 2010", "Anderson 2012"},
             .example = {{91.0, 0.1, 108.5}, 94.71756, 1e-6},
             .compute = [](Call& call) -> Answer { return fuel::octane(call.si(0), call.si(1), call.si(2)); },
@@ -161,7 +171,8 @@ std::vector<Function> properties() {
         {
             .name = "FUEL.AKI",
             .summary = "Anti-knock index, the number on a North American pump",
-            .parameters = {octane_number("ron", "research octane number"), octane_number("mon", "motor octane number")},
+            .parameters = {octane_number("ron", "research octane number"),
+                           octane_number("mon", "motor octane number")},
             .result = Result::plain("anti-knock index", Quantity::number),
             .method = "(RON + MON) / 2. A \"93\" on such a pump is about 98 RON.",
             .formula = "AKI = (RON + MON)/2",
@@ -173,17 +184,20 @@ std::vector<Function> properties() {
         {
             .name = "FUEL.CHARGE.COOLING",
             .summary = "How far evaporating fuel can cool the charge",
-            .parameters = {fuel_parameter(), lambda(),
-                           share("evaporated", "share of the fuel that evaporates in the charge").otherwise(1),
-                           number("temperature", "temperature of the charge before", Quantity::temperature, "°C",
-                                  Si(fuel::possible::charge_temperature))
-                               .otherwise(40)
-                               .established(Si(fuel::established::charge_temperature))},
+            .parameters =
+                {fuel_parameter(), lambda(),
+                 share("evaporated", "share of the fuel that evaporates in the charge").otherwise(1),
+                 number("temperature", "temperature of the charge before", Quantity::temperature, "°C",
+                        Si(fuel::possible::charge_temperature))
+                     .otherwise(40)
+                     .established(Si(fuel::established::charge_temperature))},
             .result = Result::number("fall in temperature", Quantity::temperature_change, "K"),
-            .method = "Enthalpy balance of charge and fuel without heat from the walls: the most that it can cool.",
+            .method =
+                "Enthalpy balance of charge and fuel without heat from the walls: the most that it can cool.",
             .formula = "ΔT = f·x·r/(c_a + f·((1 - x)·c_l + x·c_v)); f = 1/(λ·L_st)",
-            .symbols = "x share evaporated, r latent heat at the temperature of the charge, c heat capacities of air "
-                       "(a), liquid (l) and vapour (v) of the fuel, λ lambda, L_st stoichiometric ratio",
+            .symbols =
+                "x share evaporated, r latent heat at the temperature of the charge, c heat capacities of "
+                "air (a), liquid (l) and vapour (v) of the fuel, λ lambda, L_st stoichiometric ratio",
             .sources = {"Çengel & Boles 2015", "Heywood 1988"},
             .example = {{0.85, 0.85, 1.0, 40.0}, 83.78618062, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -206,7 +220,9 @@ std::vector<Function> blends() {
             .symbols = "V_i volumes, e_i their ethanol shares",
             .sources = {"common practice"},
             .example = {{examples::column({30, 20}), examples::column({0.05, 0.8})}, 0.35},
-            .compute = [](Call& call) -> Answer { return fuel::blend_ethanol(call.series(0), call.series(1)); },
+            .compute = [](Call& call) -> Answer {
+                return fuel::blend_ethanol(call.series(0), call.series(1));
+            },
         },
         {
             .name = "FUEL.BLEND.ADD",
@@ -231,13 +247,15 @@ std::vector<Function> blends() {
             .parameters = {number("tank_capacity", "what the tank holds", Quantity::volume, "L", above(0)),
                            number("tank_volume", "fuel in the tank", Quantity::volume, "L", from(0)),
                            ethanol("tank_ethanol", "its ethanol share by volume"),
-                           ethanol("ethanol_a", "ethanol share of fuel a"), ethanol("ethanol_b", "ethanol share of fuel b"),
+                           ethanol("ethanol_a", "ethanol share of fuel a"),
+                           ethanol("ethanol_b", "ethanol share of fuel b"),
                            ethanol("target", "ethanol share wanted in the full tank")},
-            .result = Result::table("litres of each", {{"of a", Quantity::volume, "L"}, {"of b", Quantity::volume, "L"}}),
+            .result = Result::table("litres of each",
+                                    {{"of a", Quantity::volume, "L"}, {"of b", Quantity::volume, "L"}}),
             .method = "Balance of ethanol and of volume; says what can be reached if the target cannot.",
             .formula = "V_a + V_b = V_c - V_t; V_a·e_a + V_b·e_b + V_t·e_t = V_c·e",
-            .symbols = "V_c capacity, V_t and e_t volume and ethanol share in the tank, e_a and e_b of the fuels, e "
-                       "wanted",
+            .symbols = "V_c capacity, V_t and e_t volume and ethanol share in the tank, e_a and e_b of the "
+                       "fuels, e wanted",
             .sources = {"common practice"},
             .example = {{60.0, 10.0, 0.05, 0.05, 0.8, 0.3}, 20.0, 1e-9, 1, 1},
             .compute = [](Call& call) -> Answer {
@@ -249,11 +267,12 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.LAMBDA",
             .summary = "Lambda from an air–fuel ratio",
-            .parameters = {plain("air_fuel_ratio", "kg of air for each kg of fuel", Quantity::ratio, between(0.5, 100)),
+            .parameters = {plain("air_fuel_ratio", "kg of air for each kg of fuel", Quantity::ratio,
+                                 between(0.5, 100)),
                            fuel_parameter()},
             .result = Result::plain("lambda", Quantity::ratio),
-            .method = "Air–fuel ratio over the stoichiometric ratio of this fuel. A gauge that shows 14.7 at lambda 1 is set for "
-                      "petrol whatever is burned.",
+            .method = "Air–fuel ratio over the stoichiometric ratio of this fuel. A gauge that shows 14.7 at "
+                      "lambda 1 is set for petrol whatever is burned.",
             .formula = "λ = L/L_st",
             .symbols = "L air–fuel ratio, L_st stoichiometric ratio",
             .sources = {"Heywood 1988"},
@@ -263,7 +282,8 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.AIR.FUEL.RATIO",
             .summary = "Air–fuel ratio from lambda",
-            .parameters = {plain("lambda", "air over the stoichiometric air", Quantity::ratio, fuel::possible::lambda),
+            .parameters = {plain("lambda", "air over the stoichiometric air", Quantity::ratio,
+                                 fuel::possible::lambda),
                            fuel_parameter()},
             .result = Result::plain("kg of air for each kg of fuel", Quantity::ratio),
             .method = "Lambda times the stoichiometric ratio of this fuel.",
@@ -279,17 +299,19 @@ std::vector<Function> blends() {
             .parameters = {exhaust_share("co2", "carbon dioxide by volume", fuel::possible::exhaust_co2),
                            exhaust_share("co", "carbon monoxide by volume", fuel::possible::exhaust_co),
                            exhaust_share("o2", "oxygen by volume", fuel::possible::exhaust_o2),
-                           exhaust_share("hydrocarbons", "hydrocarbons by volume, as hexane", fuel::possible::exhaust_hydrocarbons),
-                           exhaust_share("nitric_oxide", "nitric oxide by volume", fuel::possible::exhaust_nitric_oxide)
+                           exhaust_share("hydrocarbons", "hydrocarbons by volume, as hexane",
+                                         fuel::possible::exhaust_hydrocarbons),
+                           exhaust_share("nitric_oxide", "nitric oxide by volume",
+                                         fuel::possible::exhaust_nitric_oxide)
                                .otherwise(0),
                            fuel_parameter()},
             .result = Result::plain("lambda", Quantity::ratio),
-            .method = "Brettschneider's balance with H/C and O/C of the blend, water-gas constant 3.5, hydrocarbons as hexane. A leak "
-                      "in the exhaust falsifies it.",
+            .method = "Brettschneider's balance with H/C and O/C of the blend, water-gas constant 3.5, "
+                      "hydrocarbons as hexane. A leak in the exhaust falsifies it.",
             .formula = "λ = (CO2 + CO/2 + O2 + NO/2 + (y/4·K·CO2/(K·CO2 + CO) - z/2)·(CO2 + CO))/((1 + y/4 - "
                        "z/2)·(CO2 + CO + 6·HC))",
-            .symbols = "shares by volume of the dry gas, HC as hexane; y and z atoms of hydrogen and oxygen for each "
-                       "of carbon in the fuel, K 3.5",
+            .symbols = "shares by volume of the dry gas, HC as hexane; y and z atoms of hydrogen and oxygen "
+                       "for each of carbon in the fuel, K 3.5",
             .sources = {"Brettschneider 1979"},
             .example = {{"11.568576 %", "5.608220 %", 0.0, 0.0}, 0.85, 1e-6},
             .compute = [](Call& call) -> Answer {
@@ -318,7 +340,8 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.FLOW",
             .summary = "Fuel flow for a brake power",
-            .parameters = {number("power", "brake power", Quantity::power, "kW", from(0)), fuel_parameter(), brake_efficiency()},
+            .parameters = {number("power", "brake power", Quantity::power, "kW", from(0)), fuel_parameter(),
+                           brake_efficiency()},
             .result = Result::number("fuel flow", Quantity::mass_flow, "kg/h"),
             .method = "Power over efficiency and lower heating value.",
             .formula = "ṁ_f = P/(η·H)",
@@ -330,15 +353,17 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.VOLUME.FLOW",
             .summary = "Volume flow of a fuel flow",
-            .parameters = {number("fuel_flow", "fuel flow", Quantity::mass_flow, "kg/h", from(0)), fuel_parameter(),
-                           fuel_temperature()},
+            .parameters = {number("fuel_flow", "fuel flow", Quantity::mass_flow, "kg/h", from(0)),
+                           fuel_parameter(), fuel_temperature()},
             .result = Result::number("volume flow", Quantity::volume_flow, "L/h"),
             .method = "Mass flow over density at the temperature of the fuel.",
             .formula = "Q = ṁ_f/ρ",
             .symbols = "ṁ_f fuel flow, ρ density of the fuel at its temperature",
             .sources = {"OIML R 22", "API MPMS 11.1"},
             .example = {{74.5, 0.0}, 100.0},
-            .compute = [](Call& call) -> Answer { return fuel::volume_flow(call.si(0), call.fuel(1), call.si(2)); },
+            .compute = [](Call& call) -> Answer {
+                return fuel::volume_flow(call.si(0), call.fuel(1), call.si(2));
+            },
         },
     };
 }

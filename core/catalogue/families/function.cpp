@@ -13,7 +13,8 @@ namespace {
 
 const Function& named(Call& call, std::size_t i) {
     const Function* function = find_function(call.text(i));
-    if (!function) throw Refused{FailureKind::wrong_argument, unknown_function(call.text(i), call.language())};
+    if (!function)
+        throw Refused{FailureKind::wrong_argument, unknown_function(call.text(i), call.language())};
     return *function;
 }
 
@@ -46,8 +47,8 @@ Answer error(Call& call) {
     const Function& function = named(call, 0);
     // Each level of itself would repeat all ranges below it once more.
     if (&function == &call.function())
-        throw Refused{FailureKind::wrong_argument,
-                      say(call.language(), Phrase::explains_itself, {{"function", std::string(function.name.view())}})};
+        throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::explains_itself,
+                                                       {{"function", std::string(function.name.view())}})};
     single_value(call, call.value(0), call.function().parameters[0].name);
     return why(evaluate(function, call.list(), call.language()));
 }
@@ -70,9 +71,9 @@ struct Knob {
 Knob argument_knob(Call& call, const Function& function, std::size_t index) {
     const Parameter& parameter = function.parameters[index];
     if (parameter.kind != Kind::number && parameter.kind != Kind::fuel)
-        throw Refused{FailureKind::wrong_argument,
-                      say(call.language(), Phrase::not_a_number_parameter,
-                          {{"function", std::string(function.name.view())}, {"parameter", std::string(parameter.name)}})};
+        throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::not_a_number_parameter,
+                                                       {{"function", std::string(function.name.view())},
+                                                        {"parameter", std::string(parameter.name)}})};
     return {{parameter.name, parameter.quantity, parameter.default_unit, parameter.range}};
 }
 
@@ -118,8 +119,10 @@ std::vector<Value> arguments_of(Call& call, const Function& function, std::size_
 
 Answer solve(Call& call) {
     const Function& function = scalar_function(call);
-    if (!(call.si(1) <= static_cast<double>(function.parameters.size())) || call.si(1) != std::floor(call.si(1)))
-        throw InvalidArgument("position", call.si(1), Interval{1.0, static_cast<double>(function.parameters.size())});
+    if (!(call.si(1) <= static_cast<double>(function.parameters.size())) ||
+        call.si(1) != std::floor(call.si(1)))
+        throw InvalidArgument("position", call.si(1),
+                              Interval{1.0, static_cast<double>(function.parameters.size())});
     const auto index = static_cast<std::size_t>(call.si(1)) - 1;
     const Knob knob = argument_knob(call, function, index);
     const Knob result{{"target", function.result.quantity, function.result.default_unit, finite}};
@@ -161,7 +164,8 @@ Answer uncertainty(Call& call) {
     }
     // The value itself must exist, and its own sentence says why if it does not.
     const Outcome middle = evaluate(function, arguments, call.language());
-    if (const auto* failure = std::get_if<Failure>(&middle.value)) throw Refused{failure->kind, failure->sentence};
+    if (const auto* failure = std::get_if<Failure>(&middle.value))
+        throw Refused{failure->kind, failure->sentence};
     for (const auto& warning : middle.warnings) call.warn(warning);
     const auto propagated = statistics::propagate(
         [&](std::span<const double> x) {
@@ -174,8 +178,8 @@ Answer uncertainty(Call& call) {
     rows.push_back(row(std::string("value"), propagated.value, std::string()));
     rows.push_back(row(std::string("standard uncertainty"), propagated.uncertainty, std::string()));
     for (std::size_t k = 0; k < varied.size(); ++k)
-        rows.push_back(row(std::string(function.parameters[varied[k]].name), propagated.contributions[k].effect,
-                           propagated.contributions[k].share));
+        rows.push_back(row(std::string(function.parameters[varied[k]].name),
+                           propagated.contributions[k].effect, propagated.contributions[k].share));
     return rows;
 }
 
@@ -184,7 +188,7 @@ Answer list(Call&) {
     Rows rows;
     for (const Function& function : functions())
         rows.push_back(row(std::string(function.name.view()), std::string(function.family()),
-                        std::string(function.summary.view())));
+                           std::string(function.summary.view())));
     return rows;
 }
 
@@ -196,9 +200,11 @@ std::vector<Function> function() {
             .name = "FUNCTION.WHY",
             .summary = "Why a cell shows an error or carries a warning",
             .parameters = {cell("cell", "the cell to be explained")},
-            .result = Result::text("one sentence: function, argument, value given, what is allowed; empty when all is well"),
-            .method = "Reads the formula of the cell, finds the call of this catalogue that failed or warns, evaluates it again "
-                      "with its arguments and returns its sentence; an error that came from another cell names that cell.",
+            .result = Result::text(
+                "one sentence: function, argument, value given, what is allowed; empty when all is well"),
+            .method = "Reads the formula of the cell, finds the call of this catalogue that failed or warns, "
+                      "evaluates it again with its arguments and returns its sentence; an error that came "
+                      "from another cell names that cell.",
             .sources = {"Pullsheet"},
             .example = {{std::monostate{}}, ""},
             .compute = [](Call&) -> Answer { return std::string(); },
@@ -206,7 +212,8 @@ std::vector<Function> function() {
         {
             .name = "FUNCTION.ERROR",
             .summary = "Why a call written out fails or warns",
-            .parameters = {text("name", "the name of the function"), further("arguments", "its arguments in their order")},
+            .parameters = {text("name", "the name of the function"),
+                           further("arguments", "its arguments in their order")},
             .result = Result::text("one sentence, empty when all is well"),
             .method = "Evaluates the call and returns the sentence of its error, or its warnings.",
             .sources = {"Pullsheet"},
@@ -217,31 +224,38 @@ std::vector<Function> function() {
         {
             .name = "FUNCTION.SOLVE",
             .summary = "The argument for which a function gives a wanted value",
-            .parameters = {text("name", "the name of a function that answers with one number"),
-                           plain("position", "which argument is sought, counted from 1", Quantity::count, between(1, 20)),
-                           anything("target", "the value wanted, in the function's own unit unless it says another"),
-                           anything("low", "the argument lies above this"), anything("high", "and below this"),
-                           further("arguments", "the arguments in their order; the one sought is left empty")},
+            .parameters =
+                {text("name", "the name of a function that answers with one number"),
+                 plain("position", "which argument is sought, counted from 1", Quantity::count,
+                       between(1, 20)),
+                 anything("target", "the value wanted, in the function's own unit unless it says another"),
+                 anything("low", "the argument lies above this"), anything("high", "and below this"),
+                 further("arguments", "the arguments in their order; the one sought is left empty")},
             .result = Result::plain("the argument, in its default unit", Quantity::number),
-            .method = "Brackets by a scan between the bounds, then TOMS 748; says when no value lies between the bounds and when "
-                      "several do.",
+            .method = "Brackets by a scan between the bounds, then TOMS 748; says when no value lies between "
+                      "the bounds and when several do.",
             .sources = {"Alefeld, Potra & Shi 1995", "Brent 1973"},
-            .example = {{"ENGINE.POWER", 1.0, 300.0, 100.0, 1000.0, std::monostate{}, 6500.0}, 440.736765, 1e-8},
+            .example = {{"ENGINE.POWER", 1.0, 300.0, 100.0, 1000.0, std::monostate{}, 6500.0},
+                        440.736765,
+                        1e-8},
             .compute = solve,
         },
         {
             .name = "FUNCTION.UNCERTAINTY",
             .summary = "Uncertainty of a function's value from those of its arguments",
             .parameters = {text("name", "the name of a function that answers with one number"),
-                           plain_series("standard_uncertainties", "one for each argument, in its default unit; empty: exact"),
+                           plain_series("standard_uncertainties",
+                                        "one for each argument, in its default unit; empty: exact"),
                            further("arguments", "the arguments in their order")},
             .result = Result::table("value, combined standard uncertainty, and the part of each argument",
                                     {{"what"}, {"value"}, {"share of the variance"}}),
-            .method = "GUM, first order, central differences over plus and minus one standard uncertainty; independent arguments.",
+            .method = "GUM, first order, central differences over plus and minus one standard uncertainty; "
+                      "independent arguments.",
             .formula = "u = √(Σ((c_i·u_i)^2))",
             .symbols = "u_i standard uncertainties of the arguments, c_i change of the value with each",
             .sources = {"GUM"},
-            .example = {{"ENGINE.POWER", examples::column({1.2, 3}), 400.0, 5500.0}, 0.7024814731, 1e-8, 2, 1},
+            .example =
+                {{"ENGINE.POWER", examples::column({1.2, 3}), 400.0, 5500.0}, 0.7024814731, 1e-8, 2, 1},
             .compute = uncertainty,
         },
         {

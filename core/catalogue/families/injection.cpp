@@ -9,7 +9,9 @@
 namespace pullsheet::catalogue::families {
 namespace {
 
-Parameter rated_flow(Text name, Text meaning) { return number(name, meaning, Quantity::volume_flow, "cc/min", above(0)); }
+Parameter rated_flow(Text name, Text meaning) {
+    return number(name, meaning, Quantity::volume_flow, "cc/min", above(0));
+}
 Parameter pressure_across(Text name, Text meaning) {
     return number(name, meaning, Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure))
         .established(Si(injection::established::fuel_pressure));
@@ -17,9 +19,15 @@ Parameter pressure_across(Text name, Text meaning) {
 Parameter fluid_density(Text name, Text meaning) {
     return number(name, meaning, Quantity::density, "kg/m³", injection::possible::fluid_density);
 }
-Parameter count(Text name, Text meaning, Interval range) { return plain(name, meaning, Quantity::count, range); }
-Parameter injectors() { return count("count", "number of injectors", injection::possible::count); }
-Parameter flow() { return rated_flow("flow", "flow of one injector held open, at the pressure in use"); }
+Parameter count(Text name, Text meaning, Interval range) {
+    return plain(name, meaning, Quantity::count, range);
+}
+Parameter injectors() {
+    return count("count", "number of injectors", injection::possible::count);
+}
+Parameter flow() {
+    return rated_flow("flow", "flow of one injector held open, at the pressure in use");
+}
 Parameter max_duty() {
     return share("max_duty", "largest duty planned", injection::possible::duty)
         .otherwise(injection::usual_highest_duty)
@@ -36,12 +44,13 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.FLOW",
             .summary = "Flow of an injector at another pressure and fluid",
-            .parameters = {rated_flow("rated_flow", "flow of one injector held open, as rated"),
-                           pressure_across("rated_pressure", "pressure across the injector at the rating"),
-                           pressure_across("fuel_pressure", "pressure across the injector in use: rail less manifold"),
-                           fluid_density("rated_density", "density of the fluid of the rating; n-heptane of SAE J1832")
-                               .otherwise(injection::test_fluid_density),
-                           fluid_density("density", "density of the fluid in use").optional("that of the rating")},
+            .parameters =
+                {rated_flow("rated_flow", "flow of one injector held open, as rated"),
+                 pressure_across("rated_pressure", "pressure across the injector at the rating"),
+                 pressure_across("fuel_pressure", "pressure across the injector in use: rail less manifold"),
+                 fluid_density("rated_density", "density of the fluid of the rating; n-heptane of SAE J1832")
+                     .otherwise(injection::test_fluid_density),
+                 fluid_density("density", "density of the fluid in use").optional("that of the rating")},
             .result = Result::number("flow of one injector held open", Quantity::volume_flow, "cc/min"),
             .method = "Orifice with the same discharge coefficient: volume flow with √Δp and 1/√ρ.",
             .formula = "Q = Q_r·√(Δp/Δp_r)·√(ρ_r/ρ)",
@@ -57,18 +66,19 @@ std::vector<Function> injector() {
             .name = "INJECTOR.DUTY",
             .summary = "Share of the time that injectors are open",
             .parameters = {fuel_flow(from(0)), injectors(), flow(), fuel_parameter(),
-                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0))
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
+                                  above(0))
                                .optional("no dead time is counted"),
                            number("dead_time", "time an injector takes to open", Quantity::time, "ms",
                                   Si(injection::possible::dead_time))
                                .otherwise(0)
                                .established(Si(injection::established::dead_time))},
             .result = Result::plain("duty; above 1 it cannot be held", Quantity::share),
-            .method = "Sequential port injection, one opening a cycle: fuel flow over count × flow × density at 15 °C, plus dead "
-                      "time over the duration of the cycle.",
+            .method = "Sequential port injection, one opening a cycle: fuel flow over count × flow × density "
+                      "at 15 °C, plus dead time over the duration of the cycle.",
             .formula = "D = ṁ_f/(z·Q·ρ) + t_d·n/2",
-            .symbols = "ṁ_f fuel flow, z injectors, Q flow of one, ρ density of the fuel at 15 °C, t_d dead time, n "
-                       "speed",
+            .symbols = "ṁ_f fuel flow, z injectors, Q flow of one, ρ density of the fuel at 15 °C, t_d dead "
+                       "time, n speed",
             .sources = {"common practice"},
             .example = {{60.0, 4.0, 550.0, 0.0, 6500.0, 0.85}, 0.6561697936, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -83,7 +93,8 @@ std::vector<Function> injector() {
             .name = "INJECTOR.SIZE",
             .summary = "Flow that each injector needs",
             .parameters = {fuel_flow(from(0)), injectors(), max_duty(), fuel_parameter()},
-            .result = Result::number("flow of one injector held open, at the pressure in use", Quantity::volume_flow, "cc/min"),
+            .result = Result::number("flow of one injector held open, at the pressure in use",
+                                     Quantity::volume_flow, "cc/min"),
             .method = "Fuel flow over count, duty and density at 15 °C.",
             .formula = "Q = ṁ_f/(z·D·ρ)",
             .symbols = "ṁ_f fuel flow, z injectors, D duty, ρ density of the fuel at 15 °C",
@@ -100,12 +111,13 @@ std::vector<Function> injector() {
             .result = Result::number("brake power", Quantity::power, "kW"),
             .method = "Fuel that they pass at the duty × heating value × efficiency.",
             .formula = "P = z·Q·ρ·D·H·η",
-            .symbols = "z injectors, Q flow of one, ρ density of the fuel at 15 °C, D duty, H lower heating value, η "
-                       "efficiency",
+            .symbols = "z injectors, Q flow of one, ρ density of the fuel at 15 °C, D duty, H lower heating "
+                       "value, η efficiency",
             .sources = {"common practice"},
             .example = {{550.0, 4.0}, 302.31355, 1e-8},
             .compute = [](Call& call) -> Answer {
-                return injection::injector_power(call.si(0), call.si(1), call.si(2), call.fuel(3), call.si(4));
+                return injection::injector_power(call.si(0), call.si(1), call.si(2), call.fuel(3),
+                                                 call.si(4));
             },
         },
         {
@@ -113,11 +125,13 @@ std::vector<Function> injector() {
             .summary = "Time that direct injection has between two crank angles",
             .parameters = {crank_angle("opening_angle", "begin, before top dead centre of the firing stroke"),
                            crank_angle("closing_angle", "end, before top dead centre; negative after it"),
-                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0))},
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
+                                  above(0))},
             .result = Result::number("time between the two", Quantity::time, "ms"),
             .method = "Crank angle over speed.",
             .formula = "t = (θ_o - θ_c)/ω",
-            .symbols = "θ_o and θ_c crank angles at which injection opens and closes, ω speed of the crankshaft",
+            .symbols =
+                "θ_o and θ_c crank angles at which injection opens and closes, ω speed of the crankshaft",
             .sources = {"common practice"},
             .example = {{300.0, 60.0, 6000.0}, 6.666666667, 1e-9},
             .compute = [](Call& call) -> Answer {
@@ -142,49 +156,61 @@ std::vector<Function> pump() {
             .symbols = "ṁ_f fuel flow, ρ density of the fuel at 15 °C, m margin",
             .sources = {"common practice"},
             .example = {{74.5, 0.0}, 110.0},
-            .compute = [](Call& call) -> Answer { return injection::pump_demand(call.si(0), call.fuel(1), call.si(2)); },
+            .compute = [](Call& call) -> Answer {
+                return injection::pump_demand(call.si(0), call.fuel(1), call.si(2));
+            },
         },
         {
             .name = "PUMP.POWER",
             .summary = "Power that fuel pumps carry at a pressure",
-            .parameters = {series("pressures", "pressures of the pump's curve", Quantity::pressure_difference, "bar"),
-                           series("flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h"),
-                           number("fuel_pressure", "pressure the pump raises: across the injectors plus boost plus line losses",
-                                  Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure)),
-                           fuel_parameter(), brake_efficiency(),
-                           count("count", "equal pumps side by side", injection::possible::pumps).otherwise(1)},
+            .parameters =
+                {series("pressures", "pressures of the pump's curve", Quantity::pressure_difference, "bar"),
+                 series("flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h"),
+                 number("fuel_pressure",
+                        "pressure the pump raises: across the injectors plus boost plus line losses",
+                        Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure)),
+                 fuel_parameter(), brake_efficiency(),
+                 count("count", "equal pumps side by side", injection::possible::pumps).otherwise(1)},
             .result = Result::number("brake power", Quantity::power, "kW"),
-            .method = "The pump's own curve, interpolated by a monotone cubic, never beyond its ends; fuel × heating value × efficiency.",
+            .method = "The pump's own curve, interpolated by a monotone cubic, never beyond its ends; fuel × "
+                      "heating value × efficiency.",
             .formula = "P = z·Q(Δp)·ρ·H·η",
-            .symbols = "z pumps, Q(Δp) the pump's curve at the fuel pressure, ρ density of the fuel at 15 °C, H lower "
-                       "heating value, η efficiency",
+            .symbols = "z pumps, Q(Δp) the pump's curve at the fuel pressure, ρ density of the fuel at 15 "
+                       "°C, H lower heating value, η efficiency",
             .sources = {"Fritsch & Butland 1984", "common practice"},
-            .example = {{examples::column({3, 4, 5, 6}), examples::column({310, 288, 262, 233}), 5.0, 0.0}, 705.9371667, 1e-8},
+            .example = {{examples::column({3, 4, 5, 6}), examples::column({310, 288, 262, 233}), 5.0, 0.0},
+                        705.9371667,
+                        1e-8},
             .compute = [](Call& call) -> Answer {
-                return injection::pump_power(call.series(0), call.series(1), call.si(2), call.fuel(3), call.si(4), call.si(5));
+                return injection::pump_power(call.series(0), call.series(1), call.si(2), call.fuel(3),
+                                             call.si(4), call.si(5));
             },
         },
         {
             .name = "PUMP.PLUNGER.FLOW",
             .summary = "Flow of a cam-driven high-pressure pump",
-            .parameters = {number("diameter", "diameter of the plunger", Quantity::length, "mm", between(0.1, 100)),
+            .parameters = {number("diameter", "diameter of the plunger", Quantity::length, "mm",
+                                  between(0.1, 100)),
                            number("lift", "lift of the cam", Quantity::length, "mm", between(0.1, 100)),
                            count("lobes", "lobes of the cam", injection::possible::lobes),
-                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0)),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
+                                  from(0)),
                            share("filling", "volumetric filling", injection::possible::filling)
                                .otherwise(0.9)
                                .established(injection::established::filling),
-                           plain("cam_ratio", "turns of the cam for each turn of the crankshaft", Quantity::ratio,
-                                 injection::possible::cam_ratio)
+                           plain("cam_ratio", "turns of the cam for each turn of the crankshaft",
+                                 Quantity::ratio, injection::possible::cam_ratio)
                                .otherwise(0.5)},
             .result = Result::number("flow", Quantity::volume_flow, "L/h"),
             .method = "π/4·diameter²·lift × lobes × turns of the cam × filling.",
             .formula = "Q = π/4·d^2·h·k·i·n·f",
-            .symbols = "d diameter, h lift, k lobes, i turns of the cam for each of the crankshaft, n speed, f filling",
+            .symbols = "d diameter, h lift, k lobes, i turns of the cam for each of the crankshaft, n speed, "
+                       "f filling",
             .sources = {"common practice"},
             .example = {{10.0, 4.0, 4.0, 6000.0, 0.85}, 192.26547, 1e-7},
             .compute = [](Call& call) -> Answer {
-                return injection::plunger_flow(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4), call.si(5));
+                return injection::plunger_flow(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4),
+                                               call.si(5));
             },
         },
     };

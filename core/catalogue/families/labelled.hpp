@@ -9,8 +9,8 @@
 
 namespace pullsheet::catalogue::families {
 
-/// A row "label, value, unit" of a labelled result: `si` in the unit `symbol` ("" for plain numbers), or "not known" where it
-/// is not a finite number.
+/// A row "label, value, unit" of a labelled result: `si` in the unit `symbol` ("" for plain numbers), or "not
+/// known" where it is not a finite number.
 std::vector<Cell> labelled(std::string label, double si, Quantity quantity, std::string_view symbol);
 
 }  // namespace pullsheet::catalogue::families

@@ -9,11 +9,18 @@
 namespace pullsheet::catalogue::families {
 namespace {
 
-Parameter speeds() { return plain_series("speeds", "engine speeds of the pull, any unit; the answer is in the same"); }
-Parameter values() { return plain_series("values", "torque, power or anything else, one for each speed"); }
-Parameter speed_bound(Text name, Text meaning) { return plain(name, meaning, Quantity::number, finite); }
+Parameter speeds() {
+    return plain_series("speeds", "engine speeds of the pull, any unit; the answer is in the same");
+}
+Parameter values() {
+    return plain_series("values", "torque, power or anything else, one for each speed");
+}
+Parameter speed_bound(Text name, Text meaning) {
+    return plain(name, meaning, Quantity::number, finite);
+}
 Parameter confidence() {
-    return share("confidence", "probability that the interval holds", {0.5, 0.9999, false, false}).otherwise(0.95);
+    return share("confidence", "probability that the interval holds", {0.5, 0.9999, false, false})
+        .otherwise(0.95);
 }
 
 dyno::MeasuredCurve curve(Call& call, const char* values_name = "values") {
@@ -57,8 +64,8 @@ Answer gain(Call& call) {
 }
 
 constexpr const char* cleaning =
-    "Cells that are not numbers, the falling tail after lift-off and spikes are left out, repeated speeds averaged, and that is "
-    "said; between the rows a shape-preserving cubic, nothing beyond them.";
+    "Cells that are not numbers, the falling tail after lift-off and spikes are left out, repeated speeds "
+    "averaged, and that is said; between the rows a shape-preserving cubic, nothing beyond them.";
 
 }  // namespace
 
@@ -81,8 +88,9 @@ std::vector<Function> pull() {
             .summary = "Highest place of a measured curve",
             .parameters = {speeds(), values()},
             .result = Result::table("the peak and where it is", {{"value"}, {"speed"}}),
-            .method = "Cells that are not numbers, the falling tail after lift-off and spikes are left out, and that is said. The "
-                      "interpolated curve keeps the shape of the rows, so its peak is one of them: smooth a noisy log first.",
+            .method = "Cells that are not numbers, the falling tail after lift-off and spikes are left out, "
+                      "and that is said. The interpolated curve keeps the shape of the rows, so its peak is "
+                      "one of them: smooth a noisy log first.",
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque}, 430.0, 1e-9, 1, 0},
             .compute = [](Call& call) -> Answer {
@@ -93,9 +101,11 @@ std::vector<Function> pull() {
         {
             .name = "PULL.RESAMPLE",
             .summary = "A measured curve at equal steps of speed, to lay pulls over each other",
-            .parameters = {speeds(), values(), speed_bound("from", "first speed"), speed_bound("to", "last speed"),
+            .parameters = {speeds(), values(), speed_bound("from", "first speed"),
+                           speed_bound("to", "last speed"),
                            plain("step", "distance of two rows", Quantity::number, above(0))},
-            .result = Result::table("the curve; rows outside what was measured stay empty", {{"speed"}, {"value"}}),
+            .result =
+                Result::table("the curve; rows outside what was measured stay empty", {{"speed"}, {"value"}}),
             .method = cleaning,
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque, 3000.0, 6000.0, 500.0}, 410.0, 1e-9, 1, 1},
@@ -104,24 +114,27 @@ std::vector<Function> pull() {
         {
             .name = "PULL.SMOOTH",
             .summary = "A column smoothed by local polynomials",
-            .parameters = {plain_series("values", "equally spaced values"),
-                           plain("window", "rows of a fit, odd", Quantity::count, between(3, 10001)),
-                           plain("order", "order of the polynomial", Quantity::count, between(0, 6)).otherwise(2)},
+            .parameters =
+                {plain_series("values", "equally spaced values"),
+                 plain("window", "rows of a fit, odd", Quantity::count, between(3, 10001)),
+                 plain("order", "order of the polynomial", Quantity::count, between(0, 6)).otherwise(2)},
             .result = Result::table("the smoothed column", {{"value"}}),
-            .method = "Savitzky–Golay: least-squares polynomial of each window, by QR; at the ends the polynomial of the first and "
-                      "last window.",
+            .method = "Savitzky–Golay: least-squares polynomial of each window, by QR; at the ends the "
+                      "polynomial of the first and last window.",
             .sources = {"Savitzky & Golay 1964"},
-            .example = {{examples::column({0, 1, 4, 9, 16, 25.5, 36, 49, 64, 81}), 5.0}, 8.957142857, 1e-9, 4, 0},
+            .example =
+                {{examples::column({0, 1, 4, 9, 16, 25.5, 36, 49, 64, 81}), 5.0}, 8.957142857, 1e-9, 4, 0},
             .compute = smooth,
             .accuracy = "the published coefficient tables, with their misprint at 25 points",
         },
         {
             .name = "PULL.MEAN",
             .summary = "Mean of a measured curve between two speeds",
-            .parameters = {speeds(), values(), speed_bound("from", "lower speed"), speed_bound("to", "upper speed")},
+            .parameters = {speeds(), values(), speed_bound("from", "lower speed"),
+                           speed_bound("to", "upper speed")},
             .result = Result::plain("mean value", Quantity::number),
-            .method = "Integral of the interpolated curve over the width. Cells that are not numbers, the tail after lift-off and "
-                      "spikes are left out.",
+            .method = "Integral of the interpolated curve over the width. Cells that are not numbers, the "
+                      "tail after lift-off and spikes are left out.",
             .formula = "m = ∫(y·dn)/(n_2 - n_1)",
             .symbols = "y curve between the speeds n_1 and n_2",
             .sources = {"Fritsch & Butland 1984"},
@@ -131,8 +144,9 @@ std::vector<Function> pull() {
         {
             .name = "PULL.BAND",
             .summary = "Speeds between which the torque holds a share of its peak",
-            .parameters = {speeds(), plain_series("torques", "torque at those speeds"),
-                           share("share", "share of the peak that must hold", {0.0, 1.0, true, false}).otherwise(0.9)},
+            .parameters =
+                {speeds(), plain_series("torques", "torque at those speeds"),
+                 share("share", "share of the peak that must hold", {0.0, 1.0, true, false}).otherwise(0.9)},
             .result = Result::table("the band", {{"from"}, {"to"}, {"width"}}),
             .method = cleaning,
             .sources = {"Fritsch & Butland 1984"},
@@ -148,11 +162,11 @@ std::vector<Function> pull() {
                                                          {"half-width of the mean"},
                                                          {"variation", Quantity::share, "%"},
                                                          {"repeatability limit"}}),
-            .method = "Half-width by Student's t; two pulls differ by more than the limit of 2.8 standard deviations once in twenty "
-                      "times.",
+            .method = "Half-width by Student's t; two pulls differ by more than the limit of 2.8 standard "
+                      "deviations once in twenty times.",
             .formula = "h = t_q·s/√(N); r = 2.8·s",
-            .symbols = "s standard deviation of N pulls, t_q quantile of Student, h half-width of the mean, r limit "
-                       "of repeatability",
+            .symbols = "s standard deviation of N pulls, t_q quantile of Student, h half-width of the mean, "
+                       "r limit of repeatability",
             .sources = {"ISO 5725-6", "Student 1908"},
             .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7})}, 251.24, 1e-9, 1, 0},
             .compute = repeatability,
@@ -163,11 +177,11 @@ std::vector<Function> pull() {
             .parameters = {plain_series("before", "the same figure of each pull before"),
                            plain_series("after", "of each pull after"), confidence()},
             .result = Result::table("the gain with its interval", {{"gain"}, {"low"}, {"high"}, {"p"}}),
-            .method = "Difference of the means with the interval of Welch; p is the probability of such a difference if nothing had "
-                      "changed.",
+            .method = "Difference of the means with the interval of Welch; p is the probability of such a "
+                      "difference if nothing had changed.",
             .formula = "g = m_2 - m_1; h = t_q·√(s_1^2/N_1 + s_2^2/N_2)",
-            .symbols = "m means, s standard deviations, N numbers of pulls before (1) and after (2), t_q quantile of "
-                       "Student with the freedom of Welch, h half-width of the gain",
+            .symbols = "m means, s standard deviations, N numbers of pulls before (1) and after (2), t_q "
+                       "quantile of Student with the freedom of Welch, h half-width of the gain",
             .sources = {"Welch 1947", "NIST e-Handbook"},
             .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7}),
                          examples::column({262.4, 259.1, 265.8, 261.0, 258.7, 263.3})},

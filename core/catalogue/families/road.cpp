@@ -18,7 +18,9 @@
 namespace pullsheet::catalogue::families {
 namespace {
 
-Parameter vehicle_parameter() { return block("vehicle", "the car, as a vehicle block", vehicle_schema()); }
+Parameter vehicle_parameter() {
+    return block("vehicle", "the car, as a vehicle block", vehicle_schema());
+}
 Parameter speeds_parameter() {
     return series("speeds", "engine speeds of the torque curve", Quantity::angular_speed, "rpm");
 }
@@ -30,16 +32,22 @@ Parameter weather_parameter() {
         .optional("15 °C, 101.325 kPa, dry, still, level");
 }
 Parameter from_parameter() {
-    return number("from", "road speed at the start; 0 is a launch from rest", Quantity::speed, "km/h", between(0, 500));
+    return number("from", "road speed at the start; 0 is a launch from rest", Quantity::speed, "km/h",
+                  between(0, 500));
 }
 Parameter to_parameter() {
     return number("to", "road speed at the end", Quantity::speed, "km/h", between(1, 500));
 }
 
-Parameter log_times() { return series("time", "time of each row of the log", Quantity::time, "s"); }
-Parameter log_speeds() { return series("speed", "road speed of each row", Quantity::speed, "km/h"); }
+Parameter log_times() {
+    return series("time", "time of each row of the log", Quantity::time, "s");
+}
+Parameter log_speeds() {
+    return series("speed", "road speed of each row", Quantity::speed, "km/h");
+}
 Parameter log_heights() {
-    return series("height", "height of the track at each row", Quantity::length, "m").optional("the track is level, or as the weather block says");
+    return series("height", "height of the track at each row", Quantity::length, "m")
+        .optional("the track is level, or as the weather block says");
 }
 
 road::Vehicle vehicle(Call& call, std::size_t i) {
@@ -56,14 +64,16 @@ road::Weather weather(Call& call, std::size_t i) {
 }
 
 Answer time(Call& call) {
-    return road::speed_run(vehicle(call, 0), curve(call, 1, 2), call.si(3), call.si(4), weather(call, 5)).time;
+    return road::speed_run(vehicle(call, 0), curve(call, 1, 2), call.si(3), call.si(4), weather(call, 5))
+        .time;
 }
 
 Answer distance_time(Call& call) {
     road::RunOptions options;
     options.rollout = call.si(5);
     const double distance = call.si(3);
-    const auto run = road::distance_run(vehicle(call, 0), curve(call, 1, 2), distance, weather(call, 4), options);
+    const auto run =
+        road::distance_run(vehicle(call, 0), curve(call, 1, 2), distance, weather(call, 4), options);
     Rows rows;
     rows.push_back(row(std::string("finish"), distance, run.time, run.final_speed));
     rows.push_back(row(std::string("trap, mean of the last 66 ft"), distance, run.time, run.trap_speed));
@@ -93,23 +103,27 @@ std::string limit_text(road::Limit limit) {
 }
 
 Answer trace(Call& call) {
-    const auto rows_of_run = road::trace(vehicle(call, 0), curve(call, 1, 2), call.si(3), weather(call, 4), call.si(5));
+    const auto rows_of_run =
+        road::trace(vehicle(call, 0), curve(call, 1, 2), call.si(3), weather(call, 4), call.si(5));
     Rows rows;
     for (const auto& moment : rows_of_run)
-        rows.push_back(row(moment.time, moment.speed, moment.distance, static_cast<double>(moment.gear), moment.engine_speed,
-                        moment.acceleration, limit_text(moment.limit)));
+        rows.push_back(row(moment.time, moment.speed, moment.distance, static_cast<double>(moment.gear),
+                           moment.engine_speed, moment.acceleration, limit_text(moment.limit)));
     return rows;
 }
 
 Answer power_for_time(Call& call) {
-    return road::power_for_time(vehicle(call, 0), curve(call, 1, 2), call.si(3), call.si(4), call.si(5), weather(call, 6)).power;
+    return road::power_for_time(vehicle(call, 0), curve(call, 1, 2), call.si(3), call.si(4), call.si(5),
+                                weather(call, 6))
+        .power;
 }
 
 Answer shift_speeds(Call& call) {
     Rows rows;
     for (const auto& shift : road::shift_speeds(vehicle(call, 0), curve(call, 1, 2), weather(call, 3)))
-        rows.push_back(row(static_cast<double>(shift.gear), shift.engine_speed, shift.speed, shift.engine_speed_after,
-                        std::string(shift.at_rev_limit ? "rev limit" : "next gear pulls harder")));
+        rows.push_back(row(static_cast<double>(shift.gear), shift.engine_speed, shift.speed,
+                           shift.engine_speed_after,
+                           std::string(shift.at_rev_limit ? "rev limit" : "next gear pulls harder")));
     return rows;
 }
 
@@ -119,20 +133,25 @@ Answer tyre_radius(Call& call) {
 }
 
 // Heights logged beside a run, at the times that the cleaning has left.
-std::vector<double> heights_at(Call& call, std::size_t i, std::span<const double> raw_times, std::span<const double> times) {
+std::vector<double> heights_at(Call& call, std::size_t i, std::span<const double> raw_times,
+                               std::span<const double> times) {
     if (!call.given(i)) return {};
     const auto raw = call.raw_series(i);
-    const auto cleaned = statistics::clean_series(raw_times, raw, statistics::Log::over_time, {"time", "height"}, 2);
-    const statistics::Interpolation height(cleaned.x, cleaned.y, statistics::Cubic::shape_preserving, "time", "height");
+    const auto cleaned =
+        statistics::clean_series(raw_times, raw, statistics::Log::over_time, {"time", "height"}, 2);
+    const statistics::Interpolation height(cleaned.x, cleaned.y, statistics::Cubic::shape_preserving, "time",
+                                           "height");
     std::vector<double> heights;
     heights.reserve(times.size());
-    for (const double time : times) heights.push_back(height.at(std::clamp(time, height.first(), height.last()), "time"));
+    for (const double time : times)
+        heights.push_back(height.at(std::clamp(time, height.first(), height.last()), "time"));
     return heights;
 }
 
 Answer log_time(Call& call) {
     const auto raw_times = call.raw_series(0);
-    const auto log = statistics::clean_series(raw_times, call.raw_series(1), statistics::Log::over_time, {"time", "speed"}, 3);
+    const auto log = statistics::clean_series(raw_times, call.raw_series(1), statistics::Log::over_time,
+                                              {"time", "speed"}, 3);
     call.warn(statistics::warnings(log.dropped));
     const auto heights = heights_at(call, 4, raw_times, log.x);
     road::LogOptions options;
@@ -147,7 +166,8 @@ Answer log_power(Call& call) {
     const road::Vehicle car = vehicle(call, 2);
     const road::Weather day = weather(call, 3);
     const auto raw_times = call.raw_series(0);
-    const auto log = statistics::clean_series(raw_times, call.raw_series(1), statistics::Log::over_time, {"time", "speed"}, 4);
+    const auto log = statistics::clean_series(raw_times, call.raw_series(1), statistics::Log::over_time,
+                                              {"time", "speed"}, 4);
     call.warn(statistics::warnings(log.dropped));
     const auto heights = heights_at(call, 4, raw_times, log.x);
     road::LogPowerOptions options;
@@ -165,10 +185,11 @@ Answer log_power(Call& call) {
 }
 
 constexpr const char* run_method =
-    "Longitudinal dynamics in each gear: torque curve (shape-preserving cubic), driveline loss, rotating inertia, rolling "
-    "resistance, slope, air drag with the day's density and wind, grip with load transfer; shifts where the next gear pulls "
-    "harder or at the rev limit, with the shift time without drive; no torque is guessed outside the curve. Integrated "
-    "adaptively, events located by root finding. Closed course only.";
+    "Longitudinal dynamics in each gear: torque curve (shape-preserving cubic), driveline loss, rotating "
+    "inertia, rolling resistance, slope, air drag with the day's density and wind, grip with load transfer; "
+    "shifts where the next gear pulls harder or at the rev limit, with the shift time without drive; no "
+    "torque is guessed outside the curve. Integrated adaptively, events located by root finding. Closed "
+    "course only.";
 
 }  // namespace
 
@@ -180,14 +201,15 @@ std::vector<Function> road() {
         {
             .name = "ROAD.TIME",
             .summary = "Time a car takes from one speed to another",
-            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(), to_parameter(),
-                           weather_parameter()},
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
+                           to_parameter(), weather_parameter()},
             .result = Result::number("time", Quantity::time, "s"),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
             .example = {{car, speeds, pull, 100.0, 200.0}, 12.1394951988, 1e-6},
             .compute = time,
-            .accuracy = "closed forms of constant power and of constant force with drag met to 1e-6; independent of the step",
+            .accuracy = "closed forms of constant power and of constant force with drag met to 1e-6; "
+                        "independent of the step",
         },
         {
             .name = "ROAD.DISTANCE.TIME",
@@ -195,7 +217,8 @@ std::vector<Function> road() {
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
                            number("distance", "length of the run", Quantity::length, "m", between(1, 10000)),
                            weather_parameter(),
-                           number("rollout", "distance rolled before the clock starts", Quantity::length, "m", between(0, 1))
+                           number("rollout", "distance rolled before the clock starts", Quantity::length, "m",
+                                  between(0, 1))
                                .otherwise(0)},
             .result = Result::table("finish, trap speed, 60 ft, 1/8 and 1/4 mile",
                                     {{"mark"},
@@ -211,9 +234,12 @@ std::vector<Function> road() {
             .name = "ROAD.TRACE",
             .summary = "The course of a run from rest to a speed",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
-                           number("until_speed", "road speed at the end", Quantity::speed, "km/h", between(1, 500)),
+                           number("until_speed", "road speed at the end", Quantity::speed, "km/h",
+                                  between(1, 500)),
                            weather_parameter(),
-                           number("time_step", "time between two rows", Quantity::time, "s", between(0.01, 60)).otherwise(0.1)},
+                           number("time_step", "time between two rows", Quantity::time, "s",
+                                  between(0.01, 60))
+                               .otherwise(0.1)},
             .result = Result::table("the run, a row each time step and at each shift",
                                     {{"time", Quantity::time, "s"},
                                      {"speed", Quantity::speed, "km/h"},
@@ -230,8 +256,10 @@ std::vector<Function> road() {
         {
             .name = "ROAD.POWER.FOR.TIME",
             .summary = "Peak crank power that a time from one speed to another needs",
-            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(), to_parameter(),
-                           number("time", "time wanted", Quantity::time, "s", between(0.1, 600)), weather_parameter()},
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
+                           to_parameter(),
+                           number("time", "time wanted", Quantity::time, "s", between(0.1, 600)),
+                           weather_parameter()},
             .result = Result::number("greatest power of the scaled curve", Quantity::power, "kW"),
             .method = "The torque curve is scaled, its shape kept, until the run takes the time.",
             .sources = {"Gillespie 1992"},
@@ -242,12 +270,12 @@ std::vector<Function> road() {
             .name = "ROAD.SHIFT.SPEEDS",
             .summary = "Engine speed for each upshift",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), weather_parameter()},
-            .result = Result::table("a row each gear that is left",
-                                    {{"gear"},
-                                     {"shift at", Quantity::angular_speed, "rpm"},
-                                     {"road speed", Quantity::speed, "km/h"},
-                                     {"falls to", Quantity::angular_speed, "rpm"},
-                                     {"because"}}),
+            .result =
+                Result::table("a row each gear that is left", {{"gear"},
+                                                               {"shift at", Quantity::angular_speed, "rpm"},
+                                                               {"road speed", Quantity::speed, "km/h"},
+                                                               {"falls to", Quantity::angular_speed, "rpm"},
+                                                               {"because"}}),
             .method = "Where the next gear accelerates the car harder, at the latest at the rev limit.",
             .sources = {"Gillespie 1992"},
             .example = {{car, speeds, pull}, 6800.0, 1e-9, 1, 1},
@@ -257,17 +285,19 @@ std::vector<Function> road() {
             .name = "ROAD.LOG.TIME",
             .summary = "Time from one speed to another in a logged run",
             .parameters = {log_times(), log_speeds(), from_parameter(), to_parameter(), log_heights(),
-                           share("max_slope", "greatest mean rise or fall that a run may have", between(0, 0.5))
+                           share("max_slope", "greatest mean rise or fall that a run may have",
+                                 between(0, 0.5))
                                .optional("runs of any slope count"),
-                           number("trigger_speed", "from rest: above it the car counts as moving", Quantity::speed, "km/h",
-                                  between(0, 18))
+                           number("trigger_speed", "from rest: above it the car counts as moving",
+                                  Quantity::speed, "km/h", between(0, 18))
                                .otherwise(0),
-                           number("rollout", "from rest: distance rolled before the clock starts", Quantity::length, "m",
-                                  between(0, 1))
+                           number("rollout", "from rest: distance rolled before the clock starts",
+                                  Quantity::length, "m", between(0, 1))
                                .otherwise(0)},
             .result = Result::number("time of the quickest run in the log", Quantity::time, "s"),
-            .method = "Crossings on the straight line between the rows around them. The log is cleaned first, and what was left out is "
-                      "said. A run steeper than the slope allowed is refused.",
+            .method =
+                "Crossings on the straight line between the rows around them. The log is cleaned first, and "
+                "what was left out is said. A run steeper than the slope allowed is refused.",
             .sources = {"common practice"},
             .example = {{examples::log_times(), examples::log_speeds(), 100.0, 150.0}, 5.0, 1e-9},
             .compute = log_time,
@@ -276,26 +306,33 @@ std::vector<Function> road() {
             .name = "ROAD.LOG.POWER",
             .summary = "Wheel and crank power from a logged run",
             .parameters = {log_times(), log_speeds(), vehicle_parameter(), weather_parameter(), log_heights(),
-                           number("half_width", "time on either side of a row that the local fit looks at", Quantity::time, "s",
-                                  between(0.01, 10))
+                           number("half_width", "time on either side of a row that the local fit looks at",
+                                  Quantity::time, "s", between(0.01, 10))
                                .otherwise(0.5),
                            plain("gear", "gear of the run", Quantity::count, between(1, 20))
                                .optional("the lowest one that the rev limit allows at each row")},
-            .result = Result::table("the log, row by row", {{"time", Quantity::time, "s"},
-                                                            {"speed", Quantity::speed, "km/h"},
-                                                            {"wheel power", Quantity::power, "kW"},
-                                                            {"crank power", Quantity::power, "kW"},
-                                                            {"standard uncertainty", Quantity::power, "kW"},
-                                                            {"engine speed", Quantity::angular_speed, "rpm"}}),
-            .method = "The equation of motion read backwards: speed and acceleration by a local parabola, wheel power = (mass and "
-                      "wheels × acceleration + road load) × speed, crank power with the engine's inertia and the driveline. "
-                      "Uncertainty by the GUM from the scatter of the log and from what nobody measured: mass 1 %, drag area 5 %, "
-                      "rolling resistance 15 %, driveline 0.03, air density 0.5 %, wind 1 m/s.",
+            .result =
+                Result::table("the log, row by row", {{"time", Quantity::time, "s"},
+                                                      {"speed", Quantity::speed, "km/h"},
+                                                      {"wheel power", Quantity::power, "kW"},
+                                                      {"crank power", Quantity::power, "kW"},
+                                                      {"standard uncertainty", Quantity::power, "kW"},
+                                                      {"engine speed", Quantity::angular_speed, "rpm"}}),
+            .method = "The equation of motion read backwards: speed and acceleration by a local parabola, "
+                      "wheel power = (mass and wheels × acceleration + road load) × speed, crank power with "
+                      "the engine's inertia and the driveline. Uncertainty by the GUM from the scatter of "
+                      "the log and from what nobody measured: mass 1 %, drag area 5 %, rolling resistance 15 "
+                      "%, driveline 0.03, air density 0.5 %, wind 1 m/s.",
             .formula = "P_w = (m_e·a + F_r)·v",
-            .symbols = "m_e mass with its rotating parts, a acceleration, F_r road load of rolling, slope and air, v "
-                       "speed",
+            .symbols = "m_e mass with its rotating parts, a acceleration, F_r road load of rolling, slope "
+                       "and air, v speed",
             .sources = {"Gillespie 1992", "Savitzky & Golay 1964", "GUM"},
-            .example = {{examples::log_times(), examples::log_speeds(), car, std::monostate{}, std::monostate{}, 1.0, 3.0}, 154.0482187, 1e-6, 5, 3},
+            .example = {{examples::log_times(), examples::log_speeds(), car, std::monostate{},
+                         std::monostate{}, 1.0, 3.0},
+                        154.0482187,
+                        1e-6,
+                        5,
+                        3},
             .compute = log_power,
         },
     };
@@ -308,8 +345,8 @@ std::vector<Function> tyre() {
             .summary = "Rolling radius of a tyre from its size",
             .parameters = {text("size", "tyre size, for example 255/35 R19")},
             .result = Result::number("rolling radius", Quantity::length, "m"),
-            .method = "Nominal geometry by ETRTO (rim diameter and twice the section height), half of it times 0.965 for the "
-                      "rolling radius under load.",
+            .method = "Nominal geometry by ETRTO (rim diameter and twice the section height), half of it "
+                      "times 0.965 for the rolling radius under load.",
             .formula = "r = 0.965·(d + 2·b·q)/2",
             .symbols = "d rim diameter, b width of the section, q its height over its width",
             .sources = {"ETRTO", "common practice"},

@@ -16,10 +16,11 @@ Answer convert(Call& call) {
     if (!from) throw refuse(Phrase::convert_unknown, {{"unit", from_text}});
     if (!to) throw refuse(Phrase::convert_unknown, {{"unit", to_text}});
     if (from->quantity != to->quantity)
-        throw refuse(Phrase::convert_quantities, {{"from", std::string(from->symbol)},
-                                                  {"quantity", std::string(translated(call.language(), quantity_name(from->quantity)))},
-                                                  {"to", std::string(to->symbol)},
-                                                  {"other", std::string(translated(call.language(), quantity_name(to->quantity)))}});
+        throw refuse(Phrase::convert_quantities,
+                     {{"from", std::string(from->symbol)},
+                      {"quantity", std::string(translated(call.language(), quantity_name(from->quantity)))},
+                      {"to", std::string(to->symbol)},
+                      {"other", std::string(translated(call.language(), quantity_name(to->quantity)))}});
     if (from->pressure_kind != to->pressure_kind && from->pressure_kind != PressureKind::unsaid &&
         to->pressure_kind != PressureKind::unsaid)
         throw refuse(Phrase::convert_pressure_kinds,
@@ -41,11 +42,12 @@ std::vector<Function> unit() {
                            text("from", "the unit it is in, for example \"PS\""),
                            text("to", "the unit wanted, for example \"kW\"")},
             .result = Result::plain("the value in the unit wanted", Quantity::number),
-            .method = "Exact definitions; temperatures with their zero, PS (75 kgf·m/s) and hp (550 ft·lbf/s) kept apart; inHg "
-                      "and mmHg are the conventional columns at 0 °C. A gauge pressure is never turned into an absolute one.",
+            .method = "Exact definitions; temperatures with their zero, PS (75 kgf·m/s) and hp (550 "
+                      "ft·lbf/s) kept apart; inHg and mmHg are the conventional columns at 0 °C. A gauge "
+                      "pressure is never turned into an absolute one.",
             .formula = "y = (x + a)·f/g - b",
-            .symbols = "x value, f and g the factors of the two units to SI, a and b the zeros of their scales, 0 but "
-                       "for temperatures",
+            .symbols = "x value, f and g the factors of the two units to SI, a and b the zeros of their "
+                       "scales, 0 but for temperatures",
             .sources = {"SI Brochure 2019", "NIST SP 811"},
             .example = {{750.0, "PS", "kW"}, 551.6240625},
             .compute = convert,
