@@ -6,12 +6,12 @@
 #include <cmath>
 #include <limits>
 
+#include "tests/quantities.hpp"
+
 namespace pullsheet::air {
 namespace {
 
-double celsius(double t) {
-    return zero_celsius + t;
-}
+using tests::celsius;
 
 // Saturation pressure by the reference equation of IAPWS, Pa: Wagner & Pruss (1993), J. Phys. Chem. Ref. Data
 // 22, 783, equation 1; coefficients from memory, anchored below.

@@ -7,13 +7,12 @@
 #include <limits>
 
 #include "core/air/viscosity.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::air {
 namespace {
 
-double celsius(double t) {
-    return zero_celsius + t;
-}
+using tests::celsius;
 
 // ISO 2533:1975 by its formulas, evaluated independently; geopotential altitude.
 TEST(Iso2533, Table) {

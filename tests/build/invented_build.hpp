@@ -4,12 +4,15 @@
 #include "core/build/parts.hpp"
 #include "core/fuel/fuel.hpp"
 #include "tests/boost/invented_map.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::build {
 
-inline constexpr double rpm = pi / 30.0;
-inline constexpr double cc_per_minute = 1e-6 / 60.0;
-inline constexpr double litre_per_hour = 1e-3 / 3600.0;
+inline const fuel::Fuel gasoline{};
+inline const fuel::Fuel e85{0.85};
+using tests::cc_per_minute;
+using tests::litre_per_hour;
+using tests::rpm;
 
 /// A two-litre engine made up for tests: INVENTED.
 inline Engine invented_engine() {

@@ -13,9 +13,6 @@
 namespace pullsheet::build {
 namespace {
 
-const fuel::Fuel gasoline{};
-const fuel::Fuel e85{0.85};
-
 // 300 kW at 330 g/kWh from four injectors at 85 % duty want 651.4015 cc/min each with a fuel of 745 kg/m³
 // (sizing rule of the trade from the definition of specific consumption, evaluated independently). The other
 // way round, such injectors carry 300 kW.

@@ -15,9 +15,6 @@
 namespace pullsheet::build {
 namespace {
 
-const fuel::Fuel gasoline{};
-const fuel::Fuel e85{0.85};
-
 Engine plain_engine() {
     Engine engine{};
     engine.displacement = 1.984e-3;

@@ -9,11 +9,12 @@
 #include "core/engine/air_flow.hpp"
 #include "core/error.hpp"
 #include "core/fuel/fuel.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::build {
 namespace {
 
-constexpr double rpm = pi / 30.0;
+using tests::rpm;
 
 /// An invented car, engine and day, and what each witness would say of an engine of `power` W.
 struct Day {

@@ -6,11 +6,12 @@
 #include <cmath>
 
 #include "tests/build/invented_build.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::build {
 namespace {
 
-constexpr double degree = pi / 180.0;
+using tests::degree;
 
 TableBase invented_base() {
     TableBase base;

@@ -6,10 +6,10 @@
 #include <cmath>
 #include <ctime>
 #include <limits>
-#include <regex>
 
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/units.hpp"
+#include "tests/catalogue/all_functions.hpp"
 
 namespace pullsheet::catalogue {
 namespace {
@@ -91,17 +91,7 @@ class Boundary : public testing::TestWithParam<const Function*> {
     }
 };
 
-std::vector<const Function*> all() {
-    std::vector<const Function*> result;
-    for (const Function& function : functions()) result.push_back(&function);
-    return result;
-}
-
-std::string test_name(const testing::TestParamInfo<const Function*>& info) {
-    return std::regex_replace(std::string(info.param->name.view()), std::regex("[^A-Za-z0-9]"), "_");
-}
-
-INSTANTIATE_TEST_SUITE_P(Catalogue, Boundary, testing::ValuesIn(all()), test_name);
+INSTANTIATE_TEST_SUITE_P(Catalogue, Boundary, testing::ValuesIn(sample::all_functions()), sample::test_name);
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 

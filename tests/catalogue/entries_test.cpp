@@ -3,12 +3,13 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <regex>
 #include <set>
 
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/reader.hpp"
+#include "tests/catalogue/all_functions.hpp"
+#include "tests/pattern.hpp"
 
 namespace pullsheet::catalogue {
 namespace {
@@ -23,17 +24,7 @@ class Entries : public testing::TestWithParam<const Function*> {
     }
 };
 
-std::vector<const Function*> all() {
-    std::vector<const Function*> result;
-    for (const Function& function : functions()) result.push_back(&function);
-    return result;
-}
-
-std::string test_name(const testing::TestParamInfo<const Function*>& info) {
-    return std::regex_replace(std::string(info.param->name.view()), std::regex("[^A-Za-z0-9]"), "_");
-}
-
-INSTANTIATE_TEST_SUITE_P(Catalogue, Entries, testing::ValuesIn(all()), test_name);
+INSTANTIATE_TEST_SUITE_P(Catalogue, Entries, testing::ValuesIn(sample::all_functions()), sample::test_name);
 
 void expect_range(std::string_view where, Interval range, const std::optional<Interval>& established,
                   const std::optional<double>& default_value) {
@@ -65,8 +56,8 @@ void expect_unit(std::string_view where, Quantity quantity, std::string_view uni
 
 TEST_P(Entries, NameIsUpperCaseFamilyAndQuantity) {
     const std::string name(function().name.view());
-    EXPECT_TRUE(std::regex_match(name, std::regex("[A-Z][A-Z0-9]*(\\.[A-Z0-9]+)+"))) << name;
-    EXPECT_TRUE(std::regex_match(function().identifier(), std::regex("[a-z][A-Za-z0-9]*")))
+    EXPECT_TRUE(tests::Pattern("^[A-Z][A-Z0-9]*(\\.[A-Z0-9]+)+$").is_in(name)) << name;
+    EXPECT_TRUE(tests::Pattern("^[a-z][A-Za-z0-9]*$").is_in(function().identifier()))
         << function().identifier();
     EXPECT_EQ(find_function(name), &function());
 }
@@ -87,7 +78,7 @@ TEST_P(Entries, ParametersAreComplete) {
     std::set<std::string> names;
     for (const Parameter& parameter : function().parameters) {
         const std::string where = std::string(function().name.view()) + ", " + std::string(parameter.name);
-        EXPECT_TRUE(std::regex_match(std::string(parameter.name), std::regex("[a-z][a-z0-9]*(_[a-z0-9]+)*")))
+        EXPECT_TRUE(tests::Pattern("^[a-z][a-z0-9]*(_[a-z0-9]+)*$").is_in(std::string(parameter.name)))
             << where;
         EXPECT_TRUE(names.insert(normal_label(parameter.name)).second) << where << " stands twice";
         EXPECT_FALSE(parameter.meaning.empty()) << where;

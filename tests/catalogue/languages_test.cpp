@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <regex>
 #include <set>
 
 #include "core/catalogue/catalogue.hpp"
@@ -11,6 +10,7 @@
 #include "core/catalogue/sentences.hpp"
 #include "core/catalogue/texts.hpp"
 #include "tests/catalogue/sample.hpp"
+#include "tests/pattern.hpp"
 
 namespace pullsheet::catalogue {
 namespace {
@@ -50,12 +50,13 @@ void expect_same(std::string_view name, const Value& english, const Value& germa
 }
 
 std::set<std::string> placeholders(std::string_view text) {
-    static const std::regex pattern(R"(\{([a-z0-9_]*)\})");
-    const std::string searched(text);
+    static const tests::Pattern pattern("\\{([a-z0-9_]*)\\}");
     std::set<std::string> names;
-    for (auto found = std::sregex_iterator(searched.begin(), searched.end(), pattern);
-         found != std::sregex_iterator(); ++found)
-        names.insert((*found)[1]);
+    std::string rest(text);
+    for (auto found = pattern.find(rest); !found.empty(); found = pattern.find(rest)) {
+        names.insert(found[1]);
+        rest.erase(0, rest.find(found[0]) + found[0].size());
+    }
     return names;
 }
 

@@ -2,12 +2,13 @@
 #pragma once
 
 #include "core/cycle/cycle.hpp"
+#include "tests/quantities.hpp"
 
 /// An engine, an operating point and fuels that are invented, for tests and benchmarks of the cycle.
 namespace pullsheet::cycle {
 
-inline constexpr double degree = pi / 180.0;
-inline constexpr double rpm = pi / 30.0;
+using tests::degree;
+using tests::rpm;
 
 /// Five cylinders, 2.48 litres, compression ratio 10.5.
 inline Engine invented_engine() {

@@ -8,13 +8,15 @@
 #include "core/cycle/burn.hpp"
 #include "core/engine/slider_crank.hpp"
 #include "core/solve.hpp"
+#include "tests/quantities.hpp"
 
 using namespace pullsheet;
 using namespace pullsheet::cycle;
 
 namespace {
 
-constexpr double degree = pi / 180.0;
+using tests::degree;
+
 constexpr double air_gas_constant = 287.0;
 constexpr double start_temperature = 330.0;
 

@@ -9,6 +9,7 @@
 
 #include "core/air/moist_air.hpp"
 #include "core/air/standard_atmosphere.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::dyno {
 namespace {
@@ -16,9 +17,7 @@ namespace {
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr double inf = std::numeric_limits<double>::infinity();
 
-double celsius(double t) {
-    return zero_celsius + t;
-}
+using tests::celsius;
 
 bool warns(const std::vector<Warning>& warnings, Reason reason) {
     return std::any_of(warnings.begin(), warnings.end(),

@@ -7,10 +7,12 @@
 #include <limits>
 #include <vector>
 
+#include "tests/quantities.hpp"
+
 namespace pullsheet::dyno {
 namespace {
 
-constexpr double none = std::numeric_limits<double>::quiet_NaN();
+using tests::none;
 
 // An invented torque curve: 400 N·m at 4000 1/min, falling as a parabola on both sides.
 double torque(double speed) {

@@ -8,12 +8,14 @@
 #include <limits>
 #include <vector>
 
+#include "tests/quantities.hpp"
 #include "tests/statistics/pseudo_noise.hpp"
 
 namespace pullsheet::dyno {
 namespace {
 
-constexpr double none = std::numeric_limits<double>::quiet_NaN();
+using tests::none;
+
 constexpr double inertia = 40.0;  // kg·m², invented
 
 struct Log {

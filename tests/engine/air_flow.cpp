@@ -7,11 +7,13 @@
 
 #include "core/constants.hpp"
 #include "core/fuel/stoichiometry.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::engine {
 namespace {
 
-constexpr double rpm = pi / 30.0;
+using tests::rpm;
+
 constexpr double rounded_gas_constant = 287.05;  // of the check values; ours is 287.05287 (ISO 2533)
 
 // Heywood (1988), equation 2.27, evaluated independently with R = 287.05 J/(kg·K).

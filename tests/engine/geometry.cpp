@@ -7,11 +7,12 @@
 
 #include "core/constants.hpp"
 #include "core/engine/slider_crank.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::engine {
 namespace {
 
-constexpr double rpm = pi / 30.0;
+using tests::rpm;
 
 // Textbook geometry, evaluated independently.
 TEST(EngineGeometry, CompressionRatioOfAStack) {

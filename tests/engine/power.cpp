@@ -6,11 +6,13 @@
 #include <limits>
 
 #include "core/constants.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::engine {
 namespace {
 
-constexpr double rpm = pi / 30.0;
+using tests::rpm;
+
 constexpr double horsepower = 550.0 * 0.3048 * 0.45359237 * standard_gravity;  // 550 ft·lbf/s
 constexpr double metric_horsepower = 75.0 * standard_gravity;                  // 75 kgf·m/s
 constexpr double pound_foot = 0.3048 * 0.45359237 * standard_gravity;

@@ -6,15 +6,12 @@
 #include <limits>
 #include <string>
 
+#include "tests/quantities.hpp"
+
 namespace pullsheet::fuel {
 namespace {
 
-constexpr double celsius(double t) {
-    return zero_celsius + t;
-}
-Fuel blend(double share) {
-    return {share, {}};
-}
+using tests::celsius;
 
 // OIML R 22 (1975), general formula, evaluated independently.
 TEST(OimlR22, PureEthanol) {
@@ -74,7 +71,7 @@ constexpr BlendRow blend_rows[] = {
 
 TEST(EthanolBlends, MassMolarDensityOxygenHeatingValue) {
     for (const BlendRow& row : blend_rows) {
-        Fuel fuel = blend(row.share);
+        Fuel fuel = Fuel{row.share, {}};
         fuel.gasoline.heating_value = 44.0e6;
         EXPECT_NEAR(ethanol_mass(fuel), row.mass, 5e-7);
         EXPECT_NEAR(ethanol_molar(fuel), row.molar, 5e-7);
@@ -90,29 +87,30 @@ TEST(EthanolBlends, MassMolarDensityOxygenHeatingValue) {
 // DOE Alternative Fuels Data Center, fuel properties: lower heating values of 76,330 and 116,090 Btu/gal,
 // 18,676 Btu/lb of gasoline. Another gasoline than ours: the ratio of the volumes agrees to 0.1 %.
 TEST(DoeFuelProperties, HeatingValues) {
-    EXPECT_NEAR(energy_density(blend(1.0)) / energy_density(blend(0.0)), 76330.0 / 116090.0, 1e-3 * 0.6575);
-    EXPECT_NEAR(heating_value(blend(0.0)), 18676.0 * 2326.0, 0.05e6);
+    EXPECT_NEAR(energy_density(Fuel{1.0, {}}) / energy_density(Fuel{0.0, {}}), 76330.0 / 116090.0,
+                1e-3 * 0.6575);
+    EXPECT_NEAR(heating_value(Fuel{0.0, {}}), 18676.0 * 2326.0, 0.05e6);
 }
 
 // Çengel & Boles, Thermodynamics, table A-27: ethanol 26,810 and 919 kJ/kg, gasoline 350 kJ/kg.
 TEST(CengelBolesTableA27, HeatingValueAndLatentHeat) {
-    EXPECT_NEAR(heating_value(blend(1.0)), 26.81e6, 0.05e6);
-    EXPECT_DOUBLE_EQ(latent_heat(blend(1.0)), 919e3);
-    EXPECT_DOUBLE_EQ(latent_heat(blend(0.0)), 350e3);
+    EXPECT_NEAR(heating_value(Fuel{1.0, {}}), 26.81e6, 0.05e6);
+    EXPECT_DOUBLE_EQ(latent_heat(Fuel{1.0, {}}), 919e3);
+    EXPECT_DOUBLE_EQ(latent_heat(Fuel{0.0, {}}), 350e3);
 }
 
 // EN 228: E10 has at most 10 % ethanol by volume and 3.7 % oxygen by mass; E5 2.7 %.
 TEST(En228, OxygenLimits) {
-    EXPECT_NEAR(100.0 * oxygen(blend(0.10)), 3.7, 0.05);
-    EXPECT_LT(100.0 * oxygen(blend(0.05)), 2.7);
+    EXPECT_NEAR(100.0 * oxygen(Fuel{0.10, {}}), 3.7, 0.05);
+    EXPECT_LT(100.0 * oxygen(Fuel{0.05, {}}), 2.7);
 }
 
 TEST(FuelIdentities, DensityIsThatOfTheComponents) {
     for (const double t : {-20.0, 0.0, 15.0, 30.0, 40.0})
-        EXPECT_NEAR(density(blend(1.0), celsius(t)), ethanol_density(celsius(t)), 1e-9);
-    EXPECT_NEAR(density(blend(0.0), celsius(45)), 717.6127, 5e-5);
-    const double at_15 = density(blend(0.5));
-    EXPECT_NEAR(density(blend(0.5), reference_temperature + 1e-9), at_15, 1e-6);
+        EXPECT_NEAR(density(Fuel{1.0, {}}, celsius(t)), ethanol_density(celsius(t)), 1e-9);
+    EXPECT_NEAR(density(Fuel{0.0, {}}, celsius(45)), 717.6127, 5e-5);
+    const double at_15 = density(Fuel{0.5, {}});
+    EXPECT_NEAR(density(Fuel{0.5, {}}, reference_temperature + 1e-9), at_15, 1e-6);
 }
 
 TEST(FuelIdentities, CarbonShareAndHydrogenPerCarbon) {
@@ -123,7 +121,7 @@ TEST(FuelIdentities, CarbonShareAndHydrogenPerCarbon) {
 }
 
 TEST(FuelIdentities, FlowCarriesThePower) {
-    const Fuel e85 = blend(0.85);
+    const Fuel e85 = Fuel{0.85, {}};
     EXPECT_NEAR(flow(300e3, e85, 0.3) * heating_value(e85) * 0.3, 300e3, 1e-6);
     EXPECT_DOUBLE_EQ(flow(0.0, e85, 0.3), 0.0);
     EXPECT_NEAR(volume_flow(0.02, e85, celsius(30)) * density(e85, celsius(30)), 0.02, 1e-15);

@@ -8,10 +8,6 @@
 namespace pullsheet::fuel {
 namespace {
 
-Fuel blend(double share) {
-    return {share, {}};
-}
-
 // Dry air of 20.946 % O2, 78.084 % N2, 0.934 % Ar and 0.040 % CO2, brought to a sum of one.
 constexpr DryAir four_components{
     0.20946 / 1.00004,
@@ -75,39 +71,40 @@ TEST(EthanolBlends, StoichiometricAirFuelRatio) {
                                   {0.30, 12.850090}, {0.50, 11.717090}, {0.70, 10.612311}, {0.83, 9.908843},
                                   {0.85, 9.801618},  {1.00, 9.005793}};
     for (const auto& row : rows)
-        EXPECT_NEAR(stoich(blend(row[0]), four_components), row[1], 5.1e-7) << row[0];
+        EXPECT_NEAR(stoich(Fuel{row[0], {}}, four_components), row[1], 5.1e-7) << row[0];
     // What ASTM D5798 allows to be sold as ethanol flex fuel: 51 … 83 %.
-    EXPECT_NEAR(stoich(blend(0.51), four_components), 11.661189, 5.1e-7);
-    EXPECT_NEAR(stoich(blend(0.83), four_components), 9.908843, 5.1e-7);
+    EXPECT_NEAR(stoich(Fuel{0.51, {}}, four_components), 11.661189, 5.1e-7);
+    EXPECT_NEAR(stoich(Fuel{0.83, {}}, four_components), 9.908843, 5.1e-7);
 }
 
 // ISO 2533 air differs from the air of four components by 0.02 %.
 TEST(Iso2533, CompositionOfDryAir) {
-    EXPECT_NEAR(stoich(blend(0.0)), (1 + 1.87 / 4) / 0.209476 * 28.96442 / (12.011 + 1.87 * 1.008), 1e-12);
-    EXPECT_NEAR(stoich(blend(0.0)) / 14.604915, 1.0, 2.5e-4);
-    EXPECT_NEAR(stoich(blend(1.0)) / 9.005793, 1.0, 2.5e-4);
+    EXPECT_NEAR(stoich(Fuel{0.0, {}}), (1 + 1.87 / 4) / 0.209476 * 28.96442 / (12.011 + 1.87 * 1.008), 1e-12);
+    EXPECT_NEAR(stoich(Fuel{0.0, {}}) / 14.604915, 1.0, 2.5e-4);
+    EXPECT_NEAR(stoich(Fuel{1.0, {}}) / 9.005793, 1.0, 2.5e-4);
     // Gas constant of ISO 2533 from its molar mass and its universal constant 8314.32 J/(kmol·K).
     EXPECT_NEAR(8.31432 / DryAir{}.molar_mass, dry_air_gas_constant, 5e-6);
 }
 
 // Common practice of the trade: gauges show 14.7 for gasoline and about 9.8 for E85 at lambda 1.
 TEST(CommonPractice, AirFuelGauges) {
-    EXPECT_NEAR(air_fuel_ratio(1.0, blend(0.0)), 14.7, 0.15);
-    EXPECT_NEAR(air_fuel_ratio(1.0, blend(0.85)), 9.8, 0.05);
+    EXPECT_NEAR(air_fuel_ratio(1.0, Fuel{0.0, {}}), 14.7, 0.15);
+    EXPECT_NEAR(air_fuel_ratio(1.0, Fuel{0.85, {}}), 9.8, 0.05);
 }
 
 TEST(StoichiometryIdentities, BlendsAverageByMass) {
     for (const double share : {0.1, 0.5, 0.85}) {
-        const double mass = ethanol_mass(blend(share));
-        EXPECT_NEAR(stoich(blend(share)), mass * stoich(blend(1.0)) + (1 - mass) * stoich(blend(0.0)), 1e-12);
-        const Formula f = formula(blend(share));
+        const double mass = ethanol_mass(Fuel{share, {}});
+        EXPECT_NEAR(stoich(Fuel{share, {}}),
+                    mass * stoich(Fuel{1.0, {}}) + (1 - mass) * stoich(Fuel{0.0, {}}), 1e-12);
+        const Formula f = formula(Fuel{share, {}});
         const double weight = atoms::carbon + f.hydrogen * atoms::hydrogen + f.oxygen * atoms::oxygen;
-        EXPECT_NEAR(f.oxygen * atoms::oxygen / weight, oxygen(blend(share)), 1e-14);
+        EXPECT_NEAR(f.oxygen * atoms::oxygen / weight, oxygen(Fuel{share, {}}), 1e-14);
     }
-    EXPECT_DOUBLE_EQ(formula(blend(0.0)).hydrogen, 1.87);
-    EXPECT_DOUBLE_EQ(formula(blend(1.0)).hydrogen, 3.0);
-    EXPECT_DOUBLE_EQ(formula(blend(1.0)).oxygen, 0.5);
-    EXPECT_NEAR(lambda(air_fuel_ratio(0.85, blend(0.85)), blend(0.85)), 0.85, 1e-15);
+    EXPECT_DOUBLE_EQ(formula(Fuel{0.0, {}}).hydrogen, 1.87);
+    EXPECT_DOUBLE_EQ(formula(Fuel{1.0, {}}).hydrogen, 3.0);
+    EXPECT_DOUBLE_EQ(formula(Fuel{1.0, {}}).oxygen, 0.5);
+    EXPECT_NEAR(lambda(air_fuel_ratio(0.85, Fuel{0.85, {}}), Fuel{0.85, {}}), 0.85, 1e-15);
 }
 
 TEST(StoichiometryErrors, NameTheArgument) {
@@ -120,8 +117,8 @@ TEST(StoichiometryErrors, NameTheArgument) {
     }
     EXPECT_THROW(stoich_formula({0, 0, 0}), InvalidArgument);
     EXPECT_THROW(stoich_formula({-1, 4, 0}), InvalidArgument);
-    EXPECT_THROW(lambda(0.0, blend(0.0)), InvalidArgument);
-    EXPECT_THROW(air_fuel_ratio(-1.0, blend(0.0)), InvalidArgument);
+    EXPECT_THROW(lambda(0.0, Fuel{0.0, {}}), InvalidArgument);
+    EXPECT_THROW(air_fuel_ratio(-1.0, Fuel{0.0, {}}), InvalidArgument);
 }
 
 }  // namespace

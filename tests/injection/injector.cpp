@@ -6,13 +6,14 @@
 #include <limits>
 
 #include "core/constants.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::injection {
 namespace {
 
-constexpr double rpm = pi / 30.0;
-constexpr double cc_per_minute = 1e-6 / 60.0;
-constexpr double bar = 1e5;
+using tests::bar;
+using tests::cc_per_minute;
+using tests::rpm;
 
 // Bernoulli's orifice equation (textbook), evaluated independently.
 TEST(OrificeEquation, FlowAtAnotherPressureAndFluid) {

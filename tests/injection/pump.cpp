@@ -7,13 +7,14 @@
 #include <vector>
 
 #include "core/constants.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::injection {
 namespace {
 
-constexpr double rpm = pi / 30.0;
-constexpr double bar = 1e5;
-constexpr double litre_per_hour = 1e-3 / 3600.0;
+using tests::bar;
+using tests::litre_per_hour;
+using tests::rpm;
 
 // Kinematics of a plunger pump (textbook), evaluated independently.
 TEST(PlungerPump, GeometricFlow) {

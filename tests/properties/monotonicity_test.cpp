@@ -2,7 +2,9 @@
 // What must rise when something rises, and why.
 #include <cctype>
 
+#include "tests/pattern.hpp"
 #include "tests/properties/points.hpp"
+#include "tests/properties/random.hpp"
 
 namespace pullsheet::catalogue::properties {
 namespace {
@@ -213,8 +215,7 @@ const Statement statements[] = {
 class Monotonicity : public testing::TestWithParam<Statement> {};
 
 std::string statement_name(const testing::TestParamInfo<Statement>& info) {
-    return std::regex_replace(std::string(info.param.function) + "_" + info.param.parameter,
-                              std::regex("[^A-Za-z0-9]"), "_");
+    return tests::in_test_name(std::string(info.param.function) + "_" + info.param.parameter);
 }
 
 INSTANTIATE_TEST_SUITE_P(Catalogue, Monotonicity, testing::ValuesIn(statements), statement_name);
@@ -257,11 +258,10 @@ TEST_P(Monotonicity, Holds) {
                 << statement.reason;
         return;
     }
-    EXPECT_TRUE(rc::check([&] {
+    EXPECT_TRUE(holds([&] {
         const auto arguments = arguments_at(function, random_shares(function), Reach::established);
-        const auto wrong =
-            wrong_way(function, arguments, i, *random_share(), *random_share(), statement.sense);
-        if (!wrong.empty()) RC_FAIL(wrong);
+        const auto wrong = wrong_way(function, arguments, i, random_share(), random_share(), statement.sense);
+        if (!wrong.empty()) property_fails(wrong);
     })) << statement.reason;
 }
 

@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // What dimensional analysis says: with every length twice as long, or every mass twice as heavy, the answer
 // changes by a power of two that is known beforehand (Buckingham 1914).
+#include <cmath>
+
+#include "tests/pattern.hpp"
 #include "tests/properties/points.hpp"
+#include "tests/properties/random.hpp"
 
 namespace pullsheet::catalogue::properties {
 namespace {
@@ -96,8 +100,7 @@ const std::vector<Law>& laws() {
 }
 
 std::string law_name(const testing::TestParamInfo<Law>& info) {
-    return std::regex_replace(std::string(info.param.function) + "_" + info.param.what,
-                              std::regex("[^A-Za-z0-9]"), "_");
+    return tests::in_test_name(std::string(info.param.function) + "_" + info.param.what);
 }
 
 class ScaleInvariance : public testing::TestWithParam<Law> {};
@@ -108,9 +111,9 @@ TEST_P(ScaleInvariance, Holds) {
     const Law& law = GetParam();
     const Function& function = *find_function(law.function);
     int answered = 0;
-    const bool holds = rc::check([&] {
+    const bool held = holds([&] {
         const auto plain = arguments_at(function, random_shares(function), Reach::established);
-        const double k = 0.5 + 2.0 * *random_share();
+        const double k = 0.5 + 2.0 * random_share();
         auto scaled = plain;
         for (const Scaled& one : law.parameters)
             for (std::size_t i = 0; i < function.parameters.size(); ++i)
@@ -124,10 +127,10 @@ TEST_P(ScaleInvariance, Holds) {
         ++answered;
         const double expected = *a * std::pow(k, law.answer);
         if (!(std::abs(*b - expected) <= 1e-11 * std::abs(expected)))
-            RC_FAIL(shown(function, plain) + " = " + shown(before) + "\n" + shown(function, scaled) + " = " +
-                    shown(after));
+            property_fails(shown(function, plain) + " = " + shown(before) + "\n" + shown(function, scaled) +
+                           " = " + shown(after));
     });
-    EXPECT_TRUE(holds);
+    EXPECT_TRUE(held);
     EXPECT_GT(answered, 20) << "hardly a point of the sample has an answer";
 }
 

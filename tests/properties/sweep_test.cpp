@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 // Every function swept over its whole domain, blocks and columns included: it answers with finite values or
 // says why not, in bounded time. The solvers themselves are swept in solver_sweep_test.cpp.
+#include <cctype>
+#include <cmath>
 #include <ctime>
 
 #include "core/catalogue/block.hpp"
@@ -32,7 +34,12 @@ const Table* sample_table(std::string_view parameter_name) {
 const Label* label_of(const BlockSchema& schema, const Cell& cell) {
     const auto* written = std::get_if<std::string>(&cell);
     if (!written) return nullptr;
-    const std::string name = normal_label(std::regex_replace(*written, std::regex("[0-9]+"), "#"));
+    std::string name;
+    for (const char letter : normal_label(*written))
+        if (!std::isdigit(static_cast<unsigned char>(letter)))
+            name += letter;
+        else if (!name.ends_with('#'))
+            name += '#';
     for (const Label& label : schema.labels)
         if (normal_label(label.name) == name) return &label;
     return nullptr;

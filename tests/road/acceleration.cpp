@@ -11,15 +11,18 @@
 
 #include "core/constants.hpp"
 #include "core/error.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::road {
 namespace {
 
 using ::boost::math::quadrature::gauss_kronrod;
 
-constexpr double kmh = 1.0 / 3.6;
+using tests::kmh;
+
 constexpr double mph = 0.44704;
-constexpr double rpm = pi / 30.0;
+using tests::rpm;
+
 constexpr double quarter_mile = 402.336;
 
 /// A car of 1500 kg without losses, turning masses or limits of grip, in which the engine turns once (rad)

@@ -8,11 +8,12 @@
 #include <limits>
 
 #include "core/error.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::road {
 namespace {
 
-constexpr double kmh = 1.0 / 3.6;
+using tests::kmh;
 
 /// A log of constant acceleration: stands until `set_off`, then v = gain · t.
 struct Ramp {

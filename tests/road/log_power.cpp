@@ -9,11 +9,12 @@
 #include "core/error.hpp"
 #include "core/road/acceleration.hpp"
 #include "core/road/log.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::road {
 namespace {
 
-constexpr double rpm = pi / 30.0;
+using tests::rpm;
 
 /// An invented car.
 Vehicle car() {

@@ -6,10 +6,11 @@
 #include <filesystem>
 #include <fstream>
 #include <map>
-#include <regex>
 #include <set>
 #include <string>
 #include <vector>
+
+#include "tests/pattern.hpp"
 
 namespace {
 
@@ -27,12 +28,12 @@ struct Include {
 };
 
 std::vector<Include> includes_in(const fs::path& text_file) {
-    static const std::regex line_pattern(R"re(^\s*#\s*include\s*(["<])([^">]+)[">])re");
+    static const pullsheet::tests::Pattern line_pattern(
+        R"re(^[ \t]*#[ \t]*include[ \t]*(["<])([^">]+)[">])re");
     std::vector<Include> result;
     std::ifstream in(text_file);
     for (std::string line; std::getline(in, line);) {
-        std::smatch match;
-        if (std::regex_search(line, match, line_pattern))
+        if (const auto match = line_pattern.find(line); !match.empty())
             result.push_back({fs::relative(text_file, root).generic_string(), match[2], match[1] == "\""});
     }
     return result;

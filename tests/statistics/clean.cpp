@@ -8,12 +8,14 @@
 #include <limits>
 #include <vector>
 
+#include "tests/quantities.hpp"
 #include "tests/statistics/pseudo_noise.hpp"
 
 namespace pullsheet::statistics {
 namespace {
 
-constexpr double none = std::numeric_limits<double>::quiet_NaN();
+using tests::none;
+
 constexpr Columns columns{"speeds", "values"};
 
 struct Raw {

@@ -7,10 +7,12 @@
 #include <limits>
 #include <vector>
 
+#include "tests/quantities.hpp"
+
 namespace pullsheet::statistics {
 namespace {
 
-constexpr double none = std::numeric_limits<double>::quiet_NaN();
+using tests::none;
 
 // Convolution integers for quadratic and cubic smoothing: norm; from the middle outward. In the printed table
 // for 25 points the entry 343 is a misprint: the integers must be a parabola, and add up to the norm only
