@@ -19,8 +19,10 @@ constexpr double slip = 0.05;         // of a line's range: how far a hand may s
 constexpr double rounding = 1e-9;     // a digitised point lies on the edge, not beyond it
 constexpr int solver_bits = 36;       // far below what can be digitised
 
+}  // namespace
+
 /// One speed line over its coordinate u, 0 at surge, 1 at choke.
-struct Line {
+struct SpeedLine {
     double shaft_speed;
     double peak;        // u of the highest ratio
     double peak_ratio;  // it is a point: monotone cubics have their extrema at points
@@ -42,7 +44,9 @@ struct Line {
     }
 };
 
-Line build_line(std::vector<MapPoint> points) {
+namespace {
+
+SpeedLine build_line(std::vector<MapPoint> points) {
     const double speed = points.front().shaft_speed;
     if (points.size() < 3) {
         throw NoData(Reason::map_line_too_short, {{speed, Quantity::angular_speed},
@@ -111,10 +115,10 @@ double flow_margin(double more, double less, double flow) {
 }  // namespace
 
 struct CompressorMap::Lines {
-    std::vector<Line> line;  // slowest first
+    std::vector<SpeedLine> line;  // slowest first
 
-    const Line& slowest() const { return line.front(); }
-    const Line& fastest() const { return line.back(); }
+    const SpeedLine& slowest() const { return line.front(); }
+    const SpeedLine& fastest() const { return line.back(); }
     double highest_ratio() const { return fastest().peak_ratio; }
 
     struct State {
@@ -174,7 +178,7 @@ struct CompressorMap::Lines {
     }
 
     /// Where a line has the ratio, between two u at which it lies on either side of it.
-    static double u_at_ratio(const Line& of, double ratio, double from, double to) {
+    static double u_at_ratio(const SpeedLine& of, double ratio, double from, double to) {
         return root_between([&](double u) { return of.ratio(u) - ratio; }, from, to, Reason::map_ends_above,
                             {{of.peak_ratio, Quantity::ratio}, {ratio, Quantity::ratio}}, solver_bits);
     }
@@ -189,7 +193,7 @@ struct CompressorMap::Lines {
 
     Stretch stretch(double ratio) const {
         Stretch s{0.0, 1.0, MapEdge::surge, MapEdge::choke};
-        const Line& top = fastest();
+        const SpeedLine& top = fastest();
         if (top.ratio(1.0) < ratio) {
             s.to = u_at_ratio(top, ratio, top.peak, 1.0);
             s.right = MapEdge::highest_speed;
@@ -228,8 +232,8 @@ CompressorMap::CompressorMap(std::span<const MapPoint> points, Reference referen
                      {{static_cast<double>(lines->line.size()), Quantity::count}, {2.0, Quantity::count}});
     }
     for (std::size_t i = 1; i < lines->line.size(); ++i) {
-        const Line& slow = lines->line[i - 1];
-        const Line& fast = lines->line[i];
+        const SpeedLine& slow = lines->line[i - 1];
+        const SpeedLine& fast = lines->line[i];
         for (int k = 0; k <= 64; ++k) {
             const double u = k / 64.0;
             if (!(fast.ratio(u) > slow.ratio(u))) {
@@ -248,7 +252,7 @@ double CompressorMap::highest_ratio() const noexcept {
 
 double CompressorMap::highest_flow() const noexcept {
     double highest = 0.0;
-    for (const Line& line : lines_->line) highest = std::max(highest, line.flow(1.0));
+    for (const SpeedLine& line : lines_->line) highest = std::max(highest, line.flow(1.0));
     return highest;
 }
 
@@ -256,7 +260,7 @@ MapReading CompressorMap::nearest(double corrected_flow, double pressure_ratio) 
     require("corrected_flow", corrected_flow, positive);
     require("pressure_ratio", pressure_ratio, positive);
     const double ratio = std::min(pressure_ratio, lines_->highest_ratio());
-    const Line& bottom = lines_->slowest();
+    const SpeedLine& bottom = lines_->slowest();
     const Lines::Stretch stretch = lines_->stretch(ratio);
     MapReading reading{};
     reading.left_edge = stretch.left;

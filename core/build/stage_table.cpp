@@ -42,8 +42,8 @@ std::optional<Limits> hardware(const Engine& engine, const Parts& parts, const O
                                double speed, const Weather& weather) {
     try {
         return limits(engine, parts, fuel.fuel, speed, weather);
-    } catch (const NoData& nothing) {
-        if (nothing.reason() == Reason::no_limit) return std::nullopt;
+    } catch (const NoData& failure) {
+        if (failure.reason() == Reason::no_limit) return std::nullopt;
         throw;
     }
 }

@@ -146,13 +146,13 @@ constexpr Row rows[] = {
 // Lower case, without blanks, dots, hyphens, stars and brackets; superscripts as digits, ° as "deg".
 std::string normal_form(std::string_view written) {
     std::string text(written);
-    boost::algorithm::replace_all(text, "¹", "1");
-    boost::algorithm::replace_all(text, "²", "2");
-    boost::algorithm::replace_all(text, "³", "3");
-    boost::algorithm::replace_all(text, "°", "deg");
-    boost::algorithm::replace_all(text, "º", "deg");
+    ::boost::algorithm::replace_all(text, "¹", "1");
+    ::boost::algorithm::replace_all(text, "²", "2");
+    ::boost::algorithm::replace_all(text, "³", "3");
+    ::boost::algorithm::replace_all(text, "°", "deg");
+    ::boost::algorithm::replace_all(text, "º", "deg");
     for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–", "⁻"})
-        boost::algorithm::erase_all(text, drop);
+        ::boost::algorithm::erase_all(text, drop);
     std::string result;
     for (const char c : text) {
         if (c == ' ' || c == '\t' || c == '*' || c == '.' || c == '(' || c == ')' || c == '-' || c == '^' ||

@@ -37,7 +37,7 @@ Parameter stages_parameter() {
     stages.details = part_kind_lines;
     return stages;
 }
-Parameter map_parameter() {
+Parameter optional_map() {
     return table("map",
                  "compressor map: columns shaft speed [rpm], corrected flow [g/s], pressure ratio, "
                  "efficiency; 25 °C, 100 kPa")
@@ -307,7 +307,7 @@ std::vector<Function> build() {
                  number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false}),
                  number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000)),
                  weather_parameter(),
-                 parts_parameter().optional("a compressor of 70 % efficiency, no losses"), map_parameter()},
+                 parts_parameter().optional("a compressor of 70 % efficiency, no losses"), optional_map()},
             .result = Result::labelled("the chain from fuel to boost, and how far each part is used"),
             .method = "Fuel flow by efficiency and heating value, air by lambda and stoichiometry, manifold "
                       "pressure by speed–density; compressor efficiency, temperatures and all pressure "
@@ -332,7 +332,7 @@ std::vector<Function> build() {
                            number("speed", "engine speed", Quantity::angular_speed, "rpm",
                                   between(200, 25000))
                                .optional("the redline of the engine block"),
-                           map_parameter()},
+                           optional_map()},
             .result = Result::table("a row each part; the last row names the part that gives out first",
                                     {{"part"},
                                      {"kind"},

@@ -12,18 +12,18 @@
 namespace pullsheet::catalogue::families {
 namespace {
 
-Parameter engine_parameter() {
+Parameter engine_with_rod() {
     return block("engine", "the engine, as an engine block with bore, stroke and rod", engine_schema());
 }
-Parameter speed() {
+Parameter modelled_speed() {
     return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
                   Si(cycle::possible::angular_speed));
 }
-Parameter manifold_pressure() {
+Parameter modelled_pressure() {
     return number("manifold_pressure", "absolute pressure in the manifold", Quantity::pressure, "kPa",
                   Si(cycle::possible::manifold_pressure));
 }
-Parameter manifold_temperature() {
+Parameter modelled_temperature() {
     return number("manifold_temperature", "charge temperature in the manifold", Quantity::temperature, "°C",
                   Si(cycle::possible::manifold_temperature));
 }
@@ -36,10 +36,10 @@ Parameter spark(Text name, Text meaning) {
 }
 
 std::vector<Parameter> one_cycle() {
-    return {engine_parameter(),
-            speed(),
-            manifold_pressure(),
-            manifold_temperature(),
+    return {engine_with_rod(),
+            modelled_speed(),
+            modelled_pressure(),
+            modelled_temperature(),
             fuel_parameter(),
             lambda(),
             spark("spark_angle", "start of the burn before top dead centre; negative after it")};
@@ -98,7 +98,7 @@ Answer result(Call& call) {
     return rows;
 }
 
-Answer trace(Call& call) {
+Answer cycle_trace(Call& call) {
     cycle::OperatingPoint point = operating_point(call);
     point.spark_angle = call.si(6);
     Rows rows;
@@ -212,7 +212,7 @@ std::vector<Function> cycle() {
                        "m shape of the burn",
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, -140.0, 1e-6, 1, 0},
-            .compute = trace,
+            .compute = cycle_trace,
         },
         {
             .name = "CYCLE.EFFICIENCY.FACTOR",
@@ -247,7 +247,7 @@ std::vector<Function> knock() {
         {
             .name = "KNOCK.SPARK.LIMIT",
             .summary = "The spark that neither knocks nor is earlier than best torque",
-            .parameters = {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(),
+            .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
                            fuel_parameter(), lambda()},
             .result = Result::number("spark before top dead centre", Quantity::angle, "°"),
             .method = knock_method,
@@ -258,7 +258,8 @@ std::vector<Function> knock() {
         {
             .name = "KNOCK.BOOST.LIMIT",
             .summary = "The highest manifold pressure a fuel allows",
-            .parameters = {engine_parameter(), speed(), manifold_temperature(), fuel_parameter(), lambda(),
+            .parameters = {engine_with_rod(), modelled_speed(), modelled_temperature(), fuel_parameter(),
+                           lambda(),
                            number("latest_half_burned", "latest half-burned angle after top dead centre",
                                   Quantity::angle, "°", between(0, 50))
                                .otherwise(24),
@@ -286,7 +287,7 @@ std::vector<Function> knock() {
         {
             .name = "KNOCK.CALIBRATE",
             .summary = "Octane offset that puts the model on the shop's own measured knock limit",
-            .parameters = {engine_parameter(), speed(), manifold_pressure(), manifold_temperature(),
+            .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
                            fuel_parameter(), lambda(),
                            spark(
                                "knock_limited_spark",

@@ -19,11 +19,11 @@ Parameter temperature() {
     return number("temperature", "temperature of the intake air", Quantity::temperature, "°C",
                   Si(dyno::possible::temperature));
 }
-Parameter pressure() {
+Parameter total_pressure() {
     return number("pressure", "total pressure at the station, not reduced to sea level and not dry",
                   Quantity::pressure, "kPa", Si(dyno::possible::pressure));
 }
-Parameter humidity() {
+Parameter relative_humidity() {
     return share("humidity", "relative humidity");
 }
 
@@ -61,8 +61,8 @@ std::vector<Function> corrections() {
         {
             .name = "DYNO.FACTOR",
             .summary = "Factor by which a standard corrects a power measured today",
-            .parameters = {standard("standard", "the power standard"), temperature(), pressure(),
-                           humidity().otherwise(0)},
+            .parameters = {standard("standard", "the power standard"), temperature(), total_pressure(),
+                           relative_humidity().otherwise(0)},
             .result = Result::plain("corrected power over measured power", Quantity::ratio),
             .method =
                 "Spark ignition. ISO 1585, ECE R85, 80/1269/EEC, JIS D 1001: (99 kPa/p_dry)^1.2·(T/298)^0.6. "
@@ -85,7 +85,7 @@ std::vector<Function> corrections() {
             .name = "DYNO.FACTOR.DIESEL",
             .summary = "Correction factor of a compression-ignition engine",
             .parameters = {choice("standard", "the power standard", diesel_standards), temperature(),
-                           pressure(), humidity(),
+                           total_pressure(), relative_humidity(),
                            number("fuel_per_cycle",
                                   "fuel burnt at full load for each litre of displacement and cycle",
                                   Quantity::mass_per_volume_and_cycle, "mg/(L·cycle)",
@@ -111,8 +111,8 @@ std::vector<Function> corrections() {
             .summary = "A corrected power by another standard, for the same day",
             .parameters = {number("power", "power already corrected", Quantity::power, "kW", from(0)),
                            standard("from_standard", "the standard it was corrected by"),
-                           standard("to_standard", "the standard wanted"), temperature(), pressure(),
-                           humidity().otherwise(0)},
+                           standard("to_standard", "the standard wanted"), temperature(), total_pressure(),
+                           relative_humidity().otherwise(0)},
             .result = Result::number("power by the standard wanted", Quantity::power, "kW"),
             .method = "Undoes the day's factor of one standard and applies that of the other.",
             .formula = "P_2 = P_1·α_2/α_1",

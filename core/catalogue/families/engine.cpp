@@ -29,7 +29,7 @@ Parameter stroke() {
     return number("stroke", "stroke of the piston", Quantity::length, "mm", above(0))
         .established(Si(engine::established::stroke));
 }
-Parameter air_flow() {
+Parameter engine_air_flow() {
     return number("air_flow", "air flow of the engine", Quantity::mass_flow, "g/s", from(0));
 }
 Parameter manifold_pressure() {
@@ -199,7 +199,8 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.VOLUMETRIC.EFFICIENCY",
             .summary = "Volumetric efficiency from a measured air flow",
-            .parameters = {air_flow(), displacement(), speed(), manifold_pressure(), manifold_temperature()},
+            .parameters = {engine_air_flow(), displacement(), speed(), manifold_pressure(),
+                           manifold_temperature()},
             .result = Result::plain("volumetric efficiency, referred to the manifold", Quantity::share),
             .method = "Speed–density solved for the volumetric efficiency.",
             .formula = "η_v = 2·ṁ·R·T/(V·p·n)",
@@ -215,7 +216,7 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.MANIFOLD.PRESSURE",
             .summary = "Manifold pressure that an air flow needs",
-            .parameters = {air_flow(), displacement(), speed(), manifold_temperature(),
+            .parameters = {engine_air_flow(), displacement(), speed(), manifold_temperature(),
                            volumetric_efficiency()},
             .result = Result::number("absolute pressure in the manifold", Quantity::pressure, "kPa"),
             .method = "Speed–density solved for the pressure.",
@@ -245,7 +246,7 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.POWER.FROM.AIR",
             .summary = "Power that an air flow carries",
-            .parameters = {air_flow(), fuel_parameter(), lambda(), brake_efficiency()},
+            .parameters = {engine_air_flow(), fuel_parameter(), lambda(), brake_efficiency()},
             .result = Result::number("brake power", Quantity::power, "kW"),
             .method = "The inverse of ENGINE.AIR.FOR.POWER.",
             .formula = "P = ṁ·η·H/(λ·L_st)",

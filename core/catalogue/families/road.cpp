@@ -27,7 +27,7 @@ Parameter speeds_parameter() {
 Parameter torques_parameter() {
     return series("torques", "crank torque at those speeds, full load", Quantity::torque, "N·m");
 }
-Parameter weather_parameter() {
+Parameter weather_on_the_road() {
     return block("weather", "the day, as a weather block", weather_schema())
         .optional("15 °C, 101.325 kPa, dry, still, level");
 }
@@ -202,7 +202,7 @@ std::vector<Function> road() {
             .name = "ROAD.TIME",
             .summary = "Time a car takes from one speed to another",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
-                           to_parameter(), weather_parameter()},
+                           to_parameter(), weather_on_the_road()},
             .result = Result::number("time", Quantity::time, "s"),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
@@ -216,7 +216,7 @@ std::vector<Function> road() {
             .summary = "Time and speeds over a distance from rest, with the marks on the way",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
                            number("distance", "length of the run", Quantity::length, "m", between(1, 10000)),
-                           weather_parameter(),
+                           weather_on_the_road(),
                            number("rollout", "distance rolled before the clock starts", Quantity::length, "m",
                                   between(0, 1))
                                .otherwise(0)},
@@ -236,7 +236,7 @@ std::vector<Function> road() {
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
                            number("until_speed", "road speed at the end", Quantity::speed, "km/h",
                                   between(1, 500)),
-                           weather_parameter(),
+                           weather_on_the_road(),
                            number("time_step", "time between two rows", Quantity::time, "s",
                                   between(0.01, 60))
                                .otherwise(0.1)},
@@ -259,7 +259,7 @@ std::vector<Function> road() {
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
                            to_parameter(),
                            number("time", "time wanted", Quantity::time, "s", between(0.1, 600)),
-                           weather_parameter()},
+                           weather_on_the_road()},
             .result = Result::number("greatest power of the scaled curve", Quantity::power, "kW"),
             .method = "The torque curve is scaled, its shape kept, until the run takes the time.",
             .sources = {"Gillespie 1992"},
@@ -269,7 +269,8 @@ std::vector<Function> road() {
         {
             .name = "ROAD.SHIFT.SPEEDS",
             .summary = "Engine speed for each upshift",
-            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), weather_parameter()},
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
+                           weather_on_the_road()},
             .result =
                 Result::table("a row each gear that is left", {{"gear"},
                                                                {"shift at", Quantity::angular_speed, "rpm"},
@@ -305,7 +306,8 @@ std::vector<Function> road() {
         {
             .name = "ROAD.LOG.POWER",
             .summary = "Wheel and crank power from a logged run",
-            .parameters = {log_times(), log_speeds(), vehicle_parameter(), weather_parameter(), log_heights(),
+            .parameters = {log_times(), log_speeds(), vehicle_parameter(), weather_on_the_road(),
+                           log_heights(),
                            number("half_width", "time on either side of a row that the local fit looks at",
                                   Quantity::time, "s", between(0.01, 10))
                                .otherwise(0.5),
