@@ -155,9 +155,8 @@ Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covar
             for (Eigen::Index j = 0; j < m; ++j)
                 part(i, j) = correlation(from, listed[static_cast<std::size_t>(j)]);
         }
-        const Eigen::LLT<Eigen::MatrixXd> factor(part);
-        const Eigen::MatrixXd lower = factor.matrixL();
-        if (factor.info() != Eigen::Success || !(lower.diagonal().minCoeff() > 1e-7))
+        const Eigen::LDLT<Eigen::MatrixXd> factor(part);
+        if (factor.info() != Eigen::Success || !(factor.vectorD().minCoeff() > 1e-14))
             throw NoData(Reason::errors_not_independent);
         const Eigen::VectorXd solved = factor.solve(one);
         const double weight = one.dot(solved);
@@ -171,7 +170,7 @@ Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covar
     Agreement result{};
     result.mean = whole.mean;
     result.uncertainty = std::sqrt(whole.variance);
-    result.chi_squared = rest.dot(Eigen::LLT<Eigen::MatrixXd>(correlation).solve(rest));
+    result.chi_squared = rest.dot(Eigen::LDLT<Eigen::MatrixXd>(correlation).solve(rest));
     conclude(result, values.size() - 1, confidence);
 
     const double limit = quantile_of(confidence);

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/statistics/least_squares.hpp"
 
-#include <Eigen/QR>
 #include <cmath>
 #include <limits>
 
 #include "core/error.hpp"
+#include "core/statistics/reflections.hpp"
 
 namespace pullsheet::statistics {
 
@@ -27,14 +27,14 @@ LinearFit linear_fit(const Eigen::MatrixXd& design, const Eigen::VectorXd& value
     // Columns of unit length: powers of a large abscissa differ by many orders of magnitude.
     const Eigen::VectorXd scale = design.colwise().norm();
     if (!(scale.minCoeff() > 0.0)) throw NoData(Reason::too_few_points, {count(columns - 1), count(columns)});
-    const Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(design * scale.cwiseInverse().asDiagonal());
+    const PivotedQr qr(design * scale.cwiseInverse().asDiagonal());
     if (qr.rank() < columns) throw NoData(Reason::too_few_points, {count(qr.rank()), count(columns)});
 
     LinearFit fit;
-    Eigen::VectorXd scaled = qr.solve(values);
+    Eigen::VectorXd scaled = least_squares_solution(qr, values);
     // One step of refinement wins back digits lost in an ill-conditioned design.
     const Eigen::VectorXd rest = values - design * scaled.cwiseQuotient(scale);
-    scaled += qr.solve(rest);
+    scaled += least_squares_solution(qr, rest);
     fit.coefficients = scaled.cwiseQuotient(scale);
     const Eigen::VectorXd residuals = values - design * fit.coefficients;
     fit.residual_sum_of_squares = residuals.squaredNorm();
@@ -47,11 +47,15 @@ LinearFit linear_fit(const Eigen::MatrixXd& design, const Eigen::VectorXd& value
         rows > columns ? fit.residual_sum_of_squares / static_cast<double>(rows - columns) : undetermined;
     fit.residual_standard_deviation = std::sqrt(variance);
 
-    // (AᵀA)⁻¹ = (RᵀR)⁻¹ in the pivoted order.
-    const Eigen::MatrixXd upper = qr.matrixR().topLeftCorner(columns, columns);
-    const Eigen::MatrixXd inverse =
-        upper.triangularView<Eigen::Upper>().solve(Eigen::MatrixXd::Identity(columns, columns));
-    const Eigen::VectorXd pivoted = inverse.rowwise().norm() * std::sqrt(variance);
+    // (AᵀA)⁻¹ = (RᵀR)⁻¹ in the pivoted order: its diagonal is the sum of squares of the rows of R⁻¹.
+    const auto upper = qr.matrixR().topLeftCorner(columns, columns);
+    Eigen::VectorXd squares = Eigen::VectorXd::Zero(columns);
+    for (Eigen::Index k = 0; k < columns; ++k) {
+        const Eigen::VectorXd column =
+            upper.triangularView<Eigen::Upper>().solve(Eigen::VectorXd::Unit(columns, k));
+        squares += column.cwiseAbs2();
+    }
+    const Eigen::VectorXd pivoted = squares.cwiseSqrt() * std::sqrt(variance);
     fit.standard_errors = (qr.colsPermutation() * pivoted).cwiseQuotient(scale);
     return fit;
 }

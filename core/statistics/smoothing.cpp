@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/statistics/smoothing.hpp"
 
-#include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <utility>
+
+#include "core/statistics/reflections.hpp"
 
 namespace pullsheet::statistics {
 
@@ -44,8 +46,8 @@ class WindowFit {
 
     // The polynomial through `values` of the rows, as multiples of the Legendre polynomials.
     Eigen::VectorXd fitted(std::span<const double> values) const {
-        return qr_.solve(
-            Eigen::Map<const Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size())));
+        return least_squares_solution(
+            qr_, Eigen::Map<const Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size())));
     }
     // Its value at a row.
     double value(const Eigen::VectorXd& polynomial, std::size_t position) const {
@@ -54,17 +56,18 @@ class WindowFit {
 
     // What the values of the rows are multiplied by to give the polynomial, or a derivative of it, at a row.
     std::vector<double> weights(std::size_t derivative, std::size_t position) const {
-        // The fit is b = (QR)⁺y, and what is wanted is vᵀb = (Q R⁻ᵀ v)ᵀ y.
+        // The fit is b = P R⁻¹ Qᵀ y, and what is wanted is vᵀb = (Q R⁻ᵀ Pᵀ v)ᵀ y.
         const auto terms = static_cast<Eigen::Index>(order_ + 1);
         const Eigen::VectorXd wanted =
             legendre(scaled(position), order_, derivative) / std::pow(half_, static_cast<double>(derivative));
         Eigen::VectorXd weight = Eigen::VectorXd::Zero(qr_.rows());
-        weight.head(terms) = qr_.matrixQR()
+        const Eigen::VectorXd pivoted = qr_.colsPermutation().transpose() * wanted;
+        weight.head(terms) = qr_.matrixR()
                                  .topLeftCorner(terms, terms)
                                  .triangularView<Eigen::Upper>()
                                  .transpose()
-                                 .solve(wanted);
-        weight.applyOnTheLeft(qr_.householderQ());
+                                 .solve(pivoted);
+        weight = q_times(qr_, std::move(weight));
         return {weight.begin(), weight.end()};
     }
 
@@ -80,7 +83,7 @@ class WindowFit {
     double middle_;
     double half_;
     std::size_t order_;
-    Eigen::HouseholderQR<Eigen::MatrixXd> qr_;
+    PivotedQr qr_;
 };
 
 std::vector<std::size_t> all_rows(std::size_t window) {
