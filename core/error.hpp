@@ -111,10 +111,31 @@ struct Warning {
     std::vector<Detail> details;
 };
 
+/// Throws InvalidArgument(parameter, value, {low, high, low_open, high_open}). Out of line and with plain
+/// numbers, so that a check that passes is two comparisons with constants.
+[[noreturn]] void refuse(const char* parameter, double value, double low, double high, bool low_open,
+                         bool high_open);
+
 /// Returns `value` if it lies in `allowed`; throws InvalidArgument otherwise (also for NaN).
 inline double require(const char* parameter, double value, Interval allowed) {
-    if (!allowed.contains(value)) throw InvalidArgument(parameter, value, allowed);
+    if (!allowed.contains(value))
+        refuse(parameter, value, allowed.low, allowed.high, allowed.low_open, allowed.high_open);
     return value;
+}
+
+/// Throws InvalidArgument(parameter, Reason::not_whole, value).
+[[noreturn]] void refuse_fraction(const char* parameter, double value);
+
+/// Returns a count from 0 to 2⁵² if it is a whole number; throws InvalidArgument otherwise.
+inline double require_whole(const char* parameter, double value) {
+    constexpr double no_fraction_above = 0x1p52;  // added to it, a number is rounded to a whole one
+    if ((value + no_fraction_above) - no_fraction_above != value) refuse_fraction(parameter, value);
+    return value;
+}
+
+/// The same for a count that must lie in `allowed`.
+inline double require_whole(const char* parameter, double value, Interval allowed) {
+    return require_whole(parameter, require(parameter, value, allowed));
 }
 
 }  // namespace pullsheet

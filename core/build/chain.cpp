@@ -12,7 +12,6 @@
 #include "core/engine/power.hpp"
 #include "core/fuel/stoichiometry.hpp"
 #include "core/injection/pump.hpp"
-#include "core/injection/whole.hpp"
 #include "core/interpolate.hpp"
 #include "core/solve.hpp"
 
@@ -31,7 +30,7 @@ void require_if(const char* parameter, const std::optional<double>& value, Inter
 }
 
 double count_of(double count) {
-    return injection::require_whole("count", count, injection::possible::count);
+    return require_whole("count", count, injection::possible::count);
 }
 
 double at_speed(const SpeedCurve& curve, double speed) {

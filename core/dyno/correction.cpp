@@ -38,8 +38,26 @@ double require_dry_pressure(double temperature, double pressure, double humidity
     return air::dry_pressure(temperature, pressure, humidity);
 }
 
-std::vector<Warning> warnings(const StandardLimits& limits, double factor, double temperature,
-                              double dry_pressure) {
+constexpr StandardLimits harmonised_limits{{0.93, 1.07}, celsius(15, 35), {80e3, 110e3}};
+constexpr StandardLimits sae_j1349_limits{{0.93, 1.07}, celsius(15, 35), {90e3, 105e3}};
+constexpr StandardLimits no_limits{unlimited, unlimited, unlimited};
+constexpr StandardLimits diesel_limits{{0.9, 1.1}, celsius(10, 40), {80e3, 110e3}};
+
+const StandardLimits& limits_of(Standard standard) {
+    switch (standard) {
+        case Standard::iso_1585:
+        case Standard::ece_r85:
+        case Standard::directive_80_1269_eec:
+        case Standard::jis_d_1001: return harmonised_limits;
+        case Standard::sae_j1349: return sae_j1349_limits;
+        case Standard::sae_j607:
+        case Standard::din_70020: break;
+    }
+    return no_limits;
+}
+
+std::vector<Warning> limits_missed(const StandardLimits& limits, double factor, double temperature,
+                                   double dry_pressure) {
     std::vector<Warning> result;
     const auto check = [&result](Reason reason, double value, Interval allowed, Quantity quantity) {
         if (!allowed.contains(value))
@@ -50,6 +68,15 @@ std::vector<Warning> warnings(const StandardLimits& limits, double factor, doubl
     check(Reason::test_temperature_outside_standard, temperature, limits.temperature, Quantity::temperature);
     check(Reason::test_pressure_outside_standard, dry_pressure, limits.dry_pressure, Quantity::pressure);
     return result;
+}
+
+/// Nothing where all limits are kept, which is seen without looking at the limits one by one.
+std::vector<Warning> warnings(const StandardLimits& limits, double factor, double temperature,
+                              double dry_pressure) {
+    if (limits.factor.contains(factor) && limits.temperature.contains(temperature) &&
+        limits.dry_pressure.contains(dry_pressure))
+        return {};
+    return limits_missed(limits, factor, temperature, dry_pressure);
 }
 
 double atmospheric_factor(DieselStandard standard, DieselCharging charging, double dry_pressure,
@@ -73,20 +100,11 @@ double engine_factor(DieselStandard standard, double corrected_fuel_per_cycle) {
 }  // namespace
 
 StandardLimits limits(Standard standard) {
-    switch (standard) {
-        case Standard::iso_1585:
-        case Standard::ece_r85:
-        case Standard::directive_80_1269_eec:
-        case Standard::jis_d_1001: return {{0.93, 1.07}, celsius(15, 35), {80e3, 110e3}};
-        case Standard::sae_j1349: return {{0.93, 1.07}, celsius(15, 35), {90e3, 105e3}};
-        case Standard::sae_j607:
-        case Standard::din_70020: break;
-    }
-    return {unlimited, unlimited, unlimited};
+    return limits_of(standard);
 }
 
 StandardLimits limits(DieselStandard) {
-    return {{0.9, 1.1}, celsius(10, 40), {80e3, 110e3}};
+    return diesel_limits;
 }
 
 Correction correction(Standard standard, double temperature, double pressure, double humidity) {
@@ -108,7 +126,7 @@ Correction correction(Standard standard, double temperature, double pressure, do
         }
         return harmonised_factor(dry_pressure, temperature);
     }();
-    return {factor, dry_pressure, warnings(limits(standard), factor, temperature, dry_pressure)};
+    return {factor, dry_pressure, warnings(limits_of(standard), factor, temperature, dry_pressure)};
 }
 
 RestatedPower restated_power(double power, Standard from_standard, Standard to_standard, double temperature,
@@ -143,7 +161,7 @@ DieselCorrection diesel_correction(DieselStandard standard, DieselCharging charg
     const double engine = engine_factor(standard, fuel_per_cycle / boost_ratio);
     const double factor = std::pow(atmospheric, engine);
     return {factor, atmospheric, engine, dry_pressure,
-            warnings(limits(standard), factor, temperature, dry_pressure)};
+            warnings(diesel_limits, factor, temperature, dry_pressure)};
 }
 
 double fuel_per_cycle(double fuel_flow, double displacement, double speed, int strokes) {

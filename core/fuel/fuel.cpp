@@ -15,18 +15,13 @@ double blend(double share, double of_ethanol, double of_gasoline) {
 
 constexpr double oxygen_of_ethanol = atoms::oxygen / ethanol::molar_mass;
 
-}  // namespace
-
-void require_possible(const Fuel& fuel) {
-    require("ethanol_share", fuel.ethanol_share, unit_share);
-    require("hydrogen_per_carbon", fuel.gasoline.hydrogen_per_carbon, possible::hydrogen_per_carbon);
-    require("density", fuel.gasoline.density, possible::density);
-    require("heating_value", fuel.gasoline.heating_value, possible::heating_value);
-    require("latent_heat", fuel.gasoline.latent_heat, possible::latent_heat);
-    require("molar_mass", fuel.gasoline.molar_mass, possible::molar_mass);
-    require("RON", fuel.gasoline.ron, possible::octane);
-    require("MON", fuel.gasoline.mon, possible::octane);
+/// ethanol_mass of a fuel that is possible.
+double mass_share(const Fuel& fuel) {
+    const double of_ethanol = fuel.ethanol_share * ethanol::density;
+    return of_ethanol / (of_ethanol + (1.0 - fuel.ethanol_share) * fuel.gasoline.density);
 }
+
+}  // namespace
 
 double hydrogen_per_carbon(double carbon_share) {
     require("carbon_share", carbon_share, possible::carbon_share);
@@ -35,8 +30,7 @@ double hydrogen_per_carbon(double carbon_share) {
 
 double ethanol_mass(const Fuel& fuel) {
     require_possible(fuel);
-    const double of_ethanol = fuel.ethanol_share * ethanol::density;
-    return of_ethanol / (of_ethanol + (1.0 - fuel.ethanol_share) * fuel.gasoline.density);
+    return mass_share(fuel);
 }
 
 double ethanol_molar(const Fuel& fuel) {
@@ -46,10 +40,9 @@ double ethanol_molar(const Fuel& fuel) {
 }
 
 double density(const Fuel& fuel, double temperature) {
-    require_possible(fuel);
     require("temperature", temperature, possible::temperature);
     const double share = fuel.ethanol_share;
-    const double mass = blend(share, ethanol::density, fuel.gasoline.density);
+    const double mass = density(fuel);
     if (temperature == reference_temperature) return mass;
     const double ethanol_volume = ethanol::density / ethanol_density(temperature);
     const double gasoline_volume = 1.0 / volume_correction(fuel.gasoline.density, temperature);
@@ -73,8 +66,8 @@ double latent_heat(const Fuel& fuel) {
 }
 
 double flow(double power, const Fuel& fuel, double efficiency) {
-    require("power", power, not_negative);
-    require("efficiency", efficiency, possible::efficiency);
+    static constexpr Checks checks({{"power", not_negative}, {"efficiency", possible::efficiency}});
+    checks(power, efficiency);
     return power / (efficiency * heating_value(fuel));
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include "core/checks.hpp"
 #include "core/constants.hpp"
 #include "core/error.hpp"
 #include "core/fuel/ethanol_density.hpp"
@@ -65,7 +66,19 @@ inline constexpr Interval efficiency{0.15, 0.45};
 
 /// Throws InvalidArgument naming the field ("ethanol_share", "hydrogen_per_carbon", "density", …) if a number
 /// of the fuel is impossible or not a number.
-void require_possible(const Fuel& fuel);
+inline void require_possible(const Fuel& fuel) {
+    static constexpr Checks checks({{"ethanol_share", unit_share},
+                                    {"hydrogen_per_carbon", possible::hydrogen_per_carbon},
+                                    {"density", possible::density},
+                                    {"heating_value", possible::heating_value},
+                                    {"latent_heat", possible::latent_heat},
+                                    {"molar_mass", possible::molar_mass},
+                                    {"RON", possible::octane},
+                                    {"MON", possible::octane}});
+    const Gasoline& g = fuel.gasoline;
+    checks(fuel.ethanol_share, g.hydrogen_per_carbon, g.density, g.heating_value, g.latent_heat, g.molar_mass,
+           g.ron, g.mon);
+}
 
 /// Hydrogen atoms for each carbon atom of a hydrocarbon; carbon_share 0.749…0.9597 by mass, the rest
 /// hydrogen.
@@ -80,7 +93,13 @@ double ethanol_molar(const Fuel& fuel);
 /// Density, kg/m³; temperature in K. The volumes of the components add (no excess volume: the true density of
 /// blends is up to about 0.3 % lower); gasoline expands by API MPMS 11.1 table 54B, ethanol by OIML R 22.
 /// Established −20 … 40 °C, possible −60 … 100 °C.
-double density(const Fuel& fuel, double temperature = reference_temperature);
+double density(const Fuel& fuel, double temperature);
+
+/// Density at 15 °C, kg/m³.
+inline double density(const Fuel& fuel) {
+    require_possible(fuel);
+    return fuel.ethanol_share * ethanol::density + (1.0 - fuel.ethanol_share) * fuel.gasoline.density;
+}
 
 /// Lower heating value, J/kg: mean of the components by mass.
 double heating_value(const Fuel& fuel);

@@ -3,19 +3,9 @@
 
 #include <cmath>
 
-#include "core/injection/whole.hpp"
+#include "core/checks.hpp"
 
 namespace pullsheet::injection {
-
-namespace {
-
-/// Mass flow of all injectors held open, kg/s.
-double open_flow(double flow, double count, const fuel::Fuel& fuel) {
-    return require("flow", flow, positive) * require_whole("count", count, possible::count) *
-           fuel::density(fuel);
-}
-
-}  // namespace
 
 double injector_flow(double rated_flow, double rated_pressure, double fuel_pressure, double rated_density,
                      double density) {
@@ -32,16 +22,18 @@ double injector_flow(double rated_flow, double rated_pressure, double fuel_press
 }
 
 double injector_duty(double fuel_flow, double count, double flow, const fuel::Fuel& fuel,
-                     std::optional<double> speed, double dead_time) {
-    require("fuel_flow", fuel_flow, not_negative);
-    const double duty = fuel_flow / open_flow(flow, count, fuel);
-    require("dead_time", dead_time, possible::dead_time);
-    if (!speed) {
-        if (dead_time > 0.0) throw InvalidArgument("speed", Reason::speed_needed);
-        return duty;
-    }
-    const double cycle = 4.0 * pi / require("speed", *speed, positive);
-    return duty + dead_time / cycle;
+                     const std::optional<double>& speed, double dead_time) {
+    static constexpr Checks checks({{"fuel_flow", not_negative},
+                                    {"flow", positive},
+                                    {"count", possible::count},
+                                    {"dead_time", possible::dead_time},
+                                    {"speed", positive}});
+    checks(fuel_flow, flow, count, dead_time, speed.value_or(1.0));
+    require_whole("count", count);
+    if (!speed && dead_time > 0.0) throw InvalidArgument("speed", Reason::speed_needed);
+    constexpr double cycles_per_radian = 1.0 / (4.0 * pi);
+    return fuel_flow / (flow * count * fuel::density(fuel)) +
+           dead_time * speed.value_or(0.0) * cycles_per_radian;
 }
 
 std::vector<Warning> duty_warnings(double duty) {
@@ -50,16 +42,21 @@ std::vector<Warning> duty_warnings(double duty) {
 }
 
 double injector_size(double fuel_flow, double count, double max_duty, const fuel::Fuel& fuel) {
-    require("fuel_flow", fuel_flow, not_negative);
-    require_whole("count", count, possible::count);
-    require("max_duty", max_duty, possible::duty);
+    static constexpr Checks checks(
+        {{"fuel_flow", not_negative}, {"count", possible::count}, {"max_duty", possible::duty}});
+    checks(fuel_flow, count, max_duty);
+    require_whole("count", count);
     return fuel_flow / (count * max_duty * fuel::density(fuel));
 }
 
 double injector_power(double flow, double count, double max_duty, const fuel::Fuel& fuel, double efficiency) {
-    require("max_duty", max_duty, possible::duty);
-    require("efficiency", efficiency, fuel::possible::efficiency);
-    return open_flow(flow, count, fuel) * max_duty * fuel::heating_value(fuel) * efficiency;
+    static constexpr Checks checks({{"max_duty", possible::duty},
+                                    {"efficiency", fuel::possible::efficiency},
+                                    {"flow", positive},
+                                    {"count", possible::count}});
+    checks(max_duty, efficiency, flow, count);
+    require_whole("count", count);
+    return flow * count * fuel::density(fuel) * max_duty * fuel::heating_value(fuel) * efficiency;
 }
 
 double injection_window(double opening_angle, double closing_angle, double speed) {

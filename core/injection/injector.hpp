@@ -45,7 +45,7 @@ double injector_flow(double rated_flow, double rated_pressure, double fuel_press
 /// opening a cycle). Without a speed the dead time must be zero (Reason::speed_needed). A duty above one is
 /// returned as it is: see duty_warnings.
 double injector_duty(double fuel_flow, double count, double flow, const fuel::Fuel& fuel,
-                     std::optional<double> speed = std::nullopt, double dead_time = 0.0);
+                     const std::optional<double>& speed = std::nullopt, double dead_time = 0.0);
 
 /// What should be known beside a duty: above one it cannot be held (Reason::injector_always_open).
 std::vector<Warning> duty_warnings(double duty);

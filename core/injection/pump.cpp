@@ -11,7 +11,6 @@
 #include <vector>
 
 #include "core/constants.hpp"
-#include "core/injection/whole.hpp"
 
 namespace pullsheet::injection {
 
