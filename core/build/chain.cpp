@@ -151,9 +151,11 @@ double cooler_loss(const ChargeCooler& cooler, double flow, double temperature, 
     return cooler.pressure_loss * flows * flows / densities;
 }
 
-/// On the way of an iteration a loss may exceed the pressure; then a remainder is left.
+/// On the way of an iteration a loss may exceed the pressure; then a remainder is left, that of many pipes in
+/// a row included.
 double less(double pressure, double loss) {
-    return std::fmax(pressure - loss, 0.01 * pressure);
+    constexpr double remainder = 1.0;  // Pa
+    return std::fmax(pressure - loss, std::fmax(0.01 * pressure, remainder));
 }
 
 void append(std::vector<Warning>& to, const std::vector<Warning>& from) {
@@ -202,8 +204,9 @@ Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const W
                 case PipePlace::intake: intake_.push_back(i); break;
                 case PipePlace::hot: hot_.push_back(i); break;
                 case PipePlace::charge: charge_.push_back(i); break;
-                case PipePlace::exhaust: exhaust_.push_back(i); break;
+                case PipePlace::exhaust: break;
             }
+            if (pipe->place != PipePlace::exhaust) path_end_ = i + 1;
         }
     }
 }
@@ -241,21 +244,19 @@ OperatingPoint Chain::fuel_side(double power) const {
     point.dry_air_flow = point.fuel_flow * air_fuel_ratio_;
     point.air_flow = point.dry_air_flow * (1.0 + humidity_ratio_);
     point.volumetric_efficiency = volumetric_efficiency_;
-    point.loads.resize(parts_.size());
-    for (std::size_t i : exhaust_) {
-        const Pipe& pipe = get<Pipe>(i);
-        // The pressure behind the turbine is not followed: the end of the exhaust is the surroundings.
-        constexpr double exponent =
-            (boost::exhaust_gas.heat_capacity_ratio - 1.0) / boost::exhaust_gas.heat_capacity_ratio;
-        const boost::PipeGas gas{boost::exhaust_gas.heat_capacity * exponent,
-                                 boost::exhaust_gas.heat_capacity_ratio};
-        const double flow = (point.air_flow + point.fuel_flow) / pipe.count;
-        const double mach =
-            boost::pipe_flow_unbounded(flow, pipe.geometry, pipe.gas_temperature, weather_.pressure, gas)
-                .mach;
-        point.loads[i] = load_of(mach, pipe.max_mach, Quantity::number);
-    }
     return point;
+}
+
+PartLoad Chain::exhaust_load(const Pipe& pipe, const OperatingPoint& point) const {
+    // The pressure behind the turbine is not followed: the end of the exhaust is the surroundings.
+    constexpr double exponent =
+        (boost::exhaust_gas.heat_capacity_ratio - 1.0) / boost::exhaust_gas.heat_capacity_ratio;
+    const boost::PipeGas gas{boost::exhaust_gas.heat_capacity * exponent,
+                             boost::exhaust_gas.heat_capacity_ratio};
+    const double flow = (point.air_flow + point.fuel_flow) / pipe.count;
+    const double mach =
+        boost::pipe_flow_unbounded(flow, pipe.geometry, pipe.gas_temperature, weather_.pressure, gas).mach;
+    return load_of(mach, pipe.max_mach, Quantity::number);
 }
 
 boost::PipeFlow Chain::flow_in(std::size_t part, double flow, double temperature, double pressure,
@@ -355,6 +356,7 @@ double Chain::ratio_that_feeds(const OperatingPoint& point) const {
 }
 
 void Chain::solve(OperatingPoint& point, bool refuse) const {
+    if (point.loads.size() < path_end_) point.loads.resize(path_end_);
     const double inlet_pressure = intake(point, refuse);
     const Compressor& compressor = *compressor_;
     const boost::Reference reference = compressor.map ? compressor.map->reference() : compressor.reference;
@@ -391,6 +393,7 @@ OperatingPoint Chain::strict(double power) const {
             {Reason::above_redline,
              {{speed_, Quantity::angular_speed}, {*engine_.redline, Quantity::angular_speed}}});
     }
+    point.loads.resize(parts_.size());
     solve(point, true);
     for (std::size_t i = 0; i < parts_.size(); ++i) {
         point.loads[i] = load(i, point);
@@ -483,7 +486,9 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
             }
             return load;
         }
-        PartLoad operator()(const Pipe&) const { return point.loads[part]; }
+        PartLoad operator()(const Pipe& p) const {
+            return p.place == PipePlace::exhaust ? chain.exhaust_load(p, point) : point.loads[part];
+        }
         PartLoad operator()(const Clutch& p) const {
             return load_of(point.torque, p.max_torque, Quantity::torque);
         }

@@ -23,15 +23,16 @@ class Chain {
     /// Whether the part states any limit at all.
     bool limited(std::size_t part) const;
 
-    /// Power, torque, fuel and air flow; the air path is left at zero.
+    /// Power, torque, fuel and air flow; the air path is left at zero, and no load is told.
     OperatingPoint fuel_side(double power) const;
     /// The whole chain, every refusal and warning included, and the loads of all parts.
     OperatingPoint strict(double power) const;
-    /// Adds the air path to a point of fuel_side without refusals: beyond the compressor map its nearest
-    /// point is taken, beyond the speed of sound the formula goes on.
+    /// Adds the air path to a point of fuel_side, and the loads of its pipes, without refusals: beyond the
+    /// compressor map its nearest point is taken, beyond the speed of sound the formula goes on.
     void add_air(OperatingPoint& point) const;
 
-    /// The load of a part at a point. Throws NoSolution where the part cannot do anything there.
+    /// The load of a part at a point; of one that needs_air the air path must be there. Throws NoSolution
+    /// where the part cannot do anything there.
     PartLoad load(std::size_t part, const OperatingPoint& point) const;
     /// Continuous in power, negative while the part carries the point, zero at its limit. Throws as `load`.
     double excess(std::size_t part, const OperatingPoint& point) const;
@@ -46,6 +47,7 @@ class Chain {
     double needed_pressure(const OperatingPoint& point, double temperature) const;
     boost::PipeFlow flow_in(std::size_t part, double flow, double temperature, double pressure,
                             bool refuse) const;
+    PartLoad exhaust_load(const Pipe& pipe, const OperatingPoint& point) const;
     boost::MapReading reading(const OperatingPoint& point) const;
     double curve_flow(const Pump& pump, double pressure) const;
     template <class Kind>
@@ -65,7 +67,8 @@ class Chain {
     Compressor no_compressor_{};
     const Compressor* compressor_ = &no_compressor_;
     const ChargeCooler* cooler_ = nullptr;
-    std::vector<std::size_t> intake_, hot_, charge_, exhaust_;  // indices of pipes
+    std::vector<std::size_t> intake_, hot_, charge_;  // indices of pipes
+    std::size_t path_end_ = 0;                        // behind the last of these
 };
 
 }  // namespace pullsheet::build

@@ -25,11 +25,10 @@ class Search {
   public:
     Search(const Chain& chain, double from) : chain_(chain), from_(from) {}
 
-    /// The point at a power, with its air path where the part needs it. Throws NoSolution.
-    OperatingPoint point(std::size_t part, double power) const {
-        if (!chain_.needs_air(part)) return chain_.fuel_side(power);
-        if (const OperatingPoint* known = with_air(power)) return *known;
-        throw NoSolution(Reason::no_pressure_ratio, {{power, Quantity::power}});
+    /// The load of a part at a power. Throws NoSolution.
+    PartLoad load(std::size_t part, double power) const {
+        if (!chain_.needs_air(part)) return chain_.load(part, chain_.fuel_side(power));
+        return chain_.load(part, point(power));
     }
 
     /// What stands in the way of a part at a power.
@@ -86,7 +85,7 @@ class Search {
         double power = start;
         while (!with_air(power) && power > least) power *= 0.25;
         // Flow grows at least as power does, so all points beyond this one are right of the map.
-        double beyond = 1.01 * power * map.highest_flow() / point(part, power).corrected_flow;
+        double beyond = 1.01 * power * map.highest_flow() / point(power).corrected_flow;
         const double step = beyond / map_samples;
         for (power = beyond - step; power > least; power = power > 1.5 * step ? power - step : 0.5 * power) {
             if (excess(part, power) < 0.0) return inside(part, power, beyond);
@@ -96,18 +95,37 @@ class Search {
     }
 
   private:
-    /// The chain at a power, solved once for all parts; null where there is no such operating point.
+    /// The chain at a power; null where there is no such operating point. The first points are kept for all
+    /// parts, of the others the last one.
     const OperatingPoint* with_air(double power) const {
-        auto [place, fresh] = solved_.try_emplace(power);
-        if (fresh) {
-            try {
-                OperatingPoint point = chain_.fuel_side(power);
-                chain_.add_air(point);
-                place->second = std::move(point);
-            } catch (const NoSolution&) {
-            }
+        const auto known = kept_.find(power);
+        if (known != kept_.end()) return known->second ? &*known->second : nullptr;
+        if (kept_.size() < most_kept) {
+            std::optional<OperatingPoint>& place = kept_[power];
+            place = solved(power);
+            return place ? &*place : nullptr;
         }
-        return place->second ? &*place->second : nullptr;
+        if (power != last_power_) {
+            last_ = solved(power);
+            last_power_ = power;
+        }
+        return last_ ? &*last_ : nullptr;
+    }
+
+    std::optional<OperatingPoint> solved(double power) const {
+        try {
+            OperatingPoint point = chain_.fuel_side(power);
+            chain_.add_air(point);
+            return point;
+        } catch (const NoSolution&) {
+            return std::nullopt;
+        }
+    }
+
+    /// The same where the point is needed. Throws NoSolution.
+    const OperatingPoint& point(double power) const {
+        if (const OperatingPoint* known = with_air(power)) return *known;
+        throw NoSolution(Reason::no_pressure_ratio, {{power, Quantity::power}});
     }
 
     /// Of the powers solved for other parts, the last that the part carries before the first that it does
@@ -115,7 +133,7 @@ class Search {
     double last_known_inside(std::size_t part) const {
         double last = 0.0;
         if (!chain_.needs_air(part)) return last;
-        for (const auto& [power, point] : solved_) {
+        for (const auto& [power, point] : kept_) {
             if (!point || !(excess(part, power) < 0.0)) break;
             last = power;
         }
@@ -150,7 +168,11 @@ class Search {
 
     const Chain& chain_;
     double from_;
-    mutable std::map<double, std::optional<OperatingPoint>> solved_;
+    // Each part looks through what is kept: with more, many parts would take the square of their number.
+    static constexpr std::size_t most_kept = 128;
+    mutable std::map<double, std::optional<OperatingPoint>> kept_;
+    mutable std::optional<OperatingPoint> last_;
+    mutable double last_power_ = 0.0;
 };
 
 }  // namespace
@@ -183,7 +205,7 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
     for (std::size_t i = 0; i < parts.size(); ++i) {
         PartLimit& limit = result.parts[i];
         try {
-            if (result.wanted > 0.0) limit.load = chain.load(i, search.point(i, result.wanted));
+            if (result.wanted > 0.0) limit.load = search.load(i, result.wanted);
         } catch (const NoSolution& error) {
             limit.load.use = std::numeric_limits<double>::infinity();
             limit.broken = Warning{error.reason(), error.details()};

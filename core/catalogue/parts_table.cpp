@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/parts_table.hpp"
 
+#include <map>
+#include <string_view>
+
 #include "core/catalogue/block.hpp"
 
 namespace pullsheet::catalogue {
@@ -245,27 +248,25 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
 NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::CompressorMap* map,
                           std::string_view parameter, Language language) {
     NamedParts result;
+    std::map<std::string_view, std::size_t> pumps;  // which part a pump of a name is
     for (const PartRow& row : rows) {
         const std::string shown =
             say(language, Phrase::part_named, {{"parameter", std::string(parameter)}, {"name", row.name}});
         const build::Part part = part_from(row, map, shown, language);
         if (row.kind->name == "pump") {
             // A further row of the same pump is a further point of its curve, kept in the order of pressure.
-            bool joined_in = false;
-            for (std::size_t i = 0; i < result.parts.size() && !joined_in; ++i) {
-                auto* earlier = std::get_if<build::Pump>(&result.parts[i]);
-                if (!earlier || result.names[i] != row.name) continue;
+            const auto [known, is_new] = pumps.try_emplace(row.name, result.parts.size());
+            if (!is_new) {
+                auto& earlier = std::get<build::Pump>(result.parts[known->second]);
                 const auto& more = std::get<build::Pump>(part);
                 std::size_t at = 0;
-                while (at < earlier->pressures.size() && earlier->pressures[at] < more.pressures.front())
-                    ++at;
-                earlier->pressures.insert(earlier->pressures.begin() + static_cast<std::ptrdiff_t>(at),
-                                          more.pressures.front());
-                earlier->flows.insert(earlier->flows.begin() + static_cast<std::ptrdiff_t>(at),
-                                      more.flows.front());
-                joined_in = true;
+                while (at < earlier.pressures.size() && earlier.pressures[at] < more.pressures.front()) ++at;
+                earlier.pressures.insert(earlier.pressures.begin() + static_cast<std::ptrdiff_t>(at),
+                                         more.pressures.front());
+                earlier.flows.insert(earlier.flows.begin() + static_cast<std::ptrdiff_t>(at),
+                                     more.flows.front());
+                continue;
             }
-            if (joined_in) continue;
         }
         result.names.push_back(row.name);
         result.kinds.push_back(row.kind->name);

@@ -135,6 +135,31 @@ TEST(LimitsIdentities, PumpCurveThatEndsIsALimit) {
     EXPECT_FALSE(wanted.parts[1].power);  // a cooler without a limit
 }
 
+// No pump stands in the way of another, so each carries what it carries alone. With so many more points are
+// solved than the search keeps.
+TEST(LimitsIdentities, ManyPumpsCarryWhatEachCarriesAlone) {
+    Parts many;
+    for (int i = 0; i < 300; ++i)
+        many.push_back(Pump{{3e5, 5e5, 8e5},
+                            {(400.0 + i % 7 * 31.0 + i) * litre_per_hour, (330.0 + i) * litre_per_hour,
+                             200.0 * litre_per_hour}});
+    const Limits together = limits(invented_engine(), many, gasoline, 6500 * rpm);
+    for (std::size_t i = 0; i < many.size(); i += 13) {
+        const Limits alone = limits(invented_engine(), {many[i]}, gasoline, 6500 * rpm);
+        EXPECT_NEAR(*together.parts[i].power / *alone.parts[0].power, 1.0, 1e-9) << i;
+    }
+}
+
+// Of a thousand pipes in a row hardly any pressure is left at a trial power; there is an answer all the same.
+TEST(LimitsIdentities, ManyPipesInARow) {
+    const Parts few(10, Pipe{{0.080, 0.01, 0.001}, PipePlace::intake});
+    const Parts many(1000, Pipe{{0.080, 0.01, 0.001}, PipePlace::intake});
+    const double most = limits(invented_engine(), few, gasoline, 6500 * rpm).power;
+    const double less = limits(invented_engine(), many, gasoline, 6500 * rpm).power;
+    EXPECT_GT(less, 0.0);
+    EXPECT_LT(less, most);
+}
+
 TEST(LimitsErrors, NothingToAnswerFrom) {
     try {
         limits(invented_engine(), {ChargeCooler{0.8}}, gasoline, 6500 * rpm);
