@@ -59,29 +59,14 @@ class TwoZone {
     /// `observe(TracePoint)` sees every point of the grid. Returns the last one.
     template <class Observer>
     TracePoint run(const Stages& stages, double temperature, Observer observe) {
-        energy_ = mass_ * unburned_.internal_energy(temperature);
-        state_.unburned_temperature = temperature;
-        state_.burned_temperature = std::numeric_limits<double>::quiet_NaN();
-        state_.burned_share = 0.0;
-        burning_ = false;
-        State y{};
-        const double burn_start = std::clamp(stages.burn_start, stages.closing, stages.opening);
-        const double knock_end = std::clamp(stages.knock_end, burn_start, stages.opening);
-        until_ = stages.opening;
-        advance(y, stages.closing, burn_start, stages.slow_step, observe);
-        // Pressure and temperature at the start of the burn, by energy; from here the unburned gas is
-        // followed by entropy.
-        solve(y, burn_start);
-        if (burn_start < stages.opening) {
-            y[entropy] = unburned_.entropy(state_.unburned_temperature) -
-                         unburned_.gas_constant * std::log(state_.pressure / standard_pressure);
-            wall_.start(state_.volume, state_.pressure, state_.unburned_temperature);
-            burning_ = true;
-            state_.burned_temperature = burned_.start_temperature;
-            earlier_angle_ = later_angle_ = burn_start;
-            until_ = knock_end;
-            advance(y, burn_start, knock_end, stages.burn_step, observe);
-            until_ = -std::numeric_limits<double>::infinity();
+        const double start = std::clamp(stages.burn_start, stages.closing, stages.opening);
+        const double knock_end = std::clamp(stages.knock_end, start, stages.opening);
+        State y = begin(temperature);
+        advance(y, stages.closing, start, stages.slow_step, observe);
+        if (start < stages.opening) {
+            start_burn(y, start);
+            advance(y, start, knock_end, stages.burn_step, observe);
+            end_knock();
             advance(y, knock_end, stages.opening, stages.slow_step, observe);
         }
         solve(y, stages.opening);
@@ -89,10 +74,55 @@ class TwoZone {
         return state_;
     }
 
-  private:
+    // The equations one by one, for another integrator: begin, derivative from the first angle to the start
+    // of the burn, start_burn, derivative to the end of knock, end_knock, derivative to the last angle.
+
+    /// What is integrated over the crank angle: work, J, and heat, J, since the first angle, entropy of the
+    /// unburned gas, J/(kg·K), from the start of the burn, knock integral.
     enum : std::size_t { work, heat, entropy, knock };
     using State = std::array<double, 4>;
 
+    /// At the first angle, at `temperature`, K.
+    State begin(double temperature) {
+        energy_ = mass_ * unburned_.internal_energy(temperature);
+        state_.unburned_temperature = temperature;
+        state_.burned_temperature = std::numeric_limits<double>::quiet_NaN();
+        state_.burned_share = 0.0;
+        burning_ = false;
+        knocking_ = true;
+        return {};
+    }
+
+    /// Pressure and temperature at the start of the burn, by energy; from here the unburned gas is followed
+    /// by entropy.
+    void start_burn(State& y, double angle) {
+        solve(y, angle);
+        y[entropy] = unburned_.entropy(state_.unburned_temperature) -
+                     unburned_.gas_constant * std::log(state_.pressure / standard_pressure);
+        wall_.start(state_.volume, state_.pressure, state_.unburned_temperature);
+        burning_ = true;
+        state_.burned_temperature = burned_.start_temperature;
+        earlier_angle_ = later_angle_ = angle;
+    }
+
+    /// From here the knock integral does not grow.
+    void end_knock() { knocking_ = false; }
+
+    void derivative(const State& y, State& slope, double angle) {
+        solve(y, angle);
+        const TracePoint& s = state_;
+        const double volume_slope = cylinder_.volume_slope(angle);
+        const double mean_temperature = s.pressure * s.volume / (mass_ * gas_constant_);
+        const double conductance = wall_.conductance(angle, s.volume, s.pressure, mean_temperature, burning_);
+        slope[work] = s.pressure * volume_slope;
+        slope[heat] = conductance * (mean_temperature - wall_.temperature) / angular_speed_;
+        slope[entropy] = -conductance * unburned_.gas_constant *
+                         (s.unburned_temperature - wall_.temperature) /
+                         (s.pressure * s.volume * angular_speed_);
+        slope[knock] = knocking_ ? delay_.rate(s.pressure, s.unburned_temperature) / angular_speed_ : 0.0;
+    }
+
+  private:
     template <class Observer>
     void advance(State& y, double from, double to, double greatest_step, Observer& observe) {
         const double length = to - from;
@@ -111,22 +141,6 @@ class TwoZone {
             observe(state_);
             stepper.do_step(system, y, slope, angle, step);
         }
-    }
-
-    void derivative(const State& y, State& slope, double angle) {
-        solve(y, angle);
-        const TracePoint& s = state_;
-        const double volume_slope = cylinder_.volume_slope(angle);
-        const double mean_temperature = s.pressure * s.volume / (mass_ * gas_constant_);
-        const double conductance = wall_.conductance(angle, s.volume, s.pressure, mean_temperature, burning_);
-        slope[work] = s.pressure * volume_slope;
-        slope[heat] = conductance * (mean_temperature - wall_.temperature) / angular_speed_;
-        slope[entropy] = -conductance * unburned_.gas_constant *
-                         (s.unburned_temperature - wall_.temperature) /
-                         (s.pressure * s.volume * angular_speed_);
-        slope[knock] = angle < until_ + angle_roundoff
-                           ? delay_.rate(s.pressure, s.unburned_temperature) / angular_speed_
-                           : 0.0;
     }
 
     /// Pressure and temperatures at `angle` from what has been integrated.
@@ -226,7 +240,6 @@ class TwoZone {
     static constexpr int most_iterations = 60;
     // Newton's method: the error left is about the square of the last step.
     static constexpr double small_step = 1e-5;
-    static constexpr double angle_roundoff = 1e-9;  // rad
 
     const Unburned& unburned_;
     const Burned& burned_;
@@ -240,8 +253,8 @@ class TwoZone {
     TracePoint state_;
     double energy_ = 0.0;        // at the first angle
     double gas_constant_ = 0.0;  // of all gas
-    double until_ = 0.0;         // the knock integral runs to this angle
     bool burning_ = false;
+    bool knocking_ = true;
     std::decay_t<decltype(std::declval<const Burned&>().first_guess())> guess_{};
     double earlier_angle_ = 0.0, earlier_pressure_ = 0.0, earlier_burned_temperature_ = 0.0;
     double later_angle_ = 0.0, later_pressure_ = 0.0, later_burned_temperature_ = 0.0;
