@@ -27,6 +27,7 @@ TorqueCurve::TorqueCurve(std::span<const double> speeds, std::span<const double>
     const std::vector<double> slopes = monotone_slopes(speeds_, torques_);
     first_slope_ = slopes.front();
     last_slope_ = slopes.back();
+    pieces_.reserve(speeds_.size() - 1);
     for (std::size_t i = 0; i + 1 < speeds_.size(); ++i) {
         const double h = speeds_[i + 1] - speeds_[i];
         const double secant = (torques_[i + 1] - torques_[i]) / h;

@@ -69,7 +69,8 @@ void grow(const std::string& what, const std::vector<std::size_t>& sizes, F prep
         auto job = prepare(size);
         before = last;
         last = timed(job);
-        line += fmt::format(" {:>5}: {:8.3f} |", sized(size), 1e6 * last / static_cast<double>(size));
+        const double each = 1e6 * last / static_cast<double>(size);
+        line += fmt::format(" {:>5}: {:8.{}f} |", sized(size), each, each < 10.0 ? 3 : each < 1000.0 ? 1 : 0);
     }
     const double ratio = static_cast<double>(sizes.back()) / static_cast<double>(sizes[sizes.size() - 2]);
     fmt::print("{} {:8.2f} |\n", line, std::log(last / before) / std::log(ratio));
