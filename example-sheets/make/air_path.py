@@ -248,7 +248,7 @@ def the_map(book):
             page.put("A%d" % row, quantity("corrected flow", column), "Computed", "0.0")
             page.put("%s%d" % (column_name(1 + len(MAP) + fuel), row), quantity("pressure ratio", column), "Computed", "0.000")
             row += 1
-    page.chart("map_chart", "A4", (275, 125), ["A%d:K%d" % (top, row - 1)], x_title="corrected air flow [g/s], 25 °C and 100 kPa",
+    page.chart("map_chart", "A4", (262, 125), ["A%d:K%d" % (top, row - 1)], x_title="corrected air flow [g/s], 25 °C and 100 kPa",
                y_title="pressure ratio", symbols_for=(6, 7, 8, 9), x_range=(0, 440), y_range=(1, 4))
     page.section("A34:K34", "Room to the edges of the map, and temperatures")
     page.heads("A35", ["fuel", "engine speed [rpm]", "corrected flow [g/s]", "pressure ratio", "efficiency", "surge margin",

@@ -271,7 +271,7 @@ PULL_ROW = 7  # of the first pull
 
 
 def day(book):
-    page = book.sheet("Day", [22, 22, 19, 21, 19, 21, 19, 22, 19, 19, 24, 24, 34, 62] + [6] + [22] * 9)
+    page = book.sheet("Day", [22, 22, 19, 24, 19, 21, 19, 22, 19, 19, 24, 24, 34, 62] + [6] + [34] * 5 + [24] * 4)
     page.put("A1", "Day", "Page title")
     page.put("A2", '="Station pressure "&FIXED(station_pressure;2;1)&" kPa, humidity "&TEXT(humidity;"0 %")&", standard "&standard',
              "Subtitle")
@@ -491,7 +491,7 @@ def report(book):
         page.merge("C%d:D%d" % (r, r), "=$Day.D%d" % s, "Computed text")
         page.style("C%d:D%d" % (r, r), "Computed text", "0")
         page.put("E%d" % r, "=$Day.E%d" % s, "Computed text", "0")
-        page.merge("F%d:G%d" % (r, r), '=IF($Day.F%d="inside the limits of the standard";"inside its limits";"outside: see the page Day")' % s,
+        page.merge("F%d:G%d" % (r, r), '=IF(FUNCTION.WHY($Day.C%d)="";"inside its limits";"outside: see the page Day")' % s,
                    "Computed text")
     page.section("A28:G28", "Do the numbers agree? Crank power as it was, not corrected")
     for index, label in enumerate(("rollers", "air flow", "injector duty")):

@@ -358,7 +358,7 @@ def runs(page):
 
 
 def behind(book):
-    page = book.sheet("Behind", [20] * 18 + [26] * 22)
+    page = book.sheet("Behind", [20] * 18 + [36, 26, 26, 26, 36] + [26] * 17)
     first, last = GRID_FIRST, GRID_LAST
     page.put("A1", "Behind", "Page title")
     page.put("A2", "The run from rest at equal steps of time; below it, the shift points. To the right, the changed cars and days.", "Subtitle")

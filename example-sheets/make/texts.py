@@ -5,6 +5,7 @@ Works on the flat file. Not translated: a text that a formula, a condition or a 
 units, heads of tables), names of functions and of ranges, numbers.
 """
 
+import collections
 import re
 import xml.etree.ElementTree as ElementTree
 
@@ -16,18 +17,27 @@ SPACES = {
     "text": "urn:oasis:names:tc:opendocument:xmlns:text:1.0",
     "style": "urn:oasis:names:tc:opendocument:xmlns:style:1.0",
     "chart": "urn:oasis:names:tc:opendocument:xmlns:chart:1.0",
+    "calcext": "urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0",
     "dc": "http://purl.org/dc/elements/1.1/",
     "fo": "urn:oasis:names:tc:opendocument:xmlns:xsl-fo-compatible:1.0",
     "number": "urn:oasis:names:tc:opendocument:xmlns:datastyle:1.0",
 }
-WORD = re.compile(r"[A-Za-z]{2}")
+WORD = re.compile(r"[a-z]{3}|[A-Z][a-z]|\b(at|by|in|of|on|to)\b")  # not a unit
 STRING = re.compile(r'"((?:[^"]|"")*)"')
 REFERENCE = re.compile(r"\[((?:\$?'(?:[^']|'')*'|\$?[^.:\[\]']*)?)\.\$?([A-Z]+)\$?(\d+)(?::((?:\$?'[^']*'|[^.\]]*)?)\.\$?([A-Z]+)\$?(\d+))?\]")
 NAME = re.compile(r"(?<![\w.$])[a-z_][a-z0-9_]*(?![\w.(])")
-# A formula that only shows what stands elsewhere: a lone reference or name, a cell of a named range by its number.
-SHOWS = re.compile(r"of:=(\[[^\]:]*\]|[a-z_][a-z0-9_]*|INDEX\([a-z_][a-z0-9_]*;[0-9]+;[0-9]+\))$")
-# A text of a formula that is seen: a branch of IF or a part of a sentence, with a blank between two words of it.
-SENTENCE = re.compile(r"[A-Za-z]{2,}\W* \W*[A-Za-z]{2,}|[\],;. ]+[a-z]{5,} ")
+# The parts of a formula that matter here; the rest is taken a character at a time.
+PART = re.compile(r'"(?:[^"]|"")*"|\[[^\]]*\]|[A-Za-z_][\w.]*\(?|<>|<=|>=|.', re.DOTALL)
+# A cell of a named range by its number is a reference like any other.
+ITEM = re.compile(r"INDEX\([a-z_][a-z0-9_]*;[0-9]+(?:;[0-9]+)?\)")
+# What these are given is their answer, as it is; IF has a condition before.
+SHOWING = {"", "IF", "IFERROR", "IFNA", "CONCATENATE"}
+# To these one text is as good as another.
+COUNTING = {"COUNT", "ISNUMBER", "ISERROR", "ISTEXT", "ISBLANK", "SUM", "MIN", "MAX", "SMALL", "LARGE", "AVERAGE", "ROW", "ROWS", "COLUMNS"}
+# Answers that are values, the same in every language.
+VALUES = {"yes", "no", "agrees", "differs"}
+# A formula that looks at how an answer begins: LEFT(…;6)="stands", COUNTIF(…;"stands*").
+BEGINNING = re.compile(r'LEFT\((?:[^"()]|\([^"()]*\))*\)="([^"]+)"|"([^"]+)\*"')
 
 # A number format with decimals in TEXT(): Calc reads it by the decimal sign of its language.
 FORMAT = re.compile(r'"([+0]*0)\.(0+(?: ?%)?)"')
@@ -44,6 +54,38 @@ def numbers_apart(text):
         if match := expression.match(text):
             return pattern, match.groups()
     return text, ()
+
+
+Part = collections.namedtuple("Part", "text seen counted joined")
+
+
+def parts(formula):
+    """The texts, references and names in a formula: is each of them (a part of) what the cell shows, and is it joined to others
+    by &? What a condition, a function or a comparison reads is not seen; a function may only count it."""
+    formula = ITEM.sub(lambda match: "[%s]" % match[0], formula.removeprefix("of:="))
+    tokens = PART.findall(formula)
+    found = []
+    levels = [{"call": "", "argument": 0, "compares": False}]
+    for index, token in enumerate(tokens):
+        if token[0] in '"[' or re.fullmatch(r"[a-z_][a-z0-9_]*", token):
+            joined = "&" in (tokens[index - 1:index] + tokens[index + 1:index + 2])
+            found.append((token, list(levels), joined))
+        elif token[-1] == "(" or token == "{":
+            levels.append({"call": token[:-1] if token != "{" else token, "argument": 0, "compares": False})
+        elif token in ")}":
+            levels.pop()
+        elif token == ";":
+            levels[-1] = {"call": levels[-1]["call"], "argument": levels[-1]["argument"] + 1, "compares": False}
+        elif token[0] in "=<>":
+            levels[-1]["compares"] = True
+    for token, around, joined in found:
+        seen = all(level["call"] in SHOWING and not level["compares"] and (level["call"] != "IF" or level["argument"] > 0)
+                   for level in around)
+        yield Part(token[1:-1] if token.startswith("[INDEX(") else token, seen, around[-1]["call"] in COUNTING, joined)
+
+
+def texts_in(formula):
+    return [(part.text[1:-1], part) for part in parts(formula) if part.text.startswith('"')]
 
 
 def tag(name):
@@ -86,10 +128,18 @@ class Sheet:
         self.names = {each.get(tag("table:name")): each.get(tag("table:cell-range-address"))
                       for each in self.body.iter(tag("table:named-range"))}
 
+    def _rows(self, part):
+        """The rows of a table; not those of the tables that its charts hold."""
+        for child in part:
+            if child.tag == tag("table:table-row"):
+                yield child
+            elif child.tag in (tag("table:table-rows"), tag("table:table-header-rows"), tag("table:table-row-group")):
+                yield from self._rows(child)
+
     def _walk(self, table):
         row_number = 0
         name = table.get(tag("table:name"))
-        for row in table.iter(tag("table:table-row")):
+        for row in self._rows(table):
             column = 0
             for cell in row:
                 if cell.tag not in (tag("table:table-cell"), tag("table:covered-table-cell")):
@@ -130,41 +180,54 @@ class Sheet:
         return found
 
     def read(self):
-        """The places of the cells that something computes with."""
+        """The places of the cells that something computes with, be it by way of a cell that shows them."""
         places = set()
+        shown = collections.defaultdict(set)  # a place: those that its formula shows
 
-        def take(formula, here):
-            for sheet, left, top, right, bottom in self.areas(formula, here):
-                for column in range(left, right + 1):
-                    for row in range(top, bottom + 1):
-                        if (sheet, column, row) in self.cells:
-                            places.add((sheet, column, row))
+        def cells(formula, here):
+            return {(sheet, column, row) for sheet, left, top, right, bottom in self.areas(formula, here)
+                    for column in range(left, right + 1) for row in range(top, bottom + 1) if (sheet, column, row) in self.cells}
 
-        for (here, _, _), cell in self.cells.items():
+        for place, cell in self.cells.items():
             formula = cell.get(tag("table:formula"))
-            if formula and not SHOWS.match(formula):
-                take(formula, here)
+            if not formula:
+                continue
+            for part in parts(formula):
+                if part.text.startswith('"'):
+                    continue
+                if part.seen:
+                    shown[place] |= cells(part.text, place[0])
+                elif not part.counted:
+                    places |= cells(part.text, place[0])
         for validity in self.body.iter(tag("table:content-validation")):
             base = validity.get(tag("table:base-cell-address"), "").split(".")[0].strip("$'")
-            take(validity.get(tag("table:condition"), ""), base)
+            places |= cells(validity.get(tag("table:condition"), ""), base)
         # What a list offers stays as it is, and so does a cell with such a list.
         listed = {validity.get(tag("table:name")) for validity in self.body.iter(tag("table:content-validation"))
                   if "cell-content-is-in-list" in validity.get(tag("table:condition"), "")}
         places.update(place for place, cell in self.cells.items() if cell.get(tag("table:content-validation-name")) in listed)
+        waiting = list(places)
+        while waiting:
+            new = shown[waiting.pop()] - places
+            places |= new
+            waiting += new
         return places
 
-    def literals(self):
-        """The sentences in formulas that nothing compares or reads: {formula's cell: texts}."""
-        compared = set()
+    def literals(self, read_places):
+        """The texts in formulas that are seen and that nothing compares or reads: [(place, its cell, text)]."""
+        formulas = [(place, cell, cell.get(tag("table:formula"))) for place, cell in self.cells.items() if cell.get(tag("table:formula"))]
+        read = set()
+        beginnings = set()
+        for _, _, formula in formulas:
+            read.update(text for text, part in texts_in(formula) if not part.seen)
+            beginnings.update(one or other for one, other in BEGINNING.findall(formula))
         found = []
-        for place, cell in self.cells.items():
-            formula = cell.get(tag("table:formula"), "")
-            for match in STRING.finditer(formula):
-                if re.search(r"[=<>]\s*$", formula[4:match.start()]) or re.match(r"\s*[=<>]", formula[match.end():]):
-                    compared.add(match[1])
-                elif SENTENCE.search(match[1]) and formula[match.start() - 1] in ";&=(" and not re.search(r"[A-Z]\.[A-Z.]+\([^()]*$", formula[:match.start()]):
-                    found.append((place, cell, match[1]))
-        return [(place, cell, text) for place, cell, text in found if text not in compared]
+        for place, cell, formula in formulas:
+            seen = [(text, part) for text, part in texts_in(formula) if part.seen and WORD.search(text)]
+            if place in read_places or any(text.startswith(beginning) for text, _ in seen for beginning in beginnings):
+                continue  # a label or a verdict
+            found += [(place, cell, text) for text, part in seen if text not in read and (part.joined or text not in VALUES)]
+        return found
 
     def texts(self):
         """(where, text, how to write another one in its place)."""
@@ -174,19 +237,25 @@ class Sheet:
                 yield "document", element.text, lambda text, element=element: setattr(element, "text", text)
         for table in self.tables:
             yield "name of sheet", table.get(tag("table:name")), None
-        read = self.read() | self.results()
+        read = self.read()
+        fixed = read | self.results()
         done = set()
         for place, cell in self.cells.items():
-            if place in read or id(cell) in done:
+            if place in fixed or id(cell) in done:
                 continue
             done.add(id(cell))
             if cell.get(tag("office:value-type")) == "string" and not cell.get(tag("table:formula")):
                 paragraphs = cell.findall("text:p", SPACES)
                 yield self.where(place), "\n".join("".join(p.itertext()) for p in paragraphs), lambda text, cell=cell: write(cell, text)
-        for place, cell, text in self.literals():
+        for place, cell, text in self.literals(read):
             def replace(translated, cell=cell, text=text):
                 formula = cell.get(tag("table:formula"))
-                cell.set(tag("table:formula"), formula.replace('"%s"' % text, '"%s"' % translated.replace('"', '""')))
+                translated = '"%s"' % translated.replace('"', '""')
+                cell.set(tag("table:formula"), formula.replace('"%s"' % text, translated))
+                # A look that depends on the text.
+                for kind, attribute in (("calcext:condition", "calcext:value"), ("style:map", "style:condition")):
+                    for condition in root.iter(tag(kind)):
+                        condition.set(tag(attribute), condition.get(tag(attribute), "").replace('="%s"' % text, "=" + translated))
             yield self.where(place), text.replace('""', '"'), replace
         for kind in ("table:error-message", "table:help-message"):
             for message in self.body.iter(tag(kind)):
@@ -210,7 +279,7 @@ class Sheet:
         """Every text to translate once: {text: places}."""
         found = {}
         for where, text, _ in self.texts():
-            if WORD.search(text) and re.search(r"[a-z]{3}|[A-Z][a-z]", text):
+            if WORD.search(text):
                 found.setdefault(numbers_apart(text)[0], []).append("%s.fods: %s" % (self.name, where))
         return found
 

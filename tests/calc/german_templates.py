@@ -15,10 +15,11 @@ from office import PROGRAM, Office, property_value
 
 sys.path.insert(0, str(ROOT / "example-sheets" / "make"))
 
-from texts import Sheet, tag  # noqa: E402
+from texts import Sheet, tag, texts_in  # noqa: E402
 
 CATALOGUE = ROOT / "example-sheets" / "make" / "languages" / "de.po"
 TEMPLATES = BUILD / "addin" / "package" / "templates" / "de" / "Pullsheet (Deutsch)"
+ENGLISH = BUILD / "addin" / "package" / "templates" / "en" / "Pullsheet"
 ERROR_RESULT = 4  # com.sun.star.sheet.FormulaResult.ERROR
 
 
@@ -27,6 +28,11 @@ def german_sheets():
 
 
 class Catalogue(unittest.TestCase):
+    def test_every_template_is_there_in_german(self):
+        english = sorted(template.name for template in ENGLISH.glob("*.ots"))
+        self.assertEqual(len(english), 6)
+        self.assertEqual(sorted(template.name for template in TEMPLATES.glob("*.ots")), english)
+
     def test_every_text_has_a_translation_and_none_is_left_over(self):
         texts = set()
         for sheet in german_sheets():
@@ -44,12 +50,42 @@ class Catalogue(unittest.TestCase):
                 self.assertEqual(sorted(re.findall(r"\{\d\}", entry.msgid)), sorted(re.findall(r"\{\d\}", entry.msgstr)))
 
     def test_what_functions_read_stays(self):
-        sheet = Sheet(ROOT / "example-sheets" / "customer-quote.fods")
-        places = {where for where, _, put in sheet.texts() if put}
-        for where in ("Inputs.A14", "Inputs.C14", "Inputs.B10", "Inputs.B19", "Inputs.A24", "Inputs.C24"):
-            self.assertNotIn(where, places)
-        for where in ("Inputs.A5", "Inputs.G14", "Inputs.B37", "About.B7"):
-            self.assertIn(where, places)
+        self.stay("customer-quote", "Inputs.A14", "Inputs.C14", "Inputs.B10", "Inputs.B19", "Inputs.A24", "Inputs.C24")
+        self.stay("air-path", "Inputs.A28", "Points.A26", "Points.A61", "Points.A65", "Stages.A39")
+        self.stay("dyno-day", "Inputs.B26", "Inputs.B36", "Day.B7")
+        self.stay("road-runs", "Inputs.A6", "Behind.S54")
+
+    def test_what_a_reader_sees_is_translated(self):
+        self.change("customer-quote", "Inputs.A5", "Inputs.B7", "Inputs.G14", "Inputs.B37", "About.B7")
+        self.change("air-path", "Pipes.A1", "Pipes.E7", "Map.C35", "Points.A38")
+        self.change("dyno-day", "Inputs.B7", "Day.A18", "Day.A33", "Report.A6")
+        self.change("road-runs", "Runs.A11", "Measured.B6")
+
+    def places(self, name):
+        return {where for where, _, put in Sheet(ROOT / "example-sheets" / (name + ".fods")).texts() if put}
+
+    def stay(self, name, *wanted):
+        self.assertEqual(self.places(name) & set(wanted), set(), name)
+
+    def change(self, name, *wanted):
+        self.assertEqual(set(wanted) - self.places(name), set(), name)
+
+    def test_a_verdict_and_what_it_is_looked_up_by_stay(self):
+        texts = Sheet(ROOT / "example-sheets" / "dyno-day.fods").messages()
+        for text in ("stands out: left out", "stands out*", "alone in its group", "peak torque"):
+            self.assertNotIn(text, texts)
+        self.assertIn("No pull stands out.", texts)
+        self.assertNotIn("surge margin", [text for _, text, _ in self.formula_texts("air-path")])
+
+    def formula_texts(self, name):
+        sheet = Sheet(ROOT / "example-sheets" / (name + ".fods"))
+        return [(place, text, cell) for place, cell, text in sheet.literals(sheet.read())]
+
+    def test_which_texts_of_a_formula_are_seen(self):
+        formula = 'of:=IF([.A1]="yes";"pull "&MATCH("peak";heads;0)&" of "&IFERROR(UNIT.CONVERT([.B1];"kW";unit);"none");LEFT([.C1]&"x";2))'
+        self.assertEqual({text: (part.seen, part.joined) for text, part in texts_in(formula)},
+                         {"yes": (False, False), "pull ": (True, True), "peak": (False, False), " of ": (True, True),
+                          "kW": (False, False), "none": (True, False), "x": (False, True)})
 
     def test_a_compared_text_in_a_formula_stays(self):
         path = BUILD / "calc-tests" / "compared.fods"
