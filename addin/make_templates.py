@@ -18,6 +18,7 @@ sys.dont_write_bytecode = True
 from office import Office, OfficeError, property_value  # noqa: E402
 from texts import Sheet, read_catalogue  # noqa: E402
 
+COUNTRIES = {"de": "DE"}  # whose decimal sign and dates a language takes
 TEMPLATE_FILTER = "calc8_template"
 
 
@@ -25,7 +26,7 @@ def write(office, sheet, catalogue, template, folder):
     renamed = []
     if catalogue.name != "-":
         translated = Sheet(sheet)
-        renamed = translated.translate(read_catalogue(catalogue))
+        renamed = translated.translate(read_catalogue(catalogue), catalogue.stem, COUNTRIES[catalogue.stem])
         sheet = folder / sheet.name
         translated.write(sheet)
         document = office.desktop.loadComponentFromURL(sheet.resolve().as_uri(), "_blank", 0, (property_value("Hidden", True),))

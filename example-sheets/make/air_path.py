@@ -157,11 +157,11 @@ def inputs(book):
 
 
 # Where things stand on the Points sheet.
-WORDS = 37
+WORDS = 38
 BLOCK = WORDS + 22
 ENGINE_ROWS = 4 + len(VOLUMETRIC_EFFICIENCY)
 BLOCK_HEIGHT = ENGINE_ROWS + 2
-POINT_ROWS = 28
+POINT_ROWS = 30
 FIRST = 7
 
 
@@ -201,6 +201,8 @@ def points(book):
                 page.array("B%d:B%d" % (FIRST, FIRST + POINT_ROWS - 1), "=INDEX(%s;0;3)" % call, "Unit")
             page.array("%s%d:%s%d" % (column, FIRST, column, FIRST + POINT_ROWS - 1), "=INDEX(%s;0;2)" % call, "Computed", "0.00")
     page.style("C{r}:V{r}".format(r=FIRST + 21), "Computed", "0")
+    # What loads the compressor most is a pressure ratio in one column and a flow in another: no row for one label.
+    page.range("A%d" % (FIRST + POINT_ROWS - 2)).Rows.IsVisible = False
     book.name("points", page, "A%d:V%d" % (FIRST, FIRST + POINT_ROWS - 1))
     page.section("A%d:V%d" % (WORDS, WORDS), "What is to be said about these points")
     for fuel in range(4):
@@ -227,7 +229,7 @@ def points(book):
 
 
 def the_map(book):
-    page = book.sheet("Map", [24] * 12)
+    page = book.sheet("Map", [24, 24, 24, 29] + [24] * 8)
     page.put("A1", "Map", "Page title")
     page.put("A2", "The points of full load over the invented compressor map. Left of the lines the compressor surges, right of them it chokes.",
              "Subtitle")

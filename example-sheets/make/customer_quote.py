@@ -698,7 +698,7 @@ def checks(book):
             ("Stage 1, 98 RON: manifold pressure of BUILD.POINT at the power by boost [kPa]", "=B%d" % (POINT + 9), "=$Calculation.F%d" % row_of(0, 1),
              1e-6, "identity: speed–density one way and the other, humidity counted"),
             ("No predicted power beyond what the parts carry, in all 16 rows", "=SUMPRODUCT(%s)" % within_parts(), 16, 1e-12,
-             "BUILD.TABLE against BUILD.LIMITS at the measured map's efficiency; 12 % for spark and speed"),
+             "BUILD.TABLE against BUILD.LIMITS at that efficiency; 12 % for spark and speed"),
             ("Low, value and high in order, power and 100–200 km/h, in all 16 rows", "=SUMPRODUCT(%s)" % in_order(), 16, 1e-12,
              "identity; holds for any inputs"),
             ("219 kW restated from DIN 70020 and back, on the day [kW]",

@@ -271,7 +271,7 @@ PULL_ROW = 7  # of the first pull
 
 
 def day(book):
-    page = book.sheet("Day", [22, 22, 19, 24, 19, 21, 19, 22, 19, 19, 24, 24, 34, 62] + [6] + [34] * 5 + [24] * 4)
+    page = book.sheet("Day", [22, 22, 19, 24, 19, 21, 19, 22, 19, 19, 24, 24, 34, 80] + [6] + [34] * 5 + [24] * 4)
     page.put("A1", "Day", "Page title")
     page.put("A2", '="Station pressure "&FIXED(station_pressure;2;1)&" kPa, humidity "&TEXT(humidity;"0 %")&", standard "&standard',
              "Subtitle")
@@ -394,7 +394,7 @@ def day(book):
     page.put("S21", "=INDEX(D%d:D%d;best_pull)" % (a, z), "Computed", "0.0", "best_torque")
     page.put("T21", "=INDEX(air_temperatures;best_pull)", "Computed", "0.0", "best_air")
     page.heads("A22", ['="Pull "&best_pull', "", "factor", "peak torque [N·m]", '="peak power ["&power_unit&"]"', "", "", "", "", "", "", "", "", ""],
-               height=9)
+               height=13)
     page.merge("A22:B22")
     page.merge("F22:N22", "validity of the standard on this day", "Column head")
     for index, name in enumerate(STANDARDS):

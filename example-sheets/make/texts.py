@@ -22,7 +22,7 @@ SPACES = {
     "fo": "urn:oasis:names:tc:opendocument:xmlns:xsl-fo-compatible:1.0",
     "number": "urn:oasis:names:tc:opendocument:xmlns:datastyle:1.0",
 }
-WORD = re.compile(r"[a-z]{3}|[A-Z][a-z]|\b(at|by|in|of|on|to)\b")  # not a unit
+WORD = re.compile(r"[a-z]{3}|[A-Z][a-z]|\b(at|by|in|of|on|to)\b|\d\.\d")  # not a unit
 STRING = re.compile(r'"((?:[^"]|"")*)"')
 REFERENCE = re.compile(r"\[((?:\$?'(?:[^']|'')*'|\$?[^.:\[\]']*)?)\.\$?([A-Z]+)\$?(\d+)(?::((?:\$?'[^']*'|[^.\]]*)?)\.\$?([A-Z]+)\$?(\d+))?\]")
 NAME = re.compile(r"(?<![\w.$])[a-z_][a-z0-9_]*(?![\w.(])")
@@ -56,12 +56,13 @@ def numbers_apart(text):
     return text, ()
 
 
-Part = collections.namedtuple("Part", "text seen counted joined")
+Part = collections.namedtuple("Part", "text seen counted joined instead")
 
 
 def parts(formula):
     """The texts, references and names in a formula: is each of them (a part of) what the cell shows, and is it joined to others
-    by &? What a condition, a function or a comparison reads is not seen; a function may only count it."""
+    by &? What a condition, a function or a comparison reads is not seen; a function may only count it. Does it stand
+    in the place of an error?"""
     formula = ITEM.sub(lambda match: "[%s]" % match[0], formula.removeprefix("of:="))
     tokens = PART.findall(formula)
     found = []
@@ -81,7 +82,8 @@ def parts(formula):
     for token, around, joined in found:
         seen = all(level["call"] in SHOWING and not level["compares"] and (level["call"] != "IF" or level["argument"] > 0)
                    for level in around)
-        yield Part(token[1:-1] if token.startswith("[INDEX(") else token, seen, around[-1]["call"] in COUNTING, joined)
+        yield Part(token[1:-1] if token.startswith("[INDEX(") else token, seen, around[-1]["call"] in COUNTING, joined,
+                   around[-1]["call"] == "IFERROR" and around[-1]["argument"] == 1)
 
 
 def texts_in(formula):
@@ -224,9 +226,10 @@ class Sheet:
         found = []
         for place, cell, formula in formulas:
             seen = [(text, part) for text, part in texts_in(formula) if part.seen and WORD.search(text)]
-            if place in read_places or any(text.startswith(beginning) for text, _ in seen for beginning in beginnings):
-                continue  # a label or a verdict
-            found += [(place, cell, text) for text, part in seen if text not in read and (part.joined or text not in VALUES)]
+            if any(text.startswith(beginning) for text, _ in seen for beginning in beginnings):
+                continue  # a verdict
+            found += [(place, cell, text) for text, part in seen if text not in read and (part.joined or text not in VALUES)
+                      and (place not in read_places or part.instead)]  # no label that a function reads
         return found
 
     def texts(self):
@@ -265,6 +268,9 @@ class Sheet:
         for kind in ("chart:title", "chart:subtitle"):
             for title in self.body.iter(tag(kind)):
                 yield "chart", "".join(title.itertext()).strip(), lambda text, title=title: write(title, text)
+        for part in root.iter(tag("number:text")):
+            if part.text:
+                yield "format of a number", part.text, lambda text, part=part: setattr(part, "text", text)
         for kind in ("style:header", "style:footer"):
             for part in root.iter(tag(kind)):
                 for paragraph in part.iter(tag("text:p")):
@@ -283,9 +289,15 @@ class Sheet:
                 found.setdefault(numbers_apart(text)[0], []).append("%s.fods: %s" % (self.name, where))
         return found
 
-    def translate(self, catalogue):
-        """Puts the catalogue's texts in place of the English ones; returns the sheets to rename: [(old, new)]."""
+    def translate(self, catalogue, language, country):
+        """Puts the catalogue's texts in place of the English ones, and numbers are written as the language does; returns the sheets
+        to rename: [(old, new)]."""
         renamed = []
+        for element in self.tree.getroot().iter():
+            for prefix in ("number", "fo"):
+                if element.get(tag(prefix + ":language")) == "en":
+                    element.set(tag(prefix + ":language"), language)
+                    element.set(tag(prefix + ":country"), country)
         for cell in self.cells.values():
             if "TEXT(" in (formula := cell.get(tag("table:formula"), "")):
                 cell.set(tag("table:formula"), FORMAT.sub(r'"\1,\2"', formula))

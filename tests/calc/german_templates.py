@@ -51,13 +51,13 @@ class Catalogue(unittest.TestCase):
 
     def test_what_functions_read_stays(self):
         self.stay("customer-quote", "Inputs.A14", "Inputs.C14", "Inputs.B10", "Inputs.B19", "Inputs.A24", "Inputs.C24")
-        self.stay("air-path", "Inputs.A28", "Points.A26", "Points.A61", "Points.A65", "Stages.A39")
+        self.stay("air-path", "Inputs.A28", "Points.A26", "Points.A62", "Points.A66", "Stages.A39")
         self.stay("dyno-day", "Inputs.B26", "Inputs.B36", "Day.B7")
         self.stay("road-runs", "Inputs.A6", "Behind.S54")
 
     def test_what_a_reader_sees_is_translated(self):
         self.change("customer-quote", "Inputs.A5", "Inputs.B7", "Inputs.G14", "Inputs.B37", "About.B7")
-        self.change("air-path", "Pipes.A1", "Pipes.E7", "Map.C35", "Points.A38")
+        self.change("air-path", "Pipes.A1", "Pipes.E7", "Map.C35", "Points.A39")
         self.change("dyno-day", "Inputs.B7", "Day.A18", "Day.A33", "Report.A6")
         self.change("road-runs", "Runs.A11", "Measured.B6")
 
