@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "addin/convert.hpp"
 
+#include <algorithm>
 #include <bit>
 #include <cmath>
 #include <cstdint>
@@ -50,13 +51,43 @@ Value to_table(const uno::Sequence<uno::Sequence<T>>& rows) {
     return table;
 }
 
+double to_number(double number) {
+    return std::isfinite(number) ? number : error_value(error_code(FailureKind::no_solution));
+}
+
 uno::Any to_any(const Cell& cell) {
-    if (const auto* number = std::get_if<double>(&cell))
-        return uno::Any(std::isfinite(*number) ? *number : error_value(error_code(FailureKind::no_solution)));
+    if (const auto* number = std::get_if<double>(&cell)) return uno::Any(to_number(*number));
     if (const auto* text = std::get_if<std::string>(&cell)) return uno::Any(to_unicode(*text));
     if (const auto* failure = std::get_if<Failure>(&cell))
         return uno::Any(error_value(error_code(failure->kind)));
     return uno::Any(rtl::OUString());  // Calc would show a void element as 0
+}
+
+bool holds_numbers_only(const Table& table) {
+    for (std::size_t r = 0; r < table.rows(); ++r)
+        for (std::size_t c = 0; c < table.columns(); ++c)
+            if (!std::holds_alternative<double>(table.at(r, c)) &&
+                !std::holds_alternative<Failure>(table.at(r, c)))
+                return false;
+    return true;
+}
+
+// Of a cell that holds one of the two.
+double to_number_or_error(const Cell& cell) {
+    if (const auto* number = std::get_if<double>(&cell)) return to_number(*number);
+    return error_value(error_code(std::get<Failure>(cell).kind));
+}
+
+template <class T, class Convert>
+uno::Sequence<uno::Sequence<T>> to_rows(const Table& table, Convert convert) {
+    uno::Sequence<uno::Sequence<T>> rows(static_cast<sal_Int32>(table.rows()));
+    auto* row = rows.getArray();
+    for (std::size_t r = 0; r < table.rows(); ++r) {
+        row[r].realloc(static_cast<sal_Int32>(table.columns()));
+        auto* cells = row[r].getArray();
+        for (std::size_t c = 0; c < table.columns(); ++c) cells[c] = convert(table.at(r, c));
+    }
+    return rows;
 }
 
 }  // namespace
@@ -88,6 +119,7 @@ double error_value(int code) {
 
 Value to_value(const uno::Any& any) {
     if (any.getValueTypeClass() == uno::TypeClass_DOUBLE) return *static_cast<const double*>(any.getValue());
+    if (any.getValueTypeClass() == uno::TypeClass_VOID) return {};
     if (any.getValueTypeClass() == uno::TypeClass_SEQUENCE) {
         UnoTable cells;
         if (any >>= cells) return to_table(cells);
@@ -101,6 +133,7 @@ Value to_value(const uno::Any& any) {
 }
 
 uno::Any to_any(const Value& value) {
+    if (const auto* number = std::get_if<double>(&value)) return uno::Any(to_number(*number));
     const auto* table = std::get_if<Table>(&value);
     if (!table)
         return std::visit(
@@ -112,17 +145,15 @@ uno::Any to_any(const Value& value) {
             },
             value);
     if (table->empty()) return uno::Any(error_value(error_code(FailureKind::no_data)));
-    UnoTable rows(static_cast<sal_Int32>(table->rows()));
-    auto* row = rows.getArray();
-    for (std::size_t r = 0; r < table->rows(); ++r) {
-        row[r].realloc(static_cast<sal_Int32>(table->columns()));
-        auto* cells = row[r].getArray();
-        for (std::size_t c = 0; c < table->columns(); ++c) cells[c] = to_any(table->at(r, c));
-    }
-    return uno::Any(rows);
+    // A column of numbers and errors goes as plain numbers: the office copies it four times on its way to the sheet.
+    if (holds_numbers_only(*table)) return uno::Any(to_rows<double>(*table, to_number_or_error));
+    return uno::Any(to_rows<uno::Any>(*table, [](const Cell& cell) { return to_any(cell); }));
 }
 
 std::string to_utf8(const rtl::OUString& text) {
+    const sal_Unicode* first = text.getStr();
+    const sal_Unicode* last = first + text.getLength();
+    if (std::all_of(first, last, [](sal_Unicode c) { return c < 0x80; })) return {first, last};
     const rtl::OString utf8 = rtl::OUStringToOString(text, RTL_TEXTENCODING_UTF8);
     return {utf8.getStr(), static_cast<std::size_t>(utf8.getLength())};
 }

@@ -58,14 +58,14 @@ class Call {
   private:
     friend class Evaluation;
     struct Read {
-        double number = 0.0;
-        const Value* value = nullptr;
-        const Cell* cell = nullptr;  ///< when the argument is one cell of a range
-        bool given = false;
+        double number;
+        const Value* value;
+        const Cell* cell;  ///< when the argument is one cell of a range
+        bool given;
     };
     const Function& function_;
     Language language_;
-    Read read_[max_parameters];
+    Read read_[max_parameters];  ///< those of the function's parameters are filled in before it is called
     std::span<const Value> list_;
 };
 

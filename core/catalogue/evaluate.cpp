@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <boost/container/static_vector.hpp>
 #include <cmath>
 #include <deque>
 #include <mutex>
@@ -24,6 +25,17 @@ bool repeats(const Parameter& parameter, const Table& table) {
         case Kind::fuel: return !looks_like_block(table);
         default: return false;
     }
+}
+
+// The quick way: a number in the default unit that needs no sentence.
+bool is_plain(const Parameter& parameter, double number, const Warnings& warnings) {
+    return parameter.range.contains(number) && std::isfinite(number) &&
+           (!parameter.established_range || !warnings.wanted() ||
+            parameter.established_range->contains(number));
+}
+
+double si_of(const Parameter& parameter, double number) {
+    return parameter.default_unit ? parameter.default_unit->to_si(number, parameter.quantity) : number;
 }
 
 }  // namespace
@@ -67,7 +79,7 @@ class Evaluation {
         // Which arguments are ranges to be answered element by element, and of what shape is the answer?
         std::size_t rows = 1;
         std::size_t columns = 1;
-        bool is_repeated = false;
+        ::boost::container::static_vector<std::size_t, max_parameters> varying;
         for (std::size_t i = 0; i < parameters.size() && i < arguments.size(); ++i) {
             const Table* range = std::get_if<Table>(&arguments[i]);
             if (!range || !repeats(parameters[i], *range)) continue;
@@ -89,7 +101,7 @@ class Evaluation {
                                                      {"other_columns", std::to_string(columns)}});
             rows = std::max(rows, range->rows());
             columns = std::max(columns, range->columns());
-            is_repeated = true;
+            varying.push_back(i);
         }
 
         if (rows > max_answer_cells / columns)
@@ -102,21 +114,20 @@ class Evaluation {
         call.list_ = function_.takes_list() && arguments.size() >= parameters.size()
                          ? arguments.subspan(parameters.size() - 1)
                          : std::span<const Value>{};
-        if (!is_repeated) {
-            for (std::size_t i = 0; i < parameters.size(); ++i)
+        // What does not change from element to element is read once.
+        auto next = varying.begin();
+        for (std::size_t i = 0; i < parameters.size(); ++i)
+            if (next != varying.end() && *next == i)
+                ++next;
+            else
                 read(call, i, i < arguments.size() ? arguments[i] : nothing, 0, 0);
-            return compute(call);
-        }
+        if (varying.empty()) return compute(call);
 
         Table answer(rows, columns);
-        // What does not change from element to element is read once.
-        for (std::size_t i = 0; i < parameters.size(); ++i)
-            if (!changes(i, arguments)) read(call, i, i < arguments.size() ? arguments[i] : nothing, 0, 0);
         for (std::size_t r = 0; r < rows; ++r) {
             for (std::size_t c = 0; c < columns; ++c) {
                 try {
-                    for (std::size_t i = 0; i < parameters.size() && i < arguments.size(); ++i)
-                        if (changes(i, arguments)) read(call, i, arguments[i], r, c);
+                    for (const std::size_t i : varying) read(call, i, arguments[i], r, c);
                     Value value = compute(call);
                     std::visit(
                         [&](auto& content) {
@@ -139,13 +150,6 @@ class Evaluation {
         return answer;
     }
 
-    bool changes(std::size_t i, std::span<const Value> arguments) const {
-        if (i >= arguments.size()) return false;
-        const Table* range = std::get_if<Table>(&arguments[i]);
-        return range && repeats(function_.parameters[i], *range) &&
-               (range->rows() > 1 || range->columns() > 1);
-    }
-
     std::string name(std::size_t i) const { return std::string(function_.parameters[i].name); }
 
     std::string allowed(const Parameter& parameter) const {
@@ -166,25 +170,37 @@ class Evaluation {
         const Parameter& parameter = function_.parameters[i];
         position_ = i;
         Call::Read& read = call.read_[i];
-        read.value = &value;
-        read.cell = nullptr;
-        // The fast way: a plain number.
-        if (const auto* plain = std::get_if<double>(&value); plain && parameter.kind == Kind::number) {
-            if (parameter.range.contains(*plain) && std::isfinite(*plain) &&
-                (!parameter.established_range || !warnings_.wanted() ||
-                 parameter.established_range->contains(*plain))) {
-                read.given = true;
-                read.number = parameter.default_unit
-                                  ? parameter.default_unit->to_si(*plain, parameter.quantity)
-                                  : *plain;
-                return;
-            }
+        read = {0.0, &value, nullptr, true};
+        const bool is_number = parameter.kind == Kind::number || parameter.kind == Kind::fuel;
+        if (const auto* number = std::get_if<double>(&value);
+            number && is_number && is_plain(parameter, *number, warnings_)) {
+            read.number = si_of(parameter, *number);
+            return;
         }
+        if (parameter.kind == Kind::cell) throw refuse(Phrase::only_in_calc);
+        if (parameter.kind == Kind::list) {
+            read.given = !call.list_.empty();
+            return;
+        }
+        if (std::holds_alternative<std::monostate>(value)) {
+            read.given = false;
+            if (parameter.required)
+                throw refuse(Phrase::missing, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
+            if (parameter.default_value) read.number = si_of(parameter, *parameter.default_value);
+            return;
+        }
+        if (const auto* error = std::get_if<Failure>(&value); error && parameter.kind != Kind::any)
+            throw Refused{error->kind, say(language_, Phrase::error_in_argument,
+                                           {{"parameter", name(i)}, {"value", error->sentence}})};
         const Table* range = std::get_if<Table>(&value);
         Cell single;
         if (range && repeats(parameter, *range)) {
             read.cell = &range->at(range->rows() == 1 ? 0 : row, range->columns() == 1 ? 0 : column);
-            single = *read.cell;
+            if (const auto* number = std::get_if<double>(read.cell);
+                number && is_number && is_plain(parameter, *number, warnings_)) {
+                read.number = si_of(parameter, *number);
+                return;
+            }
         } else if (!range) {
             std::visit(
                 [&](const auto& content) {
@@ -192,25 +208,7 @@ class Evaluation {
                 },
                 value);
         }
-        if (parameter.kind == Kind::cell) throw refuse(Phrase::only_in_calc);
-        if (parameter.kind == Kind::list) {
-            read.given = !call.list_.empty();
-            return;
-        }
-        const bool omitted = !range && std::holds_alternative<std::monostate>(value);
-        if (const auto* error = std::get_if<Failure>(&value); error && parameter.kind != Kind::any)
-            throw Refused{error->kind, say(language_, Phrase::error_in_argument,
-                                           {{"parameter", name(i)}, {"value", error->sentence}})};
-        read.given = !omitted;
-        if (omitted) {
-            if (parameter.required)
-                throw refuse(Phrase::missing, {{"parameter", name(i)}, {"wanted", allowed(parameter)}});
-            read.number = !parameter.default_value ? 0.0
-                          : parameter.default_unit
-                              ? parameter.default_unit->to_si(*parameter.default_value, parameter.quantity)
-                              : *parameter.default_value;
-            return;
-        }
+        const Cell& content = read.cell ? *read.cell : single;
         switch (parameter.kind) {
             case Kind::fuel:
                 if (range && !read.cell) return;  // a block: read by Call::fuel
@@ -219,13 +217,14 @@ class Evaluation {
                 const Wanted wanted{parameter.name, parameter.quantity, parameter.default_unit,
                                     parameter.range,
                                     parameter.established_range ? &*parameter.established_range : nullptr};
-                read.number = read_number(single, wanted, language_, warnings_);
+                read.number = read_number(content, wanted, language_, warnings_);
                 return;
             }
-            case Kind::choice: read.number = static_cast<double>(read_choice(parameter, single)); return;
+            case Kind::choice: read.number = static_cast<double>(read_choice(parameter, content)); return;
             case Kind::text:
-                if (!std::holds_alternative<std::string>(single))
-                    throw refuse(Phrase::text_wanted, {{"parameter", name(i)}, {"value", cell_text(single)}});
+                if (!std::holds_alternative<std::string>(content))
+                    throw refuse(Phrase::text_wanted,
+                                 {{"parameter", name(i)}, {"value", cell_text(content)}});
                 return;
             case Kind::unit:
                 if (range)
@@ -267,17 +266,25 @@ class Evaluation {
                                                    {"choices", joined(parameter.choices)}});
     }
 
-    Value compute(Call& call) {
+    // The unit in which the result is shown: the one asked for, otherwise that of the entry.
+    const Unit* result_unit(const Call& call) {
+        if (result_unit_) return *result_unit_;
+        const auto& parameters = function_.parameters;
         const Unit* unit = function_.result.default_unit;
-        const std::size_t last = function_.parameters.size() - 1;
-        if (!function_.parameters.empty() && function_.parameters[last].kind == Kind::unit &&
-            call.given(last)) {
+        if (const std::size_t last = parameters.size() - 1;
+            !parameters.empty() && parameters[last].kind == Kind::unit && call.given(last)) {
             Cell asked;
             if (const auto* text = std::get_if<std::string>(&call.value(last))) asked = *text;
             if (const auto* number = std::get_if<double>(&call.value(last))) asked = *number;
             position_ = last;
             unit = read_result_unit(asked, function_.result.quantity, language_);
         }
+        result_unit_ = unit;
+        return unit;
+    }
+
+    Value compute(Call& call) {
+        const Unit* unit = result_unit(call);
         position_.reset();
         try {
             Answer answer = function_.compute.call(call);
@@ -364,6 +371,7 @@ class Evaluation {
     Language language_;
     Warnings warnings_;
     std::optional<std::size_t> position_;  ///< of the parameter that is looked at
+    std::optional<const Unit*> result_unit_;
 };
 
 namespace {
@@ -480,6 +488,10 @@ std::vector<double> Call::series(std::size_t i) {
     const std::string name(parameter.name);
     std::vector<double> numbers;
     const auto read_cell = [&](const Cell& cell, std::size_t at) {
+        if (const auto* number = std::get_if<double>(&cell); number && is_plain(parameter, *number, warnings)) {
+            numbers.push_back(si_of(parameter, *number));
+            return;
+        }
         std::string shown = name;
         shown.append("[").append(std::to_string(at + 1)).append("]");
         const Wanted wanted{shown, parameter.quantity, parameter.default_unit, parameter.range,

@@ -147,23 +147,25 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
         value = parsed.number;
         if (!parsed.unit.empty()) {
             unit = find_unit(parsed.unit);
-            const auto symbols = wanted.quantity == Quantity::share ? std::vector<std::string_view>{"%"}
-                                                                    : unit_symbols(wanted.quantity);
-            if (symbols.empty())
-                throw refuse(Phrase::unit_not_wanted, {{"parameter", std::string(name)}, {"value", written}});
-            if (!unit)
-                throw refuse(Phrase::unknown_unit, {{"parameter", std::string(name)},
-                                                    {"value", written},
-                                                    {"unit", std::string(parsed.unit)},
-                                                    {"units", joined(symbols)}});
-            if (unit->quantity != unit_quantity(wanted.quantity))
-                throw refuse(Phrase::wrong_quantity,
-                             {{"parameter", std::string(name)},
-                              {"value", written},
-                              {"unit", std::string(unit->symbol)},
-                              {"quantity", std::string(translated(language, quantity_name(unit->quantity)))},
-                              {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
-                              {"units", joined(symbols)}});
+            if (!unit || unit->quantity != unit_quantity(wanted.quantity)) {
+                const auto symbols = unit_symbols(wanted.quantity);
+                if (symbols.empty())
+                    throw refuse(Phrase::unit_not_wanted,
+                                 {{"parameter", std::string(name)}, {"value", written}});
+                if (!unit)
+                    throw refuse(Phrase::unknown_unit, {{"parameter", std::string(name)},
+                                                        {"value", written},
+                                                        {"unit", std::string(parsed.unit)},
+                                                        {"units", joined(symbols)}});
+                throw refuse(
+                    Phrase::wrong_quantity,
+                    {{"parameter", std::string(name)},
+                     {"value", written},
+                     {"unit", std::string(unit->symbol)},
+                     {"quantity", std::string(translated(language, quantity_name(unit->quantity)))},
+                     {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
+                     {"units", joined(symbols)}});
+            }
             if (wanted.quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge)
                 throw refuse(Phrase::gauge_for_absolute, {{"parameter", std::string(name)},
                                                           {"value", written},
@@ -226,16 +228,12 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
 }
 
 const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language) {
-    const auto symbols = unit_symbols(quantity);
     const auto* text = std::get_if<std::string>(&content);
-    const std::string written = text ? *text
-                                : std::holds_alternative<double>(content)
-                                    ? number_text(std::get<double>(content))
-                                    : "";
     const Unit* unit = text ? find_unit(*text) : nullptr;
     if (!unit)
-        throw Refused{FailureKind::wrong_argument, say(language, Phrase::result_unit_unknown,
-                                                       {{"unit", written}, {"units", joined(symbols)}})};
+        throw Refused{FailureKind::wrong_argument,
+                      say(language, Phrase::result_unit_unknown,
+                          {{"unit", cell_text(content)}, {"units", joined(unit_symbols(quantity))}})};
     const bool wrong_kind =
         (quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge) ||
         (quantity == Quantity::pressure_difference && unit->pressure_kind == PressureKind::absolute);
@@ -249,7 +247,7 @@ const Unit* read_result_unit(const Cell& content, Quantity quantity, Language la
                           {{"wanted", std::string(translated(language, quantity_name(quantity)))},
                            {"unit", std::string(unit->symbol)},
                            {"quantity", std::string(is)},
-                           {"units", joined(symbols)}})};
+                           {"units", joined(unit_symbols(quantity))}})};
     }
     return unit;
 }

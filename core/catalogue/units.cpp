@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/units.hpp"
 
+#include <algorithm>
 #include <array>
 #include <boost/algorithm/string/erase.hpp>
 #include <boost/algorithm/string/replace.hpp>
@@ -146,13 +147,15 @@ constexpr Row rows[] = {
 // Lower case, without blanks, dots, hyphens, stars and brackets; superscripts as digits, ° as "deg".
 std::string normal_form(std::string_view written) {
     std::string text(written);
-    ::boost::algorithm::replace_all(text, "¹", "1");
-    ::boost::algorithm::replace_all(text, "²", "2");
-    ::boost::algorithm::replace_all(text, "³", "3");
-    ::boost::algorithm::replace_all(text, "°", "deg");
-    ::boost::algorithm::replace_all(text, "º", "deg");
-    for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–", "⁻"})
-        ::boost::algorithm::erase_all(text, drop);
+    if (std::any_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) >= 0x80; })) {
+        ::boost::algorithm::replace_all(text, "¹", "1");
+        ::boost::algorithm::replace_all(text, "²", "2");
+        ::boost::algorithm::replace_all(text, "³", "3");
+        ::boost::algorithm::replace_all(text, "°", "deg");
+        ::boost::algorithm::replace_all(text, "º", "deg");
+        for (const auto drop : {"·", "⋅", "•", "\u00a0", "\u202f", "−", "–", "⁻"})
+            ::boost::algorithm::erase_all(text, drop);
+    }
     std::string result;
     for (const char c : text) {
         if (c == ' ' || c == '\t' || c == '*' || c == '.' || c == '(' || c == ')' || c == '-' || c == '^' ||
@@ -182,9 +185,13 @@ class UnitIndex {
                 add_pressure(row.unit, PressureKind::gauge, {"g", "gauge"});
             }
         }
+        // Written as it is printed, a unit is found at once.
+        for (const auto& [name, unit] : by_name_)
+            by_symbol_.emplace(unit.symbol, &by_name_.at(normal_form(unit.symbol)));
     }
 
     const Unit* find(std::string_view text) const {
+        if (const auto printed = by_symbol_.find(text); printed != by_symbol_.end()) return printed->second;
         const auto found = by_name_.find(normal_form(text));
         return found == by_name_.end() ? nullptr : &found->second;
     }
@@ -226,6 +233,7 @@ class UnitIndex {
     }
 
     std::unordered_map<std::string, Unit> by_name_;
+    std::unordered_map<std::string_view, const Unit*> by_symbol_;
 };
 
 }  // namespace
@@ -297,7 +305,10 @@ std::string_view quantity_name(Quantity quantity) {
 }
 
 bool has_units(Quantity quantity) {
-    return quantity != Quantity::share && !unit_symbols(quantity).empty();
+    const Quantity wanted = unit_quantity(quantity);
+    return quantity != Quantity::share &&
+           std::any_of(std::begin(rows), std::end(rows),
+                       [&](const Row& row) { return row.unit.quantity == wanted; });
 }
 
 }  // namespace pullsheet::catalogue

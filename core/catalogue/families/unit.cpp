@@ -9,12 +9,10 @@ Answer convert(Call& call) {
     const auto refuse = [&](Phrase phrase, Fill fill) {
         return Refused{FailureKind::wrong_argument, say(call.language(), phrase, fill)};
     };
-    const std::string from_text(call.text(1));
-    const std::string to_text(call.text(2));
-    const Unit* from = find_unit(from_text);
-    const Unit* to = find_unit(to_text);
-    if (!from) throw refuse(Phrase::convert_unknown, {{"unit", from_text}});
-    if (!to) throw refuse(Phrase::convert_unknown, {{"unit", to_text}});
+    const Unit* from = find_unit(call.text(1));
+    const Unit* to = find_unit(call.text(2));
+    if (!from) throw refuse(Phrase::convert_unknown, {{"unit", std::string(call.text(1))}});
+    if (!to) throw refuse(Phrase::convert_unknown, {{"unit", std::string(call.text(2))}});
     if (from->quantity != to->quantity)
         throw refuse(Phrase::convert_quantities,
                      {{"from", std::string(from->symbol)},
