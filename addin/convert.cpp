@@ -145,7 +145,8 @@ uno::Any to_any(const Value& value) {
             },
             value);
     if (table->empty()) return uno::Any(error_value(error_code(FailureKind::no_data)));
-    // A column of numbers and errors goes as plain numbers: the office copies it four times on its way to the sheet.
+    // A column of numbers and errors goes as plain numbers: the office copies it four times on its way to the
+    // sheet.
     if (holds_numbers_only(*table)) return uno::Any(to_rows<double>(*table, to_number_or_error));
     return uno::Any(to_rows<uno::Any>(*table, [](const Cell& cell) { return to_any(cell); }));
 }

@@ -192,6 +192,7 @@ class Evaluation {
         if (const auto* error = std::get_if<Failure>(&value); error && parameter.kind != Kind::any)
             throw Refused{error->kind, say(language_, Phrase::error_in_argument,
                                            {{"parameter", name(i)}, {"value", error->sentence}})};
+        if (parameter.kind == Kind::text && std::holds_alternative<std::string>(value)) return;
         const Table* range = std::get_if<Table>(&value);
         Cell single;
         if (range && repeats(parameter, *range)) {
@@ -247,6 +248,10 @@ class Evaluation {
     }
 
     std::size_t read_choice(const Parameter& parameter, const Cell& content) const {
+        if (const auto* text = std::get_if<std::string>(&content))
+            if (const auto same = std::find(parameter.choices.begin(), parameter.choices.end(), *text);
+                same != parameter.choices.end())
+                return static_cast<std::size_t>(same - parameter.choices.begin());
         const std::string written = cell_text(content);
         const std::string wanted = normal_label(written);
         for (std::size_t k = 0; k < parameter.choices.size(); ++k)
@@ -488,7 +493,8 @@ std::vector<double> Call::series(std::size_t i) {
     const std::string name(parameter.name);
     std::vector<double> numbers;
     const auto read_cell = [&](const Cell& cell, std::size_t at) {
-        if (const auto* number = std::get_if<double>(&cell); number && is_plain(parameter, *number, warnings)) {
+        if (const auto* number = std::get_if<double>(&cell);
+            number && is_plain(parameter, *number, warnings)) {
             numbers.push_back(si_of(parameter, *number));
             return;
         }

@@ -157,14 +157,13 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
                                                         {"value", written},
                                                         {"unit", std::string(parsed.unit)},
                                                         {"units", joined(symbols)}});
-                throw refuse(
-                    Phrase::wrong_quantity,
-                    {{"parameter", std::string(name)},
-                     {"value", written},
-                     {"unit", std::string(unit->symbol)},
-                     {"quantity", std::string(translated(language, quantity_name(unit->quantity)))},
-                     {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
-                     {"units", joined(symbols)}});
+                throw refuse(Phrase::wrong_quantity,
+                             {{"parameter", std::string(name)},
+                              {"value", written},
+                              {"unit", std::string(unit->symbol)},
+                              {"quantity", std::string(translated(language, quantity_name(unit->quantity)))},
+                              {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
+                              {"units", joined(symbols)}});
             }
             if (wanted.quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge)
                 throw refuse(Phrase::gauge_for_absolute, {{"parameter", std::string(name)},
