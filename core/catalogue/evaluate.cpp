@@ -6,6 +6,7 @@
 #include <mutex>
 #include <new>
 #include <optional>
+#include <unordered_map>
 
 #include "core/catalogue/call.hpp"
 #include "core/catalogue/catalogue.hpp"
@@ -381,28 +382,42 @@ class Evaluation {
 
 namespace {
 
-/// The last answers of costly functions. A pure function gives the same answer to the same arguments, so what
-/// is remembered cannot change an answer; it is bounded and may be used from several threads.
+/// The last answers of functions that take long. A pure function gives the same answer to the same arguments,
+/// so what is remembered cannot change an answer; it is bounded and may be used from several threads.
 class Memo {
   public:
-    /// Calls with more to say than this are computed each time.
-    static constexpr std::size_t max_key = std::size_t{1} << 20;
-
     std::optional<Outcome> find(const std::string& key) {
         const std::lock_guard lock(mutex_);
-        for (const auto& [known, outcome] : entries_)
-            if (known == key) return outcome;
-        return std::nullopt;
+        const auto known = outcomes_.find(key);
+        return known == outcomes_.end() ? std::nullopt : std::optional(known->second);
     }
     void add(std::string key, const Outcome& outcome) {
         const std::lock_guard lock(mutex_);
-        if (entries_.size() >= 16) entries_.pop_front();
-        entries_.emplace_back(std::move(key), outcome);
+        const auto [entry, is_new] = outcomes_.try_emplace(std::move(key), outcome);
+        if (!is_new) return;  // another thread was quicker
+        oldest_first_.push_back(&entry->first);
+        size_ += size(*entry);
+        while (oldest_first_.size() > most_answers || (size_ > most_bytes && oldest_first_.size() > 1)) {
+            const auto oldest = outcomes_.find(*oldest_first_.front());
+            oldest_first_.pop_front();
+            size_ -= size(*oldest);
+            outcomes_.erase(oldest);
+        }
     }
 
   private:
+    static constexpr std::size_t most_answers = 256;
+    static constexpr std::size_t most_bytes = std::size_t{1} << 25;
+
+    static std::size_t size(const std::pair<const std::string, Outcome>& entry) {
+        const auto* table = std::get_if<Table>(&entry.second.value);
+        return entry.first.size() + (table ? table->rows() * table->columns() * sizeof(Cell) : 0);
+    }
+
     std::mutex mutex_;
-    std::deque<std::pair<std::string, Outcome>> entries_;
+    std::unordered_map<std::string, Outcome> outcomes_;
+    std::deque<const std::string*> oldest_first_;  ///< the keys of `outcomes_`
+    std::size_t size_ = 0;
 };
 
 // Everything that an answer depends on, written out.
@@ -445,21 +460,30 @@ std::string key_of(const Function& function, std::span<const Value> arguments, L
     return key;
 }
 
-}  // namespace
-
-Outcome evaluate(const Function& function, std::span<const Value> arguments, Language language) {
-    if (!function.costly) return Evaluation(function, language, true).run(arguments);
+// The outcome of a call that is remembered, known or computed now; nothing where none is to be remembered.
+std::optional<Outcome> from_memory(const Function& function, std::span<const Value> arguments,
+                                   Language language) {
+    // To recognise more than this takes too long.
+    constexpr std::size_t longest_key = std::size_t{1} << 17;
+    if (!function.remembered) return std::nullopt;
     static Memo memo;
     std::string key = key_of(function, arguments, language);
-    if (key.size() > Memo::max_key) return Evaluation(function, language, true).run(arguments);
-    if (auto known = memo.find(key)) return *known;
+    if (key.size() > longest_key) return std::nullopt;
+    if (auto known = memo.find(key)) return known;
     Outcome outcome = Evaluation(function, language, true).run(arguments);
     memo.add(std::move(key), outcome);
     return outcome;
 }
 
+}  // namespace
+
+Outcome evaluate(const Function& function, std::span<const Value> arguments, Language language) {
+    if (auto known = from_memory(function, arguments, language)) return std::move(*known);
+    return Evaluation(function, language, true).run(arguments);
+}
+
 Value value_of(const Function& function, std::span<const Value> arguments, Language language) {
-    if (function.costly) return evaluate(function, arguments, language).value;
+    if (auto known = from_memory(function, arguments, language)) return std::move(known->value);
     return Evaluation(function, language, false).run(arguments).value;
 }
 

@@ -231,7 +231,9 @@ struct Function {
     Example example;
     Compute compute;
     std::string_view accuracy = {};  ///< how well it was seen to hold, and against what
-    bool costly = false;             ///< the last answers are remembered, since they take long to compute
+    bool costly = false;             ///< a search of searches: may take seconds
+    bool remembered = false;  ///< the last answers are kept: they take longer than to recognise a call, and
+                              ///< the same call often stands in several cells
 
     std::string_view family() const { return name.view().substr(0, name.view().find('.')); }
     /// The name in the add-in's interface: AIR.DENSITY is airDensity. Files store it.

@@ -349,6 +349,7 @@ std::vector<Function> build() {
                         1,
                         2},
             .compute = limits,
+            .remembered = true,
         },
         {
             .name = "BUILD.TABLE",
@@ -395,6 +396,7 @@ std::vector<Function> build() {
                 {{examples::measured_engine(), examples::stages(), examples::fuels()}, "Stage 1", 1, 0},
             .compute = stage_table,
             .costly = true,
+            .remembered = true,
         },
     };
 }

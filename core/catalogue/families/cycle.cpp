@@ -195,6 +195,7 @@ std::vector<Function> cycle() {
             .compute = result,
             .accuracy =
                 "energy and mass close to 1e-8; absolute power rests on the calibration to a measured point",
+            .remembered = true,
         },
         {
             .name = "CYCLE.TRACE",
@@ -213,6 +214,7 @@ std::vector<Function> cycle() {
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, -140.0, 1e-6, 1, 0},
             .compute = cycle_trace,
+            .remembered = true,
         },
         {
             .name = "CYCLE.EFFICIENCY.FACTOR",
@@ -224,6 +226,7 @@ std::vector<Function> cycle() {
             .sources = {"Heywood 1988"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0, 120.0}, 1.068708584, 1e-5},
             .compute = efficiency_factor,
+            .remembered = true,
         },
     };
 }
@@ -243,6 +246,7 @@ std::vector<Function> knock() {
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 0.7579695155, 1e-5},
             .compute = [](Call& call) -> Answer { return run(call).knock_integral; },
+            .remembered = true,
         },
         {
             .name = "KNOCK.SPARK.LIMIT",
@@ -254,6 +258,7 @@ std::vector<Function> knock() {
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85}, 16.78425759, 1e-4},
             .compute = spark_limit,
+            .remembered = true,
         },
         {
             .name = "KNOCK.BOOST.LIMIT",
@@ -283,6 +288,7 @@ std::vector<Function> knock() {
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
             .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 230.8692013, 1e-5, 1, 0},
             .compute = boost_limit,
+            .remembered = true,
         },
         {
             .name = "KNOCK.CALIBRATE",
@@ -298,6 +304,7 @@ std::vector<Function> knock() {
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 180.0, 45.0, 0.0, 0.85, 10.0}, -5.155650697, 1e-5},
             .compute = calibrate,
+            .remembered = true,
         },
     };
 }

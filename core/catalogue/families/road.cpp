@@ -265,6 +265,7 @@ std::vector<Function> road() {
             .sources = {"Gillespie 1992"},
             .example = {{car, speeds, pull, 100.0, 200.0, 8.0}, 335.252934015, 1e-6},
             .compute = power_for_time,
+            .remembered = true,
         },
         {
             .name = "ROAD.SHIFT.SPEEDS",
