@@ -510,8 +510,38 @@ std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted
         }
         return known(static_cast<double>((name == "ROW" ? area.first.row : area.first.column) + 1));
     }
+    if (name == "INDEX") return one_of(node);
     if (depends_on_more(name)) return unknown();
     return std::nullopt;
+}
+
+// INDEX of one cell, by far the most frequent way to use a table: to have the office compute it costs it a
+// document of its own. Everything else that INDEX can say is left to the office.
+std::optional<Evaluated> SheetEvaluation::one_of(const Node& index) {
+    if (index.children.size() != 3) return std::nullopt;
+    const auto position = [&](const Node& node) -> std::optional<sal_Int32> {
+        const Evaluated given = value_of(node, std::nullopt);
+        const auto* number = given.is_known ? std::get_if<double>(&given.value) : nullptr;
+        if (!number || !(*number >= 1.0 && *number < 1e7)) return std::nullopt;
+        return static_cast<sal_Int32>(*number) - 1;
+    };
+    const auto row = position(index.children[1]);
+    const auto column = position(index.children[2]);
+    if (!row || !column) return std::nullopt;
+    if (const auto area = area_of(index.children[0])) {
+        if (!book_.has(*area) || *row >= area->rows() || *column >= area->columns()) return std::nullopt;
+        const Address cell{area->first.sheet, area->first.column + *column, area->first.row + *row};
+        Evaluated found = content({cell, cell}, std::nullopt);
+        if (std::holds_alternative<std::monostate>(found.value)) return std::nullopt;
+        return found;
+    }
+    Evaluated from = value_of(index.children[0], std::nullopt);
+    if (from.failed()) return from;
+    const auto* table = std::get_if<Table>(&from.value);
+    const auto r = static_cast<std::size_t>(*row);
+    const auto c = static_cast<std::size_t>(*column);
+    if (!from.is_known || !table || r >= table->rows() || c >= table->columns()) return std::nullopt;
+    return known(catalogue::to_value(table->at(r, c)));
 }
 
 // A function that the office computes.
