@@ -510,26 +510,30 @@ std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted
         }
         return known(static_cast<double>((name == "ROW" ? area.first.row : area.first.column) + 1));
     }
-    if (name == "INDEX") return one_of(node);
+    if (name == "INDEX") return one_of(node, wanted);
     if (depends_on_more(name)) return unknown();
     return std::nullopt;
 }
 
-// INDEX of one cell, by far the most frequent way to use a table: to have the office compute it costs it a
-// document of its own. Everything else that INDEX can say is left to the office.
-std::optional<Evaluated> SheetEvaluation::one_of(const Node& index) {
+// INDEX of one cell, or of one that an array formula wants of a row or column of a table: by far the most
+// frequent ways to use a table, and to have the office compute it costs it a document of its own. Everything
+// else that INDEX can say is left to the office.
+std::optional<Evaluated> SheetEvaluation::one_of(const Node& index, const Wanted& wanted) {
     if (index.children.size() != 3) return std::nullopt;
+    // Counted from 0; -1 stands for all of them.
     const auto position = [&](const Node& node) -> std::optional<sal_Int32> {
         const Evaluated given = value_of(node, std::nullopt);
         const auto* number = given.is_known ? std::get_if<double>(&given.value) : nullptr;
-        if (!number || !(*number >= 1.0 && *number < 1e7)) return std::nullopt;
+        if (!number || !(*number >= (wanted ? 0.0 : 1.0) && *number < 1e7)) return std::nullopt;
         return static_cast<sal_Int32>(*number) - 1;
     };
     const auto row = position(index.children[1]);
     const auto column = position(index.children[2]);
     if (!row || !column) return std::nullopt;
     if (const auto area = area_of(index.children[0])) {
-        if (!book_.has(*area) || *row >= area->rows() || *column >= area->columns()) return std::nullopt;
+        if (*row < 0 || *column < 0 || !book_.has(*area) || *row >= area->rows() ||
+            *column >= area->columns())
+            return std::nullopt;
         const Address cell{area->first.sheet, area->first.column + *column, area->first.row + *row};
         Evaluated found = content({cell, cell}, std::nullopt);
         if (std::holds_alternative<std::monostate>(found.value)) return std::nullopt;
@@ -538,9 +542,12 @@ std::optional<Evaluated> SheetEvaluation::one_of(const Node& index) {
     Evaluated from = value_of(index.children[0], std::nullopt);
     if (from.failed()) return from;
     const auto* table = std::get_if<Table>(&from.value);
-    const auto r = static_cast<std::size_t>(*row);
-    const auto c = static_cast<std::size_t>(*column);
-    if (!from.is_known || !table || r >= table->rows() || c >= table->columns()) return std::nullopt;
+    if (!from.is_known || !table || (*row < 0 && table->rows() == 1) ||
+        (*column < 0 && table->columns() == 1))
+        return std::nullopt;
+    const auto r = static_cast<std::size_t>(*row < 0 ? wanted->row : *row);
+    const auto c = static_cast<std::size_t>(*column < 0 ? wanted->column : *column);
+    if (r >= table->rows() || c >= table->columns()) return std::nullopt;
     return known(catalogue::to_value(table->at(r, c)));
 }
 

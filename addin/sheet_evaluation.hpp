@@ -53,7 +53,7 @@ class SheetEvaluation {
     Evaluated binary(const Node& node, const Wanted& wanted);
     Evaluated function(const Node& node, const Wanted& wanted);
     std::optional<Evaluated> own_way(const Node& node, const Wanted& wanted);
-    std::optional<Evaluated> one_of(const Node& index);
+    std::optional<Evaluated> one_of(const Node& index, const Wanted& wanted);
     Evaluated built_in(const std::string& name, const Node& node, const Wanted& wanted);
     Evaluated of_catalogue(const catalogue::Function& function, const Node& node, const Wanted& wanted);
     std::optional<double> number_of(const Node& node, const Wanted& wanted);

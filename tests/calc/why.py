@@ -199,6 +199,13 @@ class Why(CalcTestCase):
         self.array("H1:H2", '=IF(B1:B2=1;5;UNIT.CONVERT(1;"PS";"bar"))')
         self.assertEqual((self.why("H1"), self.why("H2")), ("", PS_TO_BAR))
 
+    def test_an_array_formula_with_a_column_of_a_table(self):
+        resampled = "PULL.RESAMPLE({1000;2000;3000;4000};{1;3;2;1};1000;4000;1000)"
+        self.array("A1:A3", '=UNIT.CONVERT(INDEX(%s;0;2);"PS";"bar")' % resampled)
+        self.assertEqual(self.why("A2"), PS_TO_BAR)
+        self.array("B1:B3", '=UNIT.CONVERT(1;INDEX({"kW";"PS";"PS"};0;1);INDEX(%s;0;1))' % resampled)
+        self.assertEqual(self.why("B2"), "UNIT.CONVERT: to is 1000; a text is wanted")
+
     def test_an_array_formula_over_a_range_with_an_error(self):
         self.put("B1", 1.0)
         self.put("B2", '=UNIT.CONVERT(1;"PS";"bar")')
