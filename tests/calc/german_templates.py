@@ -119,6 +119,15 @@ class InGerman(unittest.TestCase):
                     english.close(True)
                     german.close(True)
 
+    def test_numbers_are_written_as_in_german(self):
+        for name, sheet, cell, shown in (("customer-quote", "Angebot", "F23", "2.850"), ("dyno-day", "Eingaben", "B12", "1016,0"),
+                                         ("air-path", "Eingaben", "A20", "Leistung bei 4000 rpm")):
+            document = self.office.load(TEMPLATES / (name + ".ots"))
+            try:
+                self.assertEqual(document.Sheets.getByName(sheet).getCellRangeByName(cell).String, shown)
+            finally:
+                document.close(True)
+
     def compare(self, english, german):
         for document in (english, german):
             document.calculateAll()
