@@ -187,8 +187,9 @@ std::vector<Function> cycle() {
             .result = Result::labelled("the cycle's figures"),
             .method = cycle_method,
             .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
-            .symbols = "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration, a and "
-                       "m shape of the burn",
+            .symbols =
+                "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration; a = 5 and "
+                "m = 2 shape the burn",
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967", "Chen & Flynn 1965",
                         "Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 265.4461908, 1e-5, 3, 1},
@@ -209,8 +210,9 @@ std::vector<Function> cycle() {
                                                               {"burned share", Quantity::share, "%"}}),
             .method = cycle_method,
             .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
-            .symbols = "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration, a and "
-                       "m shape of the burn",
+            .symbols =
+                "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration; a = 5 and "
+                "m = 2 shape the burn",
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, -140.0, 1e-6, 1, 0},
             .compute = cycle_trace,

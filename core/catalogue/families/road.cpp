@@ -326,9 +326,10 @@ std::vector<Function> road() {
                       "the engine's inertia and the driveline. Uncertainty by the GUM from the scatter of "
                       "the log and from what nobody measured: mass 1 %, drag area 5 %, rolling resistance 15 "
                       "%, driveline 0.03, air density 0.5 %, wind 1 m/s.",
-            .formula = "P_w = (m_e·a + F_r)·v",
-            .symbols = "m_e mass with its rotating parts, a acceleration, F_r road load of rolling, slope "
-                       "and air, v speed",
+            .formula = "P_w = (m_w·a + F_r)·v; P = (P_w + J·(i/r)^2·a·v)/η",
+            .symbols = "P_w at the wheels, P at the crank, m_w mass with what the wheels' inertia adds, a "
+                       "acceleration, F_r road load of rolling, slope and air, v speed, J inertia of the "
+                       "engine, i overall ratio, r rolling radius, η driveline efficiency",
             .sources = {"Gillespie 1992", "Savitzky & Golay 1964", "GUM"},
             .example = {{examples::log_times(), examples::log_speeds(), car, std::monostate{},
                          std::monostate{}, 1.0, 3.0},
