@@ -18,7 +18,9 @@ std::span<const Check> checks() {
     static const std::vector<Check> all = [] {
         std::vector<Check> result;
         for (auto family : {published::unit, published::air, published::dyno, published::engine,
-                            published::fuel, published::injector, published::pump})
+                            published::fuel, published::injector, published::pump, published::compressor,
+                            published::charge, published::turbine, published::pipe, published::tyre,
+                            published::pull, published::agreement, published::uncertainty})
             for (Check& check : family()) result.push_back(std::move(check));
         return result;
     }();

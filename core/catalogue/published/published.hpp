@@ -22,5 +22,13 @@ std::vector<Check> engine();
 std::vector<Check> fuel();
 std::vector<Check> injector();
 std::vector<Check> pump();
+std::vector<Check> compressor();
+std::vector<Check> charge();
+std::vector<Check> turbine();
+std::vector<Check> pipe();
+std::vector<Check> tyre();
+std::vector<Check> pull();
+std::vector<Check> agreement();
+std::vector<Check> uncertainty();
 
 }  // namespace pullsheet::catalogue::published
