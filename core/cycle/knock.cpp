@@ -74,10 +74,11 @@ BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const 
         at.manifold_pressure = pressure;
         return with_half_burned(engine, at, fuel, bounds.latest_half_burned);
     };
-    // How far the worst of the bounds is overdrawn, and which it is.
+    // How far the worst of the bounds is overdrawn, and which it is; the cycle stays in `r`.
     BoostLimited limited_by = BoostLimited::knock;
+    Result r;
     const auto over = [&](double pressure) {
-        const Result r = run(engine, at_pressure(pressure), fuel);
+        r = run(engine, at_pressure(pressure), fuel);
         double worst = std::log(r.knock_integral);
         limited_by = BoostLimited::knock;
         const double peak = std::log(r.peak_pressure / bounds.highest_peak_pressure);
@@ -108,8 +109,7 @@ BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const 
         root_between(over, low, high, Reason::no_boost_limit,
                      {{low, Quantity::pressure}, {high, Quantity::pressure}}, root_bits, most_cycles);
     over(pressure);
-    const OperatingPoint at = at_pressure(pressure);
-    return {pressure, at.spark_angle, limited_by, run(engine, at, fuel)};
+    return {pressure, at_pressure(pressure).spark_angle, limited_by, std::move(r)};
 }
 
 Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
