@@ -26,6 +26,7 @@ import re
 import shutil
 import subprocess
 import sys
+import threading
 import time
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
@@ -146,30 +147,25 @@ def broken_text(mutant):
 
 # ---- Building ----------------------------------------------------------------------------------------------------------
 #
-# The sources as they are come from the ordinary build; of a mutant only what holds it is compiled, and it is linked before the
-# libraries, so that it stands in for the original.
+# The sources as they are come from the ordinary build. It compiles a room as one file, in which calls would not meet a mutant: so
+# the sources of a room are compiled one by one here, once, then of a mutant only what holds it, and both are linked before the
+# libraries, so that they stand in for the room there.
 
 BUILD = ROOT / "build"
 FLAGS = ["-std=c++20", "-O1", "-w", "-isystem", "/usr/include/eigen3", "-pthread"]
 COMPILER = os.environ.get("CXX", "g++")
 LINKER = (["-fuse-ld=lld"] if shutil.which("ld.lld") else []) + ["-Wl,--allow-multiple-definition"]
-LIBRARIES = [str(BUILD / "core/libpullsheet_catalogue.a"), str(BUILD / "core/libpullsheet_core.a"), "-lgtest_main", "-lgtest"]
-# Compiled as one file by the ordinary build, so that calls inside it would not meet the mutant.
-ONE_FILE_ROOMS = ["statistics", "cycle"]
+LIBRARIES = [*(str(BUILD / f"core/libpullsheet_{name}.a") for name in ("catalogue", "core", "fmt")), "-lgtest_main", "-lgtest"]
 
 
 def run(command, **options):
     return subprocess.run([str(c) for c in command], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, **options)
 
 
-def programs():
-    """Every test program and its sources."""
-    return {f"test_{name}": sorted((ROOT / "tests" / name).glob("*.cpp")) for name in [*ROOMS, "catalogue", "properties"]}
-
-
-def object_of(program, source):
-    """A test's object in the ordinary build."""
-    return BUILD / f"tests/CMakeFiles/{program}.dir" / f"{source.relative_to(ROOT / 'tests')}.o"
+def objects_of(program):
+    """The objects of a test program in the ordinary build."""
+    return sorted((BUILD / f"tests/CMakeFiles/{program}.dir").rglob("*.cpp.o")) + \
+        sorted((BUILD / f"tests/CMakeFiles/{program}.dir").rglob("*.cxx.o"))
 
 
 def room_object(source):
@@ -193,13 +189,25 @@ def build_all(rooms, jobs):
             header.parent.mkdir(parents=True, exist_ok=True)
             header.write_text(text)
             subprocess.run([COMPILER, *FLAGS, "-x", "c++-header", str(header), "-o", f"{header}.gch"], check=True)
-        if room in ONE_FILE_ROOMS:
-            for source in sorted((ROOT / "core" / room).glob("*.cpp")):
-                out = room_object(source)
-                newest = max(p.stat().st_mtime for p in (ROOT / "core" / room).iterdir())
-                if not out.exists() or out.stat().st_mtime < newest:
-                    out.parent.mkdir(parents=True, exist_ok=True)
-                    subprocess.run(compile_command(room, source, out), check=True)
+        newest = max(p.stat().st_mtime for p in (ROOT / "core" / room).iterdir())
+        for source in sorted((ROOT / "core" / room).glob("*.cpp")):
+            out = room_object(source)
+            if not out.exists() or out.stat().st_mtime < newest:
+                out.parent.mkdir(parents=True, exist_ok=True)
+                subprocess.run(compile_command(room, source, out), check=True)
+
+
+TESTS_ONCE = threading.Lock()
+
+
+def object_of_test(room, source):
+    """A test of the room compiled alone."""
+    out = WORK / "objects" / "tests" / room / f"{source.name}.o"
+    with TESTS_ONCE:
+        if not out.exists() or out.stat().st_mtime < source.stat().st_mtime:
+            out.parent.mkdir(parents=True, exist_ok=True)
+            subprocess.run(compile_command(room, source, out), check=True)
+    return out
 
 
 def compile_command(room, source, out, scratch=None):
@@ -257,11 +265,13 @@ def judge(mutant, seat, limits):
         if run(compile_command(room, path if user == source else user, out, scratch)).returncode != 0:
             return {"verdict": "no build"}
         replaced[user] = out
-    core = [out for user, out in replaced.items() if user.is_relative_to(ROOT / "core")]
-    if room in ONE_FILE_ROOMS:
-        core += [room_object(s) for s in sorted((ROOT / "core" / room).glob("*.cpp")) if s not in replaced]
+    core = [replaced.get(s, room_object(s)) for s in sorted((ROOT / "core" / room).glob("*.cpp"))]
+    # The tests of the room that include a mutant header; the others of that program come along.
+    own_tests = [out for user, out in replaced.items() if user.is_relative_to(ROOT / "tests")]
+    if own_tests:
+        own_tests += [object_of_test(room, s) for s in sorted((ROOT / "tests" / room).glob("*.cpp")) if s not in replaced]
     for name, chosen in judges(room):
-        objects = [replaced.get(s, object_of(name, s)) for s in programs()[name]]
+        objects = own_tests if own_tests and name == f"test_{room}" else objects_of(name)
         libraries = LIBRARIES + (["-lrapidcheck"] if name == "test_properties" else [])
         if run([COMPILER, *LINKER, "-pthread", *core, *objects, *libraries, "-o", scratch / name]).returncode != 0:
             return {"verdict": "no build"}
