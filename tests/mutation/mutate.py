@@ -183,7 +183,8 @@ def build_all(rooms, jobs):
         included = []
         for path in [*sorted((ROOT / "core" / room).glob("*.[ch]pp")), *sorted((ROOT / "core").glob("*.hpp"))]:
             included += [line for line in re.findall(r"^#include <.*>$", path.read_text(), re.M) if line not in included]
-        text = "\n".join(included + ["#include <gtest/gtest.h>"]) + "\n"
+        # Boost's pchip counts on the isnan of the C header.
+        text = "\n".join(["#include <math.h>", *included, "#include <gtest/gtest.h>"]) + "\n"
         header = WORK / "headers" / room / "headers.hpp"
         if not header.with_suffix(".hpp.gch").exists() or header.read_text() != text:
             header.parent.mkdir(parents=True, exist_ok=True)
