@@ -25,8 +25,8 @@ using Further = uno::Sequence<Any>;
 class Functions final
     : public cppu::WeakImplHelper2<pullsheet::XFunctions, com::sun::star::lang::XServiceInfo> {
   public:
-    explicit Functions(uno::Reference<uno::XComponentContext> context)
-        : context_(std::move(context)), language_(office_language(context_)) {}
+    Functions(uno::Reference<uno::XComponentContext> context, catalogue::Language language)
+        : context_(std::move(context)), language_(language) {}
 
     // The methods, generated from the catalogue.
 #include "functions.inc"
@@ -85,9 +85,15 @@ class Functions final
 }  // namespace
 }  // namespace pullsheet::addin
 
-/// What the office calls to make the component.
+/// What the office calls to make the component. Who makes it may name the language of the sentences ("de");
+/// else it is that of the office.
 extern "C" __attribute__((visibility("default"))) com::sun::star::uno::XInterface* pullsheet_functions(
     com::sun::star::uno::XComponentContext* context,
-    const com::sun::star::uno::Sequence<com::sun::star::uno::Any>&) {
-    return cppu::acquire(static_cast<cppu::OWeakObject*>(new pullsheet::addin::Functions(context)));
+    const com::sun::star::uno::Sequence<com::sun::star::uno::Any>& arguments) {
+    using namespace pullsheet;
+    rtl::OUString named;
+    const bool is_named = arguments.getLength() == 1 && (arguments[0] >>= named);
+    const auto language =
+        is_named ? catalogue::language_of(addin::to_utf8(named)) : addin::office_language(context);
+    return cppu::acquire(static_cast<cppu::OWeakObject*>(new addin::Functions(context, language)));
 }

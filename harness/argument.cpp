@@ -26,7 +26,8 @@ const Table& ArgumentReader::table(const std::string& path) {
     const auto known = tables_.find(path);
     if (known != tables_.end()) return known->second;
     const auto file = path == "-" ? nullptr : open_file(path, streams_.language);
-    Table table = read_table(file ? *file : streams_.in, shown_name(path, streams_.language), format_);
+    Table table = read_table(file ? *file : streams_.in, shown_name(path, streams_.language), format_,
+                             streams_.language);
     return tables_.emplace(path, std::move(table)).first->second;
 }
 

@@ -486,13 +486,13 @@ int batch(const BatchRequest& request, const Streams& streams) {
     // Rows that run over the same terminal are progress enough.
     const bool shows_progress =
         !request.quiet && streams.error_is_terminal && (!streams.out_is_terminal || !request.output.empty());
-    Progress progress(streams.error, shows_progress, input ? input->size() : std::nullopt);
+    Progress progress(streams.error, shows_progress, input ? input->size() : std::nullopt, streams.language);
     Batch calls(function, asked, streams, name, writer, progress, input);
     // What is computed is not held back while more is waited for.
     if (input) input->before_waiting = [&] { writer.flush(); };
     if (streams.is_command) catch_interrupts();
     try {
-        read_rows(in, name, request.input, calls);
+        read_rows(in, name, request.input, streams.language, calls);
     } catch (const FileNotReadable&) {
         // The good rows stay; an interrupted file only looks cut off.
         if (input) input->before_waiting = nullptr;

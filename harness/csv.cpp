@@ -82,8 +82,9 @@ struct CsvReader::Parser {
     }
 };
 
-CsvReader::CsvReader(std::istream& in, std::string name, std::optional<char> delimiter)
-    : in_(in), name_(std::move(name)), parser_(std::make_unique<Parser>()) {
+CsvReader::CsvReader(std::istream& in, std::string name, catalogue::Language language,
+                     std::optional<char> delimiter)
+    : in_(in), name_(std::move(name)), language_(language), parser_(std::make_unique<Parser>()) {
     // Enough of the beginning to see the first line; what was read is parsed first.
     std::string beginning;
     std::array<char, std::size_t{1} << 16> chunk;
@@ -93,7 +94,8 @@ CsvReader::CsvReader(std::istream& in, std::string name, std::optional<char> del
         beginning.append(chunk.data(), count);
     }
     if (beginning.starts_with("\xFF\xFE") || beginning.starts_with("\xFE\xFF"))
-        throw FileNotReadable(name_ + " is written in UTF-16; save it as UTF-8");
+        throw FileNotReadable(
+            say(language_, "{file} is written in UTF-16; save it as UTF-8", {{"file", name_}}));
     if (beginning.starts_with(byte_order_mark)) beginning.erase(0, byte_order_mark.size());
     delimiter_ = delimiter ? *delimiter : likely_delimiter(beginning);
     csv_set_delim(&parser_->c, static_cast<unsigned char>(delimiter_));
@@ -113,14 +115,14 @@ void CsvReader::parse(std::string_view chunk) {
         chunk.remove_prefix(size);
     }
     if (at_end_) return;
-    if (in_.bad()) return end(name_ + " cannot be read to its end");
+    if (in_.bad()) return end(say(language_, "{file} cannot be read to its end", {{"file", name_}}));
     if (!in_.eof()) return;
     at_end_ = true;
     const std::size_t begun_in = parser_->begun_in;
     if (csv_fini(&parser_->c, Parser::on_field, Parser::on_record, parser_.get()) != 0)
-        broken_ = name_ + ", line " + std::to_string(begun_in) + ", column " +
-                  std::to_string(parser_->record.size() + 1) +
-                  ": a quotation mark is opened and never closed; the file may have been cut off";
+        end_at(begun_in, translated(language_,
+                                    "a quotation mark is opened and never closed; the file may have been "
+                                    "cut off"));
 }
 
 void CsvReader::parse_line(std::string_view piece) {
@@ -136,21 +138,28 @@ void CsvReader::parse_line(std::string_view piece) {
     if (parsed != piece.size()) {
         if (parser.out_of_memory || csv_error(&parser.c) != CSV_EPARSE)
             return end(name_ + ": " + csv_strerror(csv_error(&parser.c)));
-        return end(
-            name_ + ", line " + std::to_string(parser.line) + ", column " +
-            std::to_string(parser.record.size() + 1) +
-            ": a quotation mark stands inside a field; put the field in quotation marks and double the "
-            "one inside");
+        return end_at(parser.line, translated(language_,
+                                              "a quotation mark stands inside a field; put the field in "
+                                              "quotation marks and double the one inside"));
     }
     if (parser.length > longest_row)
-        end(name_ + ", line " + std::to_string(parser.begun_in) + ", column " +
-            std::to_string(parser.record.size() + 1) +
-            ": the row that begins here is longer than 16 MiB; a quotation mark may not be closed");
+        end_at(parser.begun_in, translated(language_,
+                                           "the row that begins here is longer than 16 MiB; a quotation "
+                                           "mark may not be closed"));
 }
 
 void CsvReader::end(const std::string& sentence) {
     broken_ = sentence;
     at_end_ = true;
+}
+
+// In the field that is being read.
+void CsvReader::end_at(std::size_t line, std::string_view reason) {
+    end(say(language_, "{file}, line {line}, column {column}: {reason}",
+            {{"file", name_},
+             {"line", std::to_string(line)},
+             {"column", std::to_string(parser_->record.size() + 1)},
+             {"reason", std::string(reason)}}));
 }
 
 bool CsvReader::next(Record& record) {

@@ -10,6 +10,8 @@
 #include <string_view>
 #include <vector>
 
+#include "core/catalogue/sentences.hpp"
+
 namespace pullsheet::harness {
 
 /// The fields of one row.
@@ -19,9 +21,10 @@ using Record = std::vector<std::string>;
 /// around unquoted fields too.
 class CsvReader {
   public:
-    /// `name` is what an error calls the file. Without a delimiter, the first line decides between comma and
-    /// semicolon (as written where the comma is the decimal mark).
-    CsvReader(std::istream& in, std::string name, std::optional<char> delimiter = std::nullopt);
+    /// `name` is what an error calls the file, in a sentence of `language`. Without a delimiter, the first
+    /// line decides between comma and semicolon (as written where the comma is the decimal mark).
+    CsvReader(std::istream& in, std::string name, catalogue::Language language,
+              std::optional<char> delimiter = std::nullopt);
     ~CsvReader();
     CsvReader(const CsvReader&) = delete;
     CsvReader& operator=(const CsvReader&) = delete;
@@ -40,9 +43,11 @@ class CsvReader {
     void parse(std::string_view chunk);
     void parse_line(std::string_view piece);
     void end(const std::string& sentence);
+    void end_at(std::size_t line, std::string_view reason);
 
     std::istream& in_;
     std::string name_;
+    catalogue::Language language_;
     char delimiter_ = ',';
     std::unique_ptr<Parser> parser_;
     std::size_t line_ = 0;

@@ -12,6 +12,7 @@ namespace pullsheet::harness {
 namespace {
 
 using catalogue::Cell;
+using catalogue::Language;
 using catalogue::Table;
 using Json = nlohmann::ordered_json;
 using Event = Json::parse_event_t;
@@ -20,26 +21,62 @@ using Event = Json::parse_event_t;
 constexpr std::size_t most_values = std::size_t{1} << 20;
 constexpr std::size_t longest_line = std::size_t{16} << 20;
 
-constexpr std::string_view not_an_object =
-    "this is no object; a row is an object with the parameters as keys";
-
-// "[json.exception.parse_error.101] parse error at line 2, column 5: …" → "line 2, column 5: …"
-std::string place_and_reason(const std::exception& error) {
-    const std::string what = error.what();
-    const auto place = what.find(" at line ");
-    std::string sentence = place == std::string::npos ? what : what.substr(place + 4);
-    if (sentence.find("unexpected end of input") != std::string::npos ||
-        sentence.find("missing closing quote") != std::string::npos)
-        sentence += "; the file may have been cut off";
-    if (sentence.find("; expected end of input") != std::string::npos)
-        sentence += "; where an object stands on each line, say --input-format jsonl";
-    return sentence;
+std::string not_an_object(Language language) {
+    return std::string(
+        translated(language, "this is no object; a row is an object with the parameters as keys"));
 }
 
-// The same for the text of one line, whose number is said by others: "column 5: …"
-std::string place_in_line(const std::exception& error) {
-    const std::string sentence = place_and_reason(error);
-    return sentence.starts_with("line 1, ") ? sentence.substr(8) : sentence;
+// What the parser says.
+struct Refusal {
+    std::string line;  ///< empty: no place is known
+    std::string column;
+    std::string reason;  ///< the parser's words, and what may help
+
+    // "[json.exception.parse_error.101] parse error at line 2, column 5: …"
+    Refusal(const std::exception& error, Language language) : reason(error.what()) {
+        const std::string_view before_line = " at line ";
+        const std::string_view before_column = ", column ";
+        const auto place = reason.find(before_line);
+        const auto comma = reason.find(before_column, place);
+        const auto colon = reason.find(": ", comma);
+        if (place != std::string::npos && comma != std::string::npos && colon != std::string::npos) {
+            const auto first = place + before_line.size();
+            line = reason.substr(first, comma - first);
+            column = reason.substr(comma + before_column.size(), colon - comma - before_column.size());
+            reason.erase(0, colon + 2);
+        }
+        const bool goes_on = reason.find("; expected end of input") != std::string::npos;
+        if (reason.find("unexpected end of input") != std::string::npos ||
+            reason.find("missing closing quote") != std::string::npos)
+            reason = say(language, "{reason}; the file may have been cut off", {{"reason", reason}});
+        if (goes_on)
+            reason = say(language, "{reason}; where an object stands on each line, say --input-format jsonl",
+                         {{"reason", reason}});
+    }
+};
+
+// The same as a sentence; the line of the file, if it was parsed line by line.
+std::string said_of_file(const std::string& name, const Refusal& refusal, const std::string& line,
+                         Language language) {
+    if (!refusal.line.empty())
+        return say(language, "{file}, line {line}, column {column}: {reason}",
+                   {{"file", name},
+                    {"line", line.empty() ? refusal.line : line},
+                    {"column", refusal.column},
+                    {"reason", refusal.reason}});
+    if (!line.empty())
+        return say(language, "{file}, line {line}, {reason}",
+                   {{"file", name}, {"line", line}, {"reason", refusal.reason}});
+    return name + ", " + refusal.reason;
+}
+
+std::string no_object(const std::string& name, Language language) {
+    return say(language, "{file} holds no object; the keys of the first must name the parameters",
+               {{"file", name}});
+}
+
+std::string not_to_its_end(const std::string& name, Language language) {
+    return say(language, "{file} cannot be read to its end", {{"file", name}});
 }
 
 // A number, text, truth value or null as a cell; nothing for an array or object.
@@ -72,14 +109,17 @@ std::optional<Table> table_of(const Json& array) {
 // Puts the fields of each object under the titles of the first.
 class Rows {
   public:
-    Rows(std::string name, RowFormat format, RowSink& sink)
-        : name_(std::move(name)), format_(format), sink_(sink) {}
+    Rows(std::string name, RowFormat format, Language language, RowSink& sink)
+        : name_(std::move(name)), format_(format), language_(language), sink_(sink) {}
 
     // Both return false when no more rows are wanted.
     bool object(const Json& object, std::string fault, std::size_t line) {
         if (titles_.empty()) {
-            if (fault.empty() && object.empty()) fault = "it has no keys; they must name the parameters";
-            if (!fault.empty()) throw FileNotReadable(name_ + ", object 1: " + fault);
+            if (fault.empty() && object.empty())
+                fault = translated(language_, "it has no keys; they must name the parameters");
+            if (!fault.empty())
+                throw FileNotReadable(say(language_, "{file}, object {number}: {reason}",
+                                          {{"file", name_}, {"number", "1"}, {"reason", fault}}));
             for (const auto& [key, value] : object.items()) {
                 position_[key] = titles_.size();
                 titles_.push_back(key);
@@ -96,11 +136,13 @@ class Rows {
             std::string refused;
             const auto known = position_.find(key);
             if (known == position_.end())
-                refused =
-                    "does not stand in the first object; let it stand there, too, as null if it has no value";
+                refused = say(language_,
+                              "the key \"{key}\" does not stand in the first object; let it stand there, "
+                              "too, as null if it has no value",
+                              {{"key", key}});
             else
-                refused = put(row, known->second, value);
-            if (!refused.empty() && row.fault.empty()) row.fault = "the key \"" + key + "\" " + refused;
+                refused = put(row, known->second, key, value);
+            if (row.fault.empty()) row.fault = std::move(refused);
         }
         return sink_.row(row);
     }
@@ -112,23 +154,30 @@ class Rows {
 
   private:
     // Returns why the value is none.
-    static std::string put(Row& row, std::size_t position, const Json& value) {
+    std::string put(Row& row, std::size_t position, const std::string& key, const Json& value) const {
         row.json[position] = value.dump();
         if (value.is_string()) {
             row.fields[position] = value.get<std::string>();
         } else if (!value.is_null()) {
             row.fields[position] = row.json[position];
         }
-        if (value.is_object()) return "is an object; a value is a number, a text or an array of them";
+        if (value.is_object())
+            return say(language_,
+                       "the key \"{key}\" is an object; a value is a number, a text or an array of them",
+                       {{"key", key}});
         if (!value.is_array()) return {};
         auto table = table_of(value);
-        if (!table) return "is an array that is no column and no table of single values";
+        if (!table)
+            return say(language_,
+                       "the key \"{key}\" is an array that is no column and no table of single values",
+                       {{"key", key}});
         row.tables.emplace_back(position, std::move(*table));
         return {};
     }
 
     std::string name_;
     RowFormat format_;
+    Language language_;
     RowSink& sink_;
     Record titles_;
     std::map<std::string, std::size_t, std::less<>> position_;
@@ -138,18 +187,21 @@ class Rows {
 // The keys of the object being read: the parser keeps only the last of two equal ones.
 class Keys {
   public:
+    explicit Keys(Language language) : language_(language) {}
+
     void clear() {
         keys_.clear();
         doubled_.clear();
     }
     void add(const std::string& key) {
         if (std::find(keys_.begin(), keys_.end(), key) != keys_.end() && doubled_.empty())
-            doubled_ = "the key \"" + key + "\" stands twice";
+            doubled_ = say(language_, "the key \"{key}\" stands twice", {{"key", key}});
         keys_.push_back(key);
     }
     const std::string& doubled() const { return doubled_; }
 
   private:
+    Language language_;
     Record keys_;
     std::string doubled_;
 };
@@ -157,16 +209,18 @@ class Keys {
 struct Enough {};
 
 // The next line without its end; false at the end of the file.
-bool next_line(std::istream& in, std::string& line, const std::string& name, std::size_t number) {
+bool next_line(std::istream& in, std::string& line, const std::string& name, std::size_t number,
+               Language language) {
     line.clear();
     if (in.peek() == std::istream::traits_type::eof()) return false;
     for (auto c = in.rdbuf()->sbumpc(); c != std::istream::traits_type::eof() && c != '\n';
          c = in.rdbuf()->sbumpc()) {
         line += static_cast<char>(c);
         if (line.size() > longest_line)
-            throw FileNotReadable(name + ", line " + std::to_string(number) +
-                                  " is longer than 16 MiB; say --input-format json "
-                                  "if the file is one array");
+            throw FileNotReadable(say(language,
+                                      "{file}, line {line} is longer than 16 MiB; say --input-format json if "
+                                      "the file is one array",
+                                      {{"file", name}, {"line", std::to_string(number)}}));
     }
     return true;
 }
@@ -177,9 +231,9 @@ std::string json_text(std::string_view text) {
     return Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
-void read_json_rows(std::istream& in, const std::string& name, RowSink& sink) {
-    Rows rows(name, RowFormat::json, sink);
-    Keys keys;
+void read_json_rows(std::istream& in, const std::string& name, Language language, RowSink& sink) {
+    Rows rows(name, RowFormat::json, language, sink);
+    Keys keys(language);
     int depth_of_rows = 0;
     std::size_t values = 0;
     // What is handed on is not kept: the parser holds one object at a time.
@@ -187,37 +241,38 @@ void read_json_rows(std::istream& in, const std::string& name, RowSink& sink) {
         if (event == Event::array_start && depth == 0) depth_of_rows = 1;
         const bool begins = event == Event::object_start || event == Event::array_start;
         if (++values > most_values)
-            throw FileNotReadable(
-                name + ": an object holds more than a million values; a bracket may not be closed");
+            throw FileNotReadable(say(
+                language, "{file}: an object holds more than a million values; a bracket may not be closed",
+                {{"file", name}}));
         if (depth == depth_of_rows + 1 && event == Event::key) keys.add(parsed.get_ref<const std::string&>());
         if (depth != depth_of_rows || begins) return true;
         values = 0;
         const bool goes_on = event == Event::object_end ? rows.object(parsed, keys.doubled(), 0)
-                                                        : rows.broken(std::string(not_an_object), 0);
+                                                        : rows.broken(not_an_object(language), 0);
         keys.clear();
         if (!goes_on) throw Enough{};
         return false;
     };
     try {
         if (in.peek() == std::istream::traits_type::eof() && !in.bad())
-            throw WrongUse(name + " is empty; the keys of its objects must name the parameters");
+            throw WrongUse(say(language, "{file} is empty; the keys of its objects must name the parameters",
+                               {{"file", name}}));
         // The array that is left when its rows are taken out is empty.
         const Json rest = Json::parse(in, on_event);
     } catch (const Enough&) {
     } catch (const nlohmann::detail::exception& error) {
-        throw FileNotReadable(name + ", " + place_and_reason(error));
+        throw FileNotReadable(said_of_file(name, Refusal(error, language), {}, language));
     } catch (const std::system_error&) {
-        throw FileNotReadable(name + " cannot be read to its end");
+        throw FileNotReadable(not_to_its_end(name, language));
     }
-    if (rows.is_first())
-        throw WrongUse(name + " holds no object; the keys of the first must name the parameters");
+    if (rows.is_first()) throw WrongUse(no_object(name, language));
 }
 
-void read_json_lines(std::istream& in, const std::string& name, RowSink& sink) {
-    Rows rows(name, RowFormat::json_lines, sink);
-    Keys keys;
+void read_json_lines(std::istream& in, const std::string& name, Language language, RowSink& sink) {
+    Rows rows(name, RowFormat::json_lines, language, sink);
+    Keys keys(language);
     std::string line;
-    for (std::size_t number = 1; next_line(in, line, name, number); ++number) {
+    for (std::size_t number = 1; next_line(in, line, name, number, language); ++number) {
         if (number == 1 && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
         if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
         keys.clear();
@@ -228,37 +283,43 @@ void read_json_lines(std::istream& in, const std::string& name, RowSink& sink) {
                 return true;
             });
             goes_on = parsed.is_object() ? rows.object(parsed, keys.doubled(), number)
-                                         : rows.broken(std::string(not_an_object), number);
-        } catch (const nlohmann::detail::parse_error& error) {
-            const std::string fault = "this line is no JSON, " + place_in_line(error);
+                                         : rows.broken(not_an_object(language), number);
+        } catch (const nlohmann::detail::exception& error) {
+            const Refusal refusal(error, language);
+            const std::string fault =
+                refusal.column.empty()
+                    ? say(language, "this line cannot be read: {reason}", {{"reason", refusal.reason}})
+                    : say(language, "this line is no JSON, column {column}: {reason}",
+                          {{"column", refusal.column}, {"reason", refusal.reason}});
             if (rows.is_first())
-                throw FileNotReadable(name + ", line " + std::to_string(number) + ": " + fault +
-                                      "; where one array or object spans lines, say --input-format json");
+                throw FileNotReadable(
+                    say(language,
+                        "{file}, line {line}: {reason}; where one array or object spans lines, say "
+                        "--input-format json",
+                        {{"file", name}, {"line", std::to_string(number)}, {"reason", fault}}));
             goes_on = rows.broken(fault, number);
         }
         if (!goes_on) return;
     }
-    if (in.bad()) throw FileNotReadable(name + " cannot be read to its end");
-    if (rows.is_first())
-        throw WrongUse(name + " holds no object; the keys of the first must name the parameters");
+    if (in.bad()) throw FileNotReadable(not_to_its_end(name, language));
+    if (rows.is_first()) throw WrongUse(no_object(name, language));
 }
 
-Table read_json_table(std::istream& in, const std::string& name, bool is_lines) {
+Table read_json_table(std::istream& in, const std::string& name, bool is_lines, Language language) {
     Json json = Json::array();
     std::size_t number = 0;
     try {
         if (is_lines) {
-            for (std::string line; next_line(in, line, name, ++number);)
+            for (std::string line; next_line(in, line, name, ++number, language);)
                 if (line.find_first_not_of(" \t\r") != std::string::npos) json.push_back(Json::parse(line));
         } else {
             json = Json::parse(in);
         }
     } catch (const nlohmann::detail::exception& error) {
-        throw FileNotReadable(name + ", " +
-                              (is_lines ? "line " + std::to_string(number) + ", " + place_in_line(error)
-                                        : place_and_reason(error)));
+        throw FileNotReadable(said_of_file(name, Refusal(error, language),
+                                           is_lines ? std::to_string(number) : std::string(), language));
     } catch (const std::system_error&) {
-        throw FileNotReadable(name + " cannot be read to its end");
+        throw FileNotReadable(not_to_its_end(name, language));
     }
     if (json.is_object()) {
         // Labels with their values: a block.
@@ -286,14 +347,18 @@ Table read_json_table(std::istream& in, const std::string& name, bool is_lines) 
             }
             for (const auto& [key, value] : json[r].items())
                 if (!json[0].contains(key))
-                    throw FileNotReadable(name + ", object " + std::to_string(r + 1) + ": the key \"" + key +
-                                          "\" does not stand in the first object");
+                    throw FileNotReadable(
+                        say(language,
+                            "{file}, object {number}: the key \"{key}\" does not stand in the first object",
+                            {{"file", name}, {"number", std::to_string(r + 1)}, {"key", key}}));
             rows.push_back(std::move(row));
         }
         json = std::move(rows);
     }
     auto table = table_of(json);
-    if (!table) throw FileNotReadable(name + ": the JSON is no column and no table of single values");
+    if (!table)
+        throw FileNotReadable(
+            say(language, "{file}: the JSON is no column and no table of single values", {{"file", name}}));
     return std::move(*table);
 }
 

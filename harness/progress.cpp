@@ -27,24 +27,28 @@ std::string duration(double seconds) {
 }  // namespace
 
 std::string progress_line(std::uint64_t bytes, std::optional<std::uint64_t> total, std::size_t rows,
-                          double seconds, std::size_t width) {
+                          double seconds, std::size_t width, catalogue::Language language) {
     std::string line;
     const double rate = seconds > 0.0 ? static_cast<double>(rows) / seconds : 0.0;
-    const std::string counts = fmt::format("{} rows, {:.0f} rows/s", rows, rate);
+    const std::string counts = say(language, "{rows} rows, {rate} rows/s",
+                                   {{"rows", std::to_string(rows)}, {"rate", fmt::format("{:.0f}", rate)}});
     if (total && *total > 0) {
         const double share = std::min(1.0, static_cast<double>(bytes) / static_cast<double>(*total));
         const auto full = static_cast<std::size_t>(share * static_cast<double>(bar_width));
         line = fmt::format("[{}{}] {:3.0f} %  {}", std::string(full, '#'), std::string(bar_width - full, '.'),
                            std::min(99.0, 100.0 * share), counts);
-        if (share > 0.0) line += fmt::format(", {} left", duration(seconds * (1.0 - share) / share));
+        if (share > 0.0)
+            line +=
+                ", " + say(language, "{time} left", {{"time", duration(seconds * (1.0 - share) / share)}});
     } else {
         line = fmt::format("{}, {:.1f} MB, {}", counts, static_cast<double>(bytes) / 1e6, duration(seconds));
     }
     return line.substr(0, width > 0 ? width - 1 : 0);
 }
 
-Progress::Progress(std::ostream& error, bool wanted, std::optional<std::uint64_t> total)
-    : error_(error), wanted_(wanted), total_(total) {}
+Progress::Progress(std::ostream& error, bool wanted, std::optional<std::uint64_t> total,
+                   catalogue::Language language)
+    : error_(error), wanted_(wanted), total_(total), language_(language) {}
 
 Progress::~Progress() {
     clear();
@@ -58,7 +62,8 @@ void Progress::update(std::uint64_t bytes, std::size_t rows) {
     shown_ = now;
     is_shown_ = true;
     const double seconds = std::chrono::duration<double>(now - began_).count();
-    error_ << '\r' << progress_line(bytes, total_, rows, seconds, terminal_width()) << "\x1b[K" << std::flush;
+    error_ << '\r' << progress_line(bytes, total_, rows, seconds, terminal_width(), language_) << "\x1b[K"
+           << std::flush;
 }
 
 void Progress::clear() {

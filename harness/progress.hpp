@@ -8,13 +8,16 @@
 #include <ostream>
 #include <string>
 
+#include "core/catalogue/sentences.hpp"
+
 namespace pullsheet::harness {
 
 /// How far a file is read, on one line of a terminal that is written again and again and is gone at the end.
 class Progress {
   public:
     /// Shows nothing if not `wanted`. Without `total` bytes there is no share and no remaining time.
-    Progress(std::ostream& error, bool wanted, std::optional<std::uint64_t> total);
+    Progress(std::ostream& error, bool wanted, std::optional<std::uint64_t> total,
+             catalogue::Language language = catalogue::Language::english);
     ~Progress();
     Progress(const Progress&) = delete;
     Progress& operator=(const Progress&) = delete;
@@ -31,6 +34,7 @@ class Progress {
     std::ostream& error_;
     bool wanted_;
     std::optional<std::uint64_t> total_;
+    catalogue::Language language_;
     Clock::time_point began_ = Clock::now();
     Clock::time_point shown_ = began_;
     bool is_shown_ = false;
@@ -38,6 +42,7 @@ class Progress {
 
 /// The line that is shown, at most `width` columns wide.
 std::string progress_line(std::uint64_t bytes, std::optional<std::uint64_t> total, std::size_t rows,
-                          double seconds, std::size_t width);
+                          double seconds, std::size_t width,
+                          catalogue::Language language = catalogue::Language::english);
 
 }  // namespace pullsheet::harness

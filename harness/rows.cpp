@@ -17,6 +17,7 @@ namespace pullsheet::harness {
 namespace {
 
 using catalogue::Cell;
+using catalogue::Language;
 using catalogue::Table;
 
 bool is_ascii(std::string_view text) {
@@ -26,10 +27,11 @@ bool is_ascii(std::string_view text) {
 // Windows-1252 into UTF-8.
 class Converter {
   public:
-    Converter() : state_(iconv_open("UTF-8", "WINDOWS-1252")) {
+    explicit Converter(Language language) : state_(iconv_open("UTF-8", "WINDOWS-1252")) {
         // NOLINTNEXTLINE: the documented value of a failure
         if (state_ == reinterpret_cast<iconv_t>(-1))
-            throw std::runtime_error("Windows-1252 cannot be read on this system");
+            throw std::runtime_error(
+                std::string(translated(language, "Windows-1252 cannot be read on this system")));
     }
     ~Converter() { iconv_close(state_); }
     Converter(const Converter&) = delete;
@@ -67,32 +69,45 @@ std::optional<char> delimiter_of(RowFormat format) {
     return format == RowFormat::tsv ? std::optional('\t') : std::nullopt;
 }
 
-void refuse_encoding(const std::string& name, const InputFormat& format) {
-    if (format.is_windows_1252) throw WrongUse(name + ": JSON is always UTF-8; leave --encoding out");
+void refuse_encoding(const std::string& name, const InputFormat& format, Language language) {
+    if (format.is_windows_1252)
+        throw WrongUse(say(language, "{file}: JSON is always UTF-8; leave --encoding out", {{"file", name}}));
 }
 
-constexpr std::string_view not_utf8 =
-    "these bytes are no UTF-8; save the file as UTF-8, or say --encoding windows-1252";
+std::string not_utf8(Language language) {
+    return std::string(translated(
+        language, "these bytes are no UTF-8; save the file as UTF-8, or say --encoding windows-1252"));
+}
+
+FileNotReadable not_utf8_at(const std::string& name, std::size_t line, std::size_t column,
+                            Language language) {
+    return FileNotReadable(say(language, "{file}, line {line}, column {column}: {reason}",
+                               {{"file", name},
+                                {"line", std::to_string(line)},
+                                {"column", std::to_string(column + 1)},
+                                {"reason", not_utf8(language)}}));
+}
 
 }  // namespace
 
-void read_rows(std::istream& in, const std::string& name, const InputFormat& wanted, RowSink& sink) {
+void read_rows(std::istream& in, const std::string& name, const InputFormat& wanted, Language language,
+               RowSink& sink) {
     const RowFormat format = format_of(in, name, wanted);
     if (format == RowFormat::json || format == RowFormat::json_lines) {
-        refuse_encoding(name, wanted);
-        if (format == RowFormat::json) return read_json_rows(in, name, sink);
-        return read_json_lines(in, name, sink);
+        refuse_encoding(name, wanted, language);
+        if (format == RowFormat::json) return read_json_rows(in, name, language, sink);
+        return read_json_lines(in, name, language, sink);
     }
-    CsvReader reader(in, name, delimiter_of(format));
+    CsvReader reader(in, name, language, delimiter_of(format));
     std::optional<Converter> converter;
-    if (wanted.is_windows_1252) converter.emplace();
+    if (wanted.is_windows_1252) converter.emplace(language);
     Row row;
-    if (!reader.next(row.fields)) throw WrongUse(name + " is empty; the first row must name the parameters");
+    if (!reader.next(row.fields))
+        throw WrongUse(
+            say(language, "{file} is empty; the first row must name the parameters", {{"file", name}}));
     for (std::size_t c = 0; c < row.fields.size(); ++c) {
         if (converter) converter->convert(row.fields[c]);
-        if (!is_utf8(row.fields[c]))
-            throw FileNotReadable(name + ", line " + std::to_string(reader.line()) + ", column " +
-                                  std::to_string(c + 1) + ": " + std::string(not_utf8));
+        if (!is_utf8(row.fields[c])) throw not_utf8_at(name, reader.line(), c, language);
     }
     const Record titles = row.fields;
     sink.titles(titles, format, reader.delimiter());
@@ -103,32 +118,34 @@ void read_rows(std::istream& in, const std::string& name, const InputFormat& wan
         for (std::size_t c = 0; c < row.fields.size(); ++c) {
             if (converter) converter->convert(row.fields[c]);
             if (row.fault.empty() && !is_utf8(row.fields[c]))
-                row.fault = "column " + std::to_string(c + 1) +
-                            (c < titles.size() ? " (" + titles[c] + ")" : std::string()) + ": " +
-                            std::string(not_utf8);
+                row.fault = c < titles.size()
+                                ? say(language, "column {column} ({title}): {reason}",
+                                      {{"column", std::to_string(c + 1)},
+                                       {"title", titles[c]},
+                                       {"reason", not_utf8(language)}})
+                                : say(language, "column {column}: {reason}",
+                                      {{"column", std::to_string(c + 1)}, {"reason", not_utf8(language)}});
         }
         if (!sink.row(row)) return;
     }
 }
 
-Table read_table(std::istream& in, const std::string& name, const InputFormat& wanted) {
+Table read_table(std::istream& in, const std::string& name, const InputFormat& wanted, Language language) {
     const RowFormat format = format_of(in, name, wanted);
     if (format == RowFormat::json || format == RowFormat::json_lines) {
-        refuse_encoding(name, wanted);
-        return read_json_table(in, name, format == RowFormat::json_lines);
+        refuse_encoding(name, wanted, language);
+        return read_json_table(in, name, format == RowFormat::json_lines, language);
     }
-    CsvReader reader(in, name, delimiter_of(format));
+    CsvReader reader(in, name, language, delimiter_of(format));
     std::optional<Converter> converter;
-    if (wanted.is_windows_1252) converter.emplace();
+    if (wanted.is_windows_1252) converter.emplace(language);
     std::vector<Record> records;
     std::size_t columns = 0;
     for (Record record; reader.next(record);) {
         columns = std::max(columns, record.size());
         for (std::size_t c = 0; c < record.size(); ++c) {
             if (converter) converter->convert(record[c]);
-            if (!is_utf8(record[c]))
-                throw FileNotReadable(name + ", line " + std::to_string(reader.line()) + ", column " +
-                                      std::to_string(c + 1) + ": " + std::string(not_utf8));
+            if (!is_utf8(record[c])) throw not_utf8_at(name, reader.line(), c, language);
         }
         records.push_back(std::move(record));
     }

@@ -36,13 +36,15 @@ class RowSink {
 /// Reads rows with titles: the first row of CSV and TSV; the keys of the first object of JSON (an array of
 /// objects) and of JSON Lines (an object a line). One row is held at a time. A broken row of JSON Lines is
 /// handed on with its fault; what breaks the rest of a file throws FileNotReadable, after the good rows were
-/// handed on.
-void read_rows(std::istream& in, const std::string& name, const InputFormat& format, RowSink& sink);
+/// handed on. Faults are said in `language`.
+void read_rows(std::istream& in, const std::string& name, const InputFormat& format,
+               catalogue::Language language, RowSink& sink);
 
 /// Reads a block or range without titles: the fields of CSV and TSV; an array of rows, of objects (their keys
 /// become the first row) or of single values (a column) of JSON; an object as labels with values. Throws
-/// FileNotReadable.
-catalogue::Table read_table(std::istream& in, const std::string& name, const InputFormat& format);
+/// FileNotReadable with a sentence in `language`.
+catalogue::Table read_table(std::istream& in, const std::string& name, const InputFormat& format,
+                            catalogue::Language language);
 
 /// A field as a cell: empty, a number (with a decimal point), or a text.
 catalogue::Cell cell_from(std::string field);

@@ -24,16 +24,17 @@ bool is_program(const fs::path& path) {
     return ::access(path.c_str(), X_OK) == 0 && !fs::is_directory(path);
 }
 
-fs::path sheet_program() {
+fs::path sheet_program(catalogue::Language language) {
     std::error_code error;
     const fs::path folder = fs::read_symlink("/proc/self/exe", error).parent_path();
     for (const fs::path& place :
          {folder / "pullsheet-sheet", folder / "../libexec/pullsheet/pullsheet-sheet",
           folder / "../lib/pullsheet/pullsheet-sheet", folder / "sheet/pullsheet-sheet"})
         if (is_program(place)) return place.lexically_normal();
-    throw FileNotReadable(
-        "the program pullsheet-sheet, which drives the office, is missing beside pullsheet (" +
-        folder.string() + "); install or build Pullsheet with its Calc extension");
+    throw FileNotReadable(say(language,
+                              "the program pullsheet-sheet, which drives the office, is missing beside "
+                              "pullsheet ({folder}); install or build Pullsheet with its Calc extension",
+                              {{"folder", folder.string()}}));
 }
 
 }  // namespace
@@ -64,14 +65,18 @@ std::string office_folder() {
 }
 
 int start_sheet_program(const SheetRequest& request, const Output&, const Streams& streams) {
-    const fs::path program = sheet_program();
+    const fs::path program = sheet_program(streams.language);
     const std::string office = office_folder();
     if (office.empty())
-        throw FileNotReadable(variable("PULLSHEET_OFFICE").empty()
-                                  ? "LibreOffice is missing: install libreoffice-calc, or name its folder in "
-                                    "PULLSHEET_OFFICE"
-                                  : "there is no LibreOffice in the folder that PULLSHEET_OFFICE names (" +
-                                        variable("PULLSHEET_OFFICE") + ")");
+        throw FileNotReadable(
+            variable("PULLSHEET_OFFICE").empty()
+                ? say(streams.language,
+                      "LibreOffice is missing: install libreoffice-calc, or name its folder in "
+                      "PULLSHEET_OFFICE",
+                      {})
+                : say(streams.language,
+                      "there is no LibreOffice in the folder that PULLSHEET_OFFICE names ({folder})",
+                      {{"folder", variable("PULLSHEET_OFFICE")}}));
     // Its libraries are the office's own, and what they need to know stands beside them.
     const std::string libraries = office + "/program";
     const std::string others = variable("LD_LIBRARY_PATH");
@@ -86,7 +91,9 @@ int start_sheet_program(const SheetRequest& request, const Output&, const Stream
     streams.out.flush();
     streams.error.flush();
     ::execv(name.c_str(), arguments.data());
-    throw FileNotReadable(name + " cannot be started: " + std::strerror(errno));
+    const std::string reason = std::strerror(errno);
+    throw FileNotReadable(say(streams.language, "{program} cannot be started: {reason}",
+                              {{"program", name}, {"reason", reason}}));
 }
 
 }  // namespace pullsheet::harness

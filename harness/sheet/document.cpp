@@ -66,6 +66,7 @@ namespace util = com::sun::star::util;
 
 using catalogue::Cell;
 using catalogue::Failure;
+using catalogue::Language;
 
 beans::PropertyValue property(const char* name, const uno::Any& value) {
     beans::PropertyValue result;
@@ -74,11 +75,11 @@ beans::PropertyValue property(const char* name, const uno::Any& value) {
     return result;
 }
 
-rtl::OUString url_of(const std::string& path) {
+rtl::OUString url_of(const std::string& path, Language language) {
     rtl::OUString url;
     if (osl::FileBase::getFileURLFromSystemPath(to_unicode(fs::absolute(path).lexically_normal().string()),
                                                 url) != osl::FileBase::E_None)
-        throw FileNotReadable(path + " is no name of a file");
+        throw FileNotReadable(say(language, "{file} is no name of a file", {{"file", path}}));
     return url;
 }
 
@@ -136,6 +137,7 @@ struct Document::Parts {
     Context context;
     uno::Reference<sheet::XSpreadsheetDocument> document;
     uno::Reference<beans::XPropertySet> properties;
+    Language language = Language::english;
 
     uno::Reference<container::XNameAccess> names(const char* property) const {
         return {properties->getPropertyValue(to_unicode(property)), uno::UNO_QUERY_THROW};
@@ -160,21 +162,25 @@ struct Document::Parts {
     }
     void store(const std::string& path, const uno::Sequence<beans::PropertyValue>& how) const {
         try {
-            uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)->storeToURL(url_of(path), how);
+            uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)
+                ->storeToURL(url_of(path, language), how);
         } catch (const com::sun::star::io::IOException&) {
             const int reason = ::access(fs::absolute(path).parent_path().c_str(), W_OK) == 0 ? 0 : errno;
-            throw FileNotReadable(path + " cannot be written" +
-                                  (reason ? std::string(": ") + std::strerror(reason) : std::string()));
+            throw FileNotReadable(not_written(path, reason, language));
         }
     }
 };
 
-Document::Document(Context context, const std::string& path)
-    : parts_(std::make_unique<Parts>()), path_(path) {
+Document::Document(Context context, const std::string& path, Language language)
+    : parts_(std::make_unique<Parts>()), path_(path), language_(language) {
+    const auto refuse = [&](std::string_view why) {
+        return FileNotReadable(say(language_, "{file} cannot be read: {reason}",
+                                   {{"file", path_}, {"reason", std::string(why)}}));
+    };
     std::error_code ignored;
-    if (::access(path.c_str(), R_OK) != 0)
-        throw FileNotReadable(path + " cannot be read: " + std::strerror(errno));
-    if (fs::is_directory(path, ignored)) throw FileNotReadable(path + " cannot be read: it is a folder");
+    if (::access(path.c_str(), R_OK) != 0) throw refuse(std::strerror(errno));
+    if (fs::is_directory(path, ignored)) throw refuse(translated(language_, "it is a folder"));
+    parts_->language = language;
     parts_->context = std::move(context);
     uno::Sequence<beans::PropertyValue> how(3);
     how[0] = property("Hidden", uno::Any(true));
@@ -185,7 +191,7 @@ Document::Document(Context context, const std::string& path)
     std::string reason;
     try {
         component = frame::Desktop::create(parts_->context)
-                        ->loadComponentFromURL(url_of(path), to_unicode("_blank"), 0, how);
+                        ->loadComponentFromURL(url_of(path, language_), to_unicode("_blank"), 0, how);
     } catch (const com::sun::star::io::IOException& error) {
         reason = message_of(error);
     } catch (const lang::IllegalArgumentException& error) {
@@ -195,7 +201,10 @@ Document::Document(Context context, const std::string& path)
     if (!parts_->document.is()) {
         if (const uno::Reference<util::XCloseable> other(component, uno::UNO_QUERY); other.is())
             other->close(true);
-        throw FileNotReadable(path + " is no sheet that LibreOffice can open (damaged, or with a password?)");
+        throw FileNotReadable(say(language_,
+                                  "{file} is no sheet that LibreOffice can open (damaged, or with a "
+                                  "password?)",
+                                  {{"file", path_}}));
     }
     parts_->properties.set(component, uno::UNO_QUERY_THROW);
     // Inputs are set together, before anything is computed.
@@ -220,7 +229,8 @@ Document::Cells Document::cells(const std::string& name) const {
             const uno::Reference<sheet::XCellRangeReferrer> referrer(names->getByName(wanted),
                                                                      uno::UNO_QUERY_THROW);
             if (Cells found = referrer->getReferredCells(); found.is()) return found;
-            throw WrongUse(path_ + ": the name \"" + name + "\" does not stand for cells");
+            throw WrongUse(say(language_, "{file}: the name \"{name}\" does not stand for cells",
+                               {{"file", path_}, {"name", name}}));
         }
         const auto list = names->getElementNames();
         for (sal_Int32 i = 0; i < list.getLength(); ++i) known.push_back(to_utf8(list[i]));
@@ -243,10 +253,18 @@ Document::Cells Document::cells(const std::string& name) const {
     if (!has_names) known = parts_->sheet_names();
     const std::vector<std::string_view> views(known.begin(), known.end());
     const auto near = has_names ? catalogue::nearest(name, views) : std::string_view{};
-    throw WrongUse(path_ + ": \"" + name + "\" is no named range and no address; " +
-                   (!near.empty() ? "did you mean \"" + std::string(near) + "\"?"
-                                  : (has_names ? "known are " : "there are no names, the sheets are ") +
-                                        catalogue::joined(views)));
+    if (!near.empty())
+        throw WrongUse(say(language_,
+                           "{file}: \"{name}\" is no named range and no address; did you mean \"{near}\"?",
+                           {{"file", path_}, {"name", name}, {"near", std::string(near)}}));
+    if (has_names)
+        throw WrongUse(say(language_,
+                           "{file}: \"{name}\" is no named range and no address; known are {names}",
+                           {{"file", path_}, {"name", name}, {"names", catalogue::joined(views)}}));
+    throw WrongUse(say(language_,
+                       "{file}: \"{name}\" is no named range and no address; there are no names, the sheets "
+                       "are {sheets}",
+                       {{"file", path_}, {"name", name}, {"sheets", catalogue::joined(views)}}));
 }
 
 Document::Cells Document::used_cells(const std::string& name) const {
@@ -254,8 +272,8 @@ Document::Cells Document::used_cells(const std::string& name) const {
     const std::string wanted = name.empty() ? names.at(0) : name;
     if (std::find(names.begin(), names.end(), wanted) == names.end()) {
         const std::vector<std::string_view> views(names.begin(), names.end());
-        throw WrongUse(path_ + ": there is no sheet \"" + name + "\"; the sheets are " +
-                       catalogue::joined(views));
+        throw WrongUse(say(language_, "{file}: there is no sheet \"{name}\"; the sheets are {sheets}",
+                           {{"file", path_}, {"name", name}, {"sheets", catalogue::joined(views)}}));
     }
     const auto cursor = parts_->sheet_named(wanted)->createCursor();
     const uno::Reference<sheet::XUsedAreaCursor> used(cursor, uno::UNO_QUERY_THROW);
@@ -266,20 +284,25 @@ Document::Cells Document::used_cells(const std::string& name) const {
 
 void Document::set(const std::string& assignment) {
     const auto equals = assignment.find('=');
-    if (equals == std::string::npos) throw WrongUse("--set takes NAME=VALUE, not \"" + assignment + "\"");
+    if (equals == std::string::npos)
+        throw WrongUse(say(language_, "--set takes NAME=VALUE, not \"{given}\"", {{"given", assignment}}));
     const std::string name = assignment.substr(0, equals);
     const std::string value = assignment.substr(equals + 1);
     const Cells found = cells(name);
     const auto address = address_of(found);
     if (address.StartColumn != address.EndColumn || address.StartRow != address.EndRow)
-        throw WrongUse(path_ + ": \"" + name + "\" stands for several cells (" +
-                       parts_->address_text(address) + "); --set takes one, as in \"Inputs.B5=1.5\"");
+        throw WrongUse(say(language_,
+                           "{file}: \"{name}\" stands for several cells ({address}); --set takes one, as in "
+                           "\"Inputs.B5=1.5\"",
+                           {{"file", path_}, {"name", name}, {"address", parts_->address_text(address)}}));
     const auto cell = found->getCellByPosition(0, 0);
     if (cell->getType() == table::CellContentType_FORMULA)
-        throw WrongUse(path_ + ": \"" + name + "\" (" + parts_->address_text(address) +
-                       ") is computed by a formula and is no input");
+        throw WrongUse(say(language_,
+                           "{file}: \"{name}\" ({address}) is computed by a formula and is no input",
+                           {{"file", path_}, {"name", name}, {"address", parts_->address_text(address)}}));
     if (has_comma_for_point(value))
-        throw WrongUse("--set " + assignment + ": write the number with a decimal point");
+        throw WrongUse(
+            say(language_, "--set {given}: write the number with a decimal point", {{"given", assignment}}));
     double number = 0.0;
     const char* end = value.data() + value.size();
     const auto [stopped, error] = std::from_chars(value.data(), end, number);
@@ -295,8 +318,9 @@ void Document::set(const std::string& assignment) {
                         : is_date(value) ? cell->getType() == table::CellContentType_VALUE
                                          : shown(cell) == value;
     if (!is_set)
-        throw WrongUse(path_ + ": \"" + name + "\" (" + parts_->address_text(address) +
-                       ") does not take the value; the cell may be protected");
+        throw WrongUse(say(
+            language_, "{file}: \"{name}\" ({address}) does not take the value; the cell may be protected",
+            {{"file", path_}, {"name", name}, {"address", parts_->address_text(address)}}));
 }
 
 void Document::compute() {
@@ -367,8 +391,9 @@ SheetTable Document::table(const Cells& cells) const {
 
 std::vector<ErrorCell> Document::errors(std::size_t explained) const {
     // FUNCTION.WHY, called in the office itself; its interface is not known on this side.
-    const auto functions = parts_->context->getServiceManager()->createInstanceWithContext(
-        to_unicode("pullsheet.Functions"), parts_->context);
+    const uno::Any named_language(to_unicode(language_ == Language::german ? "de" : "en"));
+    const auto functions = parts_->context->getServiceManager()->createInstanceWithArgumentsAndContext(
+        to_unicode("pullsheet.Functions"), {&named_language, 1}, parts_->context);
     const auto type =
         reflection::theCoreReflection::get(parts_->context)->forName(to_unicode("pullsheet.XFunctions"));
     const auto method = functions.is() && type.is() ? type->getMethod(to_unicode("functionWhy"))
@@ -438,17 +463,23 @@ void Document::write_pdf(const std::string& path, const std::string& name) const
     parts_->store(path, how);
 }
 
-std::string filter_of(const std::string& path) {
+std::string not_written(const std::string& path, int reason, Language language) {
+    if (reason == 0) return say(language, "{file} cannot be written", {{"file", path}});
+    return say(language, "{file} cannot be written: {reason}",
+               {{"file", path}, {"reason", std::strerror(reason)}});
+}
+
+std::string filter_of(const std::string& path, Language language) {
     std::string extension = fs::path(path).extension().string();
     if (extension == ".ods") return "calc8";
     if (extension == ".fods") return "OpenDocument Spreadsheet Flat XML";
     if (extension == ".xlsx") return "Calc MS Excel 2007 XML";
-    throw WrongUse(path + ": a copy is written as .ods, .fods or .xlsx");
+    throw WrongUse(say(language, "{file}: a copy is written as .ods, .fods or .xlsx", {{"file", path}}));
 }
 
 void Document::save(const std::string& path) const {
     uno::Sequence<beans::PropertyValue> how(2);
-    how[0] = property("FilterName", uno::Any(to_unicode(filter_of(path))));
+    how[0] = property("FilterName", uno::Any(to_unicode(filter_of(path, language_))));
     how[1] = property("Overwrite", uno::Any(true));
     parts_->store(path, how);
 }

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "core/catalogue/sentences.hpp"
 #include "core/catalogue/value.hpp"
 #include "harness/csv.hpp"
 
@@ -34,8 +35,8 @@ class Document {
     using Context = com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext>;
     using Cells = com::sun::star::uno::Reference<com::sun::star::table::XCellRange>;
 
-    /// Opens the file. Throws FileNotReadable.
-    Document(Context context, const std::string& path);
+    /// Opens the file. Throws FileNotReadable. Sentences, here and below, are in `language`.
+    Document(Context context, const std::string& path, catalogue::Language language);
     ~Document();
     Document(const Document&) = delete;
     Document& operator=(const Document&) = delete;
@@ -63,9 +64,13 @@ class Document {
     struct Parts;
     std::unique_ptr<Parts> parts_;
     std::string path_;
+    catalogue::Language language_;
 };
 
 /// The office's name for the format of a sheet file; throws WrongUse for an ending that is none.
-std::string filter_of(const std::string& path);
+std::string filter_of(const std::string& path, catalogue::Language language);
+
+/// The sentence for a file that cannot be written; `reason` is a number of <cerrno>, 0 for none.
+std::string not_written(const std::string& path, int reason, catalogue::Language language);
 
 }  // namespace pullsheet::harness

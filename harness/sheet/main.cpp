@@ -20,7 +20,8 @@ int main(int count, char** arguments) {
                           language_of_environment()};
     try {
         if (!std::getenv("URE_BOOTSTRAP")) {
-            std::cerr << "pullsheet-sheet is started by: pullsheet sheet FILE\n";
+            std::cerr << translated(streams.language, "pullsheet-sheet is started by: pullsheet sheet FILE")
+                      << '\n';
             return wrong_use;
         }
         return run({arguments + 1, arguments + count}, streams, recompute);

@@ -104,15 +104,19 @@ std::vector<std::string> sockets_of(pid_t process) {
 }  // namespace
 
 Office::Office(const fs::path& folder, const fs::path& extension, std::chrono::seconds timeout,
-               std::string too_late)
-    : folder_(folder), deadline_(Clock::now() + timeout), too_late_(std::move(too_late)) {
+               std::string too_late, catalogue::Language language)
+    : folder_(folder),
+      deadline_(Clock::now() + timeout),
+      too_late_(std::move(too_late)),
+      language_(language) {
     // Only the watching thread hears of signals.
     const sigset_t signals = watched_signals();
     pthread_sigmask(SIG_BLOCK, &signals, nullptr);
     std::string pattern = (fs::temp_directory_path() / "pullsheet-sheet-XXXXXX").string();
     if (!mkdtemp(pattern.data()))
-        throw FileNotReadable("no temporary folder can be made in " + fs::temp_directory_path().string() +
-                              ": " + std::strerror(errno));
+        throw FileNotReadable(
+            say(language_, "no temporary folder can be made in {folder}: {reason}",
+                {{"folder", fs::temp_directory_path().string()}, {"reason", std::strerror(errno)}}));
     home_ = pattern;
     pipe_ = home_.filename().string();
     watcher_ = std::thread([this] { watch(); });
@@ -187,7 +191,8 @@ void Office::start() {
     const pid_t parent = getpid();
     const pid_t child = fork();
     if (child < 0)
-        throw FileNotReadable(std::string("LibreOffice cannot be started: ") + std::strerror(errno));
+        throw FileNotReadable(say(language_, "{program} cannot be started: {reason}",
+                                  {{"program", "LibreOffice"}, {"reason", std::strerror(errno)}}));
     if (child == 0) {
         // A group of its own, so that Ctrl-C comes to us alone; ended by the system if we are killed.
         setpgid(0, 0);
@@ -230,8 +235,10 @@ void Office::connect() {
             std::ifstream log(home_ / "office.log");
             std::string line;
             std::getline(log, line);
-            throw FileNotReadable("LibreOffice ended before it could be reached" +
-                                  (line.empty() ? "" : ": " + line));
+            throw FileNotReadable(
+                line.empty() ? say(language_, "LibreOffice ended before it could be reached", {})
+                             : say(language_, "LibreOffice ended before it could be reached: {reason}",
+                                   {{"reason", line}}));
         }
         std::this_thread::sleep_for(milliseconds(20));
     }
@@ -274,13 +281,14 @@ void Office::clean_up() noexcept {
     if (!home_.empty()) fs::remove_all(home_, ignored);
 }
 
-fs::path find_extension(const fs::path& office, const std::string& asked) {
+fs::path find_extension(const fs::path& office, const std::string& asked, catalogue::Language language) {
     const auto is_extension = [](const fs::path& folder) {
         return fs::exists(folder / "pullsheet.components");
     };
     if (!asked.empty()) {
         if (is_extension(asked)) return fs::canonical(asked);
-        throw FileNotReadable("there is no unpacked Pullsheet extension in " + asked);
+        throw FileNotReadable(
+            say(language, "there is no unpacked Pullsheet extension in {folder}", {{"folder", asked}}));
     }
     std::error_code error;
     const fs::path program = fs::read_symlink("/proc/self/exe", error).parent_path();
@@ -293,8 +301,10 @@ fs::path find_extension(const fs::path& office, const std::string& asked) {
         if (const fs::path place = program / prefix / "lib/libreoffice/share/extensions/pullsheet";
             is_extension(place))
             return fs::canonical(place);
-    throw FileNotReadable("the Pullsheet extension is found neither beside the program nor installed in " +
-                          office.string() + "; name the folder of the unpacked extension with --extension");
+    throw FileNotReadable(say(language,
+                              "the Pullsheet extension is found neither beside the program nor installed in "
+                              "{folder}; name the folder of the unpacked extension with --extension",
+                              {{"folder", office.string()}}));
 }
 
 }  // namespace pullsheet::harness

@@ -16,28 +16,34 @@
 namespace pullsheet::harness {
 namespace {
 
+using catalogue::Language;
 namespace fs = std::filesystem;
 
 /// So many error cells are said with their reason.
 constexpr std::size_t most_explained = 20;
 
 // What can be refused before an office is started.
-void refuse_wrong_use(const SheetRequest& request) {
+void refuse_wrong_use(const SheetRequest& request, Language language) {
     std::error_code error;
-    if (!request.save.empty()) filter_of(request.save);
+    if (!request.save.empty()) filter_of(request.save, language);
     for (const std::string& output : {request.pdf, request.csv, request.save}) {
         if (output.empty()) continue;
         if (fs::equivalent(output, request.path, error))
-            throw WrongUse(output + " is the sheet itself, which is never written; name another file");
+            throw WrongUse(say(language,
+                               "{file} is the sheet itself, which is never written; name another file",
+                               {{"file", output}}));
         const fs::path folder = fs::absolute(output).parent_path();
         if (!fs::is_directory(folder, error))
-            throw FileNotReadable(output + " cannot be written: there is no folder " + folder.string());
+            throw FileNotReadable(say(language, "{file} cannot be written: there is no folder {folder}",
+                                      {{"file", output}, {"folder", folder.string()}}));
     }
     for (const std::string& assignment : request.set)
         if (assignment.find('=') == std::string::npos)
-            throw WrongUse("--set takes NAME=VALUE, not \"" + assignment + "\"");
+            throw WrongUse(say(language, "--set takes NAME=VALUE, not \"{given}\"", {{"given", assignment}}));
     if (!fs::exists(request.path, error))
-        throw FileNotReadable(request.path + " cannot be read: there is no such file");
+        throw FileNotReadable(say(language, "{file} cannot be read: {reason}",
+                                  {{"file", request.path},
+                                   {"reason", std::string(translated(language, "there is no such file"))}}));
 }
 
 // One line a row, columns that show nothing left out.
@@ -61,14 +67,12 @@ void print_shown(const SheetTable& table, std::ostream& out) {
     write_columns(out, rows, to_right);
 }
 
-void write_csv(const SheetTable& table, const std::string& path, int digits) {
+void write_csv(const SheetTable& table, const std::string& path, int digits, Language language) {
     errno = 0;
     std::ofstream file(path, std::ios::binary);
     if (file) write_table(file, table.values, {Format::csv, digits});
     file.close();
-    if (!file)
-        throw FileNotReadable(path + " cannot be written" +
-                              (errno ? std::string(": ") + std::strerror(errno) : std::string()));
+    if (!file) throw FileNotReadable(not_written(path, errno, language));
 }
 
 void print_json(const SheetTable& table, const std::vector<ErrorCell>& errors, std::optional<bool> checks,
@@ -90,7 +94,8 @@ void print_json(const SheetTable& table, const std::vector<ErrorCell>& errors, s
 }
 
 int recompute_in(Office& office, const SheetRequest& request, const Output& output, const Streams& streams) {
-    Document document(office.context(), request.path);
+    const Language language = streams.language;
+    Document document(office.context(), request.path, language);
     // A wrong name is found before anything is computed.
     const bool prints = !request.range.empty() || !request.sheet.empty() || !request.csv.empty() ||
                         output.format != Format::people || (request.pdf.empty() && request.save.empty());
@@ -106,9 +111,10 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
     std::string said;
     const auto checks = document.checks_agree(said);
     if (request.checks_wanted && !checks)
-        throw WrongUse(request.path + ": the sheet has no cell named all_checks_agree");
+        throw WrongUse(
+            say(language, "{file}: the sheet has no cell named all_checks_agree", {{"file", request.path}}));
 
-    if (!request.csv.empty()) write_csv(*table, request.csv, output.digits);
+    if (!request.csv.empty()) write_csv(*table, request.csv, output.digits, language);
     if (!request.pdf.empty()) document.write_pdf(request.pdf, request.sheet);
     if (!request.save.empty()) document.save(request.save);
     if (output.format == Format::json) {
@@ -124,17 +130,22 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
         streams.error << request.path << ", " << errors[i].address << " (" << errors[i].code << ")"
                       << (errors[i].sentence.empty() ? "" : ": " + errors[i].sentence) << '\n';
     if (errors.size() > most_explained)
-        streams.error << "further cells that show an error are not listed here\n";
-    if (!errors.empty())
-        streams.error << errors.size() << (errors.size() == 1 ? " cell shows" : " cells show")
-                      << " an error\n";
+        streams.error << translated(language, "further cells that show an error are not listed here") << '\n';
+    if (errors.size() == 1)
+        streams.error << translated(language, "1 cell shows an error") << '\n';
+    else if (!errors.empty())
+        streams.error << say(language, "{count} cells show an error",
+                             {{"count", std::to_string(errors.size())}})
+                      << '\n';
     if (checks) {
         if (*checks)
-            streams.error << "all checks of the sheet agree\n";
+            streams.error << translated(language, "all checks of the sheet agree") << '\n';
         else
-            streams.error << request.path
-                          << ": the checks of the sheet do not agree (all_checks_agree shows \"" << said
-                          << "\")\n";
+            streams.error << say(language,
+                                 "{file}: the checks of the sheet do not agree (all_checks_agree shows "
+                                 "\"{shown}\")",
+                                 {{"file", request.path}, {"shown", said}})
+                          << '\n';
     }
     return errors.empty() && checks.value_or(true) ? done : some_failed;
 }
@@ -142,19 +153,27 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
 }  // namespace
 
 int recompute(const SheetRequest& request, const Output& output, const Streams& streams) {
-    refuse_wrong_use(request);
+    const Language language = streams.language;
+    refuse_wrong_use(request, language);
     const std::string folder = office_folder();
-    if (folder.empty()) throw FileNotReadable("LibreOffice is missing: install libreoffice-calc");
-    const fs::path extension = find_extension(folder, request.extension);
+    if (folder.empty())
+        throw FileNotReadable(say(language, "LibreOffice is missing: install libreoffice-calc", {}));
+    const fs::path extension = find_extension(folder, request.extension, language);
     try {
-        Office office(folder, extension, std::chrono::seconds(request.timeout),
-                      request.path + ": LibreOffice was not done within " + std::to_string(request.timeout) +
-                          " s and was ended; --timeout gives it more");
+        Office office(
+            folder, extension, std::chrono::seconds(request.timeout),
+            say(language,
+                "{file}: LibreOffice was not done within {timeout} s and was ended; --timeout gives "
+                "it more",
+                {{"file", request.path}, {"timeout", std::to_string(request.timeout)}}),
+            language);
         return recompute_in(office, request, output, streams);
     } catch (const com::sun::star::lang::DisposedException&) {
-        throw FileNotReadable(request.path + ": LibreOffice ended while it was at work");
+        throw FileNotReadable(
+            say(language, "{file}: LibreOffice ended while it was at work", {{"file", request.path}}));
     } catch (const com::sun::star::uno::Exception& error) {
-        throw FileNotReadable(request.path + ": LibreOffice says: " + to_utf8(error.Message));
+        throw FileNotReadable(say(language, "{file}: LibreOffice says: {reason}",
+                                  {{"file", request.path}, {"reason", to_utf8(error.Message)}}));
     }
 }
 

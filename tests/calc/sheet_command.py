@@ -144,6 +144,29 @@ class SheetCommand(unittest.TestCase):
                 self.assertIn(sentence, result.stderr)
                 self.assertEqual(result.stdout, "")
 
+    def test_sentences_in_german(self):
+        """The reasons of error cells, too; what the cells show is the same in every language."""
+        for words, code, sentence in (
+                (["--range", "pump_flow"], 2, "weder ein benannter Bereich noch eine Adresse; ist „pump_flows“ gemeint?"),
+                (["--set", "speeds=1"], 2, "steht für mehrere Zellen (Inputs."),
+                (["--save", "copy.txt"], 2, "eine Kopie wird als .ods, .fods oder .xlsx geschrieben"),
+                (["--pdf", self.folder / "none" / "a.pdf"], 3, "es gibt keinen Ordner"),
+                (["--range", "speeds"], 0, "alle Prüfungen des Dokuments stimmen überein")):
+            with self.subTest(words):
+                self.assertIn(sentence, self.run_command(FUEL_SYSTEM, *words, "--language", "de", code=code).stderr)
+        wrong = [FUEL_SYSTEM, "--set", "max_duty=85", "--sheet", "Inputs", "--json"]
+        english = self.run_command(*wrong, code=1)
+        german = self.run_command(*wrong, code=1, LC_ALL="de_DE.UTF-8")
+        self.assertIn("zulässig", german.stderr)
+        self.assertNotIn("allowed", german.stderr)
+        self.assertRegex(german.stderr, r"(?m)^\d+ Zellen zeigen einen Fehler$")
+        answers = [json.loads(result.stdout) for result in (english, german)]
+        self.assertNotEqual(answers[0]["errors"], answers[1]["errors"])
+        for answer in answers:
+            for error in answer["errors"]:
+                del error["why"]
+        self.assertEqual(*answers)
+
     def test_files_that_cannot_be_read_or_written(self):
         (self.folder / "text.ods").write_text("no sheet at all\n")
         (self.folder / "cut.xlsx").write_bytes(b"PK\x03\x04 cut off")

@@ -275,6 +275,15 @@ TEST(Batch, BrokenJson) {
     EXPECT_EQ(of("[" + good + "] x").code, file_not_readable);
 }
 
+TEST(Batch, ALineOfJsonWithANumberTooLargeIsOneFailedRow) {
+    const std::string good = "{\"value\":1,\"from\":\"PS\",\"to\":\"W\"}\n";
+    const Answer answer = pullsheet({"batch", "UNIT.CONVERT", "-"},
+                                    good + "{\"value\":1e999,\"from\":\"PS\",\"to\":\"W\"}\n" + good);
+    EXPECT_EQ(answer.code, some_failed);
+    EXPECT_EQ(lines(answer.out), 3u) << answer.out;
+    EXPECT_TRUE(contains(answer.error, "line 2: UNIT.CONVERT: this line cannot be read: ")) << answer.error;
+}
+
 TEST(Batch, Encodings) {
     const std::string latin = "value;from;to;note\r\n1,5;PS;W;h\xE4lt\r\n2;PS;W;gut\r\n";
     const Answer refused = pullsheet({"batch", "UNIT.CONVERT", "-", "--keep-others"}, latin);

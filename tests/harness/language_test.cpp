@@ -53,6 +53,45 @@ TEST(Language, SentencesSpeakIt) {
         contains(in_german({"eval", "DYNO.FACTOR", "ISO 1585", "60", "70", "0.1"}).error, "Warnung: "));
 }
 
+TEST(Language, TheReadersOfFilesSpeakIt) {
+    const auto refused = [](const std::string& content, std::vector<std::string> options = {}) {
+        std::vector<std::string> words = {"batch", "UNIT.CONVERT", "-"};
+        words.insert(words.end(), options.begin(), options.end());
+        const Answer answer = in_german(std::move(words), content);
+        EXPECT_NE(answer.code, done) << content;
+        return answer.error;
+    };
+    EXPECT_EQ(refused("value,from,to\n1,\"PS,kW\n"),
+              "Standardeingabe, Zeile 2, Spalte 2: ein Anführungszeichen wird geöffnet und nie geschlossen; "
+              "vielleicht ist die Datei abgeschnitten\n");
+    EXPECT_EQ(refused("value,from,to\n1,P\"S,kW\n"),
+              "Standardeingabe, Zeile 2, Spalte 2: ein Anführungszeichen steht mitten in einem Feld; setzen "
+              "Sie das Feld in Anführungszeichen und verdoppeln Sie das innere\n");
+    EXPECT_EQ(refused(""), "Standardeingabe ist leer; die erste Zeile muss die Parameter nennen\n");
+    EXPECT_TRUE(contains(refused(std::string("\xFF\xFEv\0a\0", 6)), "ist in UTF-16 geschrieben"));
+    EXPECT_EQ(refused("value,from,t\xF6\n1,PS,kW\n"),
+              "Standardeingabe, Zeile 1, Spalte 3: diese Bytes sind kein UTF-8; speichern Sie die Datei als "
+              "UTF-8, oder geben Sie --encoding windows-1252 an\n");
+    EXPECT_TRUE(
+        contains(refused("value,from,to\n1,P\xF6,kW\n"),
+                 "Standardeingabe, Zeile 2: UNIT.CONVERT: Spalte 2 (from): diese Bytes sind kein UTF-8"));
+    EXPECT_TRUE(
+        contains(refused("[{}]"), "Objekt 1: es hat keine Schlüssel; sie müssen die Parameter nennen"));
+    EXPECT_TRUE(contains(refused("[7]"), "Objekt 1: das ist kein Objekt"));
+    EXPECT_TRUE(contains(refused("[]"), "Standardeingabe enthält kein Objekt"));
+    EXPECT_TRUE(contains(refused("[]", {"--encoding", "latin-1"}), "JSON ist immer UTF-8"));
+    EXPECT_TRUE(contains(refused("[{\"value\":1,\"value\":2}]"), "der Schlüssel „value“ steht zweimal da"));
+    const std::string good = "{\"value\":1,\"from\":\"PS\",\"to\":\"kW\"}";
+    EXPECT_TRUE(contains(refused("[" + good + ",{\"walue\":1}]"),
+                         "der Schlüssel „walue“ steht nicht im ersten Objekt; führen Sie ihn auch dort auf"));
+    // What the library says of the text stays in its words.
+    const std::string cut = refused("[" + good + ",\n{\"val");
+    EXPECT_TRUE(cut.starts_with("Standardeingabe, Zeile 2, Spalte 6: syntax error")) << cut;
+    EXPECT_TRUE(cut.ends_with("; vielleicht ist die Datei abgeschnitten\n")) << cut;
+    const std::string broken = refused(good + "\n{\"value\":}\n");
+    EXPECT_TRUE(contains(broken, "Zeile 2: UNIT.CONVERT: diese Zeile ist kein JSON, Spalte 10: ")) << broken;
+}
+
 TEST(Language, WrongUseSpeaksIt) {
     const auto refused = [](std::vector<std::string> words) {
         const Answer answer = in_german(std::move(words));

@@ -17,6 +17,8 @@ TEST(Progress, ShareRowsRateAndRemainingTime) {
     EXPECT_EQ(progress_line(1, 1001, 1, 10.0, 120),
               "[........................]   0 %  1 rows, 0 rows/s, 2:46:40 left");
     EXPECT_EQ(progress_line(2000000, std::nullopt, 500, 10.0, 120), "500 rows, 50 rows/s, 2.0 MB, 0:10");
+    EXPECT_EQ(progress_line(250, 1000, 3000, 30.0, 120, catalogue::Language::german),
+              "[######..................]  25 %  3000 Zeilen, 100 Zeilen/s, noch 1:30");
     EXPECT_EQ(progress_line(0, 1000, 0, 0.0, 120), "[........................]   0 %  0 rows, 0 rows/s");
 }
 
