@@ -157,8 +157,8 @@ class SheetCommand(unittest.TestCase):
         wrong = [FUEL_SYSTEM, "--set", "max_duty=85", "--sheet", "Inputs", "--json"]
         english = self.run_command(*wrong, code=1)
         german = self.run_command(*wrong, code=1, LC_ALL="de_DE.UTF-8")
-        self.assertIn("zulässig", german.stderr)
-        self.assertNotIn("allowed", german.stderr)
+        self.assertIn("ein Anteil liegt zwischen 0 und 1, sind 85 % gemeint?", german.stderr)
+        self.assertNotIn("a share", german.stderr)
         self.assertRegex(german.stderr, r"(?m)^\d+ Zellen zeigen einen Fehler$")
         answers = [json.loads(result.stdout) for result in (english, german)]
         self.assertNotEqual(answers[0]["errors"], answers[1]["errors"])
