@@ -25,8 +25,8 @@ using Further = uno::Sequence<Any>;
 class Functions final
     : public cppu::WeakImplHelper2<pullsheet::XFunctions, com::sun::star::lang::XServiceInfo> {
   public:
-    Functions(uno::Reference<uno::XComponentContext> context, catalogue::Language language)
-        : context_(std::move(context)), language_(language) {}
+    Functions(const uno::Reference<uno::XComponentContext>& context, catalogue::Language language)
+        : context_(context), language_(language) {}
 
     // The methods, generated from the catalogue.
 #include "functions.inc"

@@ -269,8 +269,10 @@ Answer stage_table(Call& call) {
     };
     Rows rows;
     std::vector<build::Parts> parts_of_stages;
+    parts_of_stages.reserve(stages.size());
     for (const Stage& stage : stages) parts_of_stages.push_back(stage.parts.parts);
     std::vector<build::OfferedFuel> offered;
+    offered.reserve(fuels.size());
     for (const NamedFuel& fuel : fuels) offered.push_back(fuel.fuel);
     const auto cells = build::stage_table(base, parts_of_stages, offered, calibrated);
     for (std::size_t s = 0; s < stages.size(); ++s)
