@@ -13,7 +13,7 @@ struct MapColumn {
     Interval range;
 };
 
-constexpr std::array<MapColumn, 4> columns{
+constexpr std::array<MapColumn, 4> map_columns{
     {{marked("shaft speed"), Quantity::angular_speed, "rpm", {0.0, 1e6, true, false}},
      {marked("corrected flow"), Quantity::mass_flow, "g/s", {0.0, 1e5, true, false}},
      {marked("pressure ratio"), Quantity::ratio, "", {1.0, 20.0, false, false}},
@@ -29,36 +29,36 @@ bool is_heading(const Cell& cell) {
 
 boost::CompressorMap read_compressor_map(const Table& table, std::string_view parameter,
                                          boost::Reference reference, Language language) {
-    if (table.columns() != columns.size())
+    if (table.columns() != map_columns.size())
         throw Refused{FailureKind::wrong_argument, say(language, Phrase::map_columns,
                                                        {{"parameter", std::string(parameter)},
                                                         {"columns", std::to_string(table.columns())}})};
     std::array<const Unit*, 4> units{};
-    for (std::size_t c = 0; c < columns.size(); ++c) units[c] = find_unit(columns[c].unit);
+    for (std::size_t c = 0; c < map_columns.size(); ++c) units[c] = find_unit(map_columns[c].unit);
     std::size_t first = 0;
     if (table.rows() > 0 && is_heading(table.at(0, 0))) {
         first = 1;
-        for (std::size_t c = 0; c < columns.size(); ++c) {
+        for (std::size_t c = 0; c < map_columns.size(); ++c) {
             const auto* heading = std::get_if<std::string>(&table.at(0, c));
             if (!heading) continue;
             const auto open = heading->find('[');
             const auto close = heading->find(']');
             if (open == std::string::npos || close == std::string::npos || close < open) continue;
             units[c] = read_result_unit(Cell(heading->substr(open + 1, close - open - 1)),
-                                        columns[c].quantity, language);
+                                        map_columns[c].quantity, language);
         }
     }
     const std::string_view row_word = translated(language, "row");
     std::array<std::string_view, 4> names;
-    for (std::size_t c = 0; c < columns.size(); ++c) names[c] = translated(language, columns[c].name);
+    for (std::size_t c = 0; c < map_columns.size(); ++c) names[c] = translated(language, map_columns[c].name);
     std::vector<boost::MapPoint> points;
     Warnings unshown(true);  // no warning of a table is shown, but why it is refused
     for (std::size_t r = first; r < table.rows(); ++r) {
         bool blank = true;
-        for (std::size_t c = 0; c < columns.size(); ++c) blank = blank && is_blank(table.at(r, c));
+        for (std::size_t c = 0; c < map_columns.size(); ++c) blank = blank && is_blank(table.at(r, c));
         if (blank) continue;
         std::array<double, 4> values{};
-        for (std::size_t c = 0; c < columns.size(); ++c) {
+        for (std::size_t c = 0; c < map_columns.size(); ++c) {
             std::string shown(parameter);
             shown.append(", ")
                 .append(row_word)
@@ -66,7 +66,7 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
                 .append(std::to_string(r + 1))
                 .append(", ")
                 .append(names[c]);
-            const Wanted wanted{shown, columns[c].quantity, units[c], columns[c].range};
+            const Wanted wanted{shown, map_columns[c].quantity, units[c], map_columns[c].range};
             values[c] = read_number(table.at(r, c), wanted, language, unshown);
         }
         points.push_back({values[0], values[1], values[2], values[3]});

@@ -13,7 +13,8 @@ using namespace pullsheet::cycle;
 
 namespace {
 
-constexpr double c = 0.012011, h = 0.001008, o = 0.015999, n = 0.014007;
+constexpr double carbon_mass = 0.012011, hydrogen_mass = 0.001008, oxygen_mass = 0.015999,
+                 nitrogen_mass = 0.014007;
 
 double at(const Composition& amounts, Species s) {
     return amounts[static_cast<std::size_t>(s)];
@@ -29,7 +30,8 @@ Mixture mixture(double carbon, double hydrogen, double oxygen, double lambda, do
                 double nitrogen_per_oxygen = 3.76) {
     const double o2 = lambda * (carbon + hydrogen / 4 - oxygen / 2);
     const double n2 = nitrogen_per_oxygen * o2;
-    const double mass = carbon * c + hydrogen * h + oxygen * o + 2 * o2 * o + 2 * n2 * n;
+    const double mass = carbon * carbon_mass + hydrogen * hydrogen_mass + oxygen * oxygen_mass +
+                        2 * o2 * oxygen_mass + 2 * n2 * nitrogen_mass;
     const double enthalpy = formation_enthalpy + o2 * molar_enthalpy(Species::o2, 298.15) +
                             n2 * molar_enthalpy(Species::n2, 298.15);
     return {{carbon / mass, hydrogen / mass, (oxygen + 2 * o2) / mass, 2 * n2 / mass, 0.0}, enthalpy / mass};

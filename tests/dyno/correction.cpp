@@ -238,6 +238,11 @@ TEST(Iso1585, TestConditionsOutsideItsLimitsCarryAWarning) {
                       Reason::test_pressure_outside_standard));
     EXPECT_TRUE(warns(correction(Standard::sae_j1349, celsius(25), 89.9e3).warnings,
                       Reason::test_pressure_outside_standard));
+    for (const double inside : {90.1e3, 104.9e3})
+        EXPECT_FALSE(warns(correction(Standard::sae_j1349, celsius(25), inside).warnings,
+                           Reason::test_pressure_outside_standard));
+    EXPECT_TRUE(warns(correction(Standard::sae_j1349, celsius(25), 105.1e3).warnings,
+                      Reason::test_pressure_outside_standard));
     for (Standard without : {Standard::din_70020, Standard::sae_j607})
         EXPECT_TRUE(correction(without, celsius(-20), 60e3, 0.5).warnings.empty());
     const auto diesel = [](double t, double p) {

@@ -67,8 +67,8 @@ TEST(Eval, JsonCarriesValueUnitAndWarnings) {
     EXPECT_EQ(failed.code, wrong_use);
     EXPECT_TRUE(contains(nlohmann::json::parse(failed.out)["error"], "cannot be converted"));
     // Bytes that are no UTF-8 do not break the JSON.
-    EXPECT_NO_THROW(
-        nlohmann::json::parse(pullsheet({"eval", "--json", "UNIT.CONVERT", "1", "\xff\xfe", "bar"}).out));
+    EXPECT_TRUE(
+        nlohmann::json::accept(pullsheet({"eval", "--json", "UNIT.CONVERT", "1", "\xff\xfe", "bar"}).out));
 }
 
 TEST(Eval, AFailureIsASentenceOnStandardError) {

@@ -89,7 +89,9 @@ TEST(SweptRootBetween, MeetsItsBoundOnHostileFunctions) {
         {"a pole", [](double x, double a) { return 1.0 / (x - a - 1e-13); }},
     };
     const LatinHypercube points(200, 1);
-    for (const auto& [name, function] : functions)
+    for (const auto& named : functions) {
+        const auto& name = named.first;
+        const auto& called = named.second;
         for (std::size_t k = 0; k < points.count(); ++k) {
             const double a = points.share(k, 0);
             std::uintmax_t evaluations = 0;
@@ -98,7 +100,7 @@ TEST(SweptRootBetween, MeetsItsBoundOnHostileFunctions) {
                 root = root_between(
                     [&](double x) {
                         ++evaluations;
-                        return function(x, a);
+                        return called(x, a);
                     },
                     0.0, 1.0, Reason::target_not_reached);
             });
@@ -107,6 +109,7 @@ TEST(SweptRootBetween, MeetsItsBoundOnHostileFunctions) {
                 EXPECT_NEAR(root, a, std::string(name).starts_with("flat") ? 0.06 : 1e-12) << name;
             }
         }
+    }
 }
 
 TEST(SweptRootBetween, RefusesWhatIsNoNumberOnTheWay) {
@@ -136,17 +139,19 @@ TEST(SweptSolve, AnswersOrSaysWhyNot) {
     };
     const LatinHypercube points(60, 2);
     std::size_t most = 0;
-    for (const auto& [name, function] : functions)
+    for (const auto& named : functions) {
+        const auto& name = named.first;
+        const auto& called = named.second;
         for (std::size_t k = 0; k < points.count(); ++k) {
             const double a = points.between(k, 0, 0.05, 1.0), target = points.between(k, 1, -0.2, 1.2);
             std::size_t evaluations = 0;
             const std::function<double(double)> counted = [&](double x) {
                 ++evaluations;
-                return function(x, a);
+                return called(x, a);
             };
             double found = nan;
             if (answers([&] { found = statistics::solve(counted, target, 0.0, 1.0).argument; })) {
-                EXPECT_NEAR(function(found, a), target, 1e-5) << name << ", " << a << ", " << target;
+                EXPECT_NEAR(called(found, a), target, 1e-5) << name << ", " << a << ", " << target;
             }
             most = std::max(most, evaluations);
             ASSERT_LE(evaluations, 23000u) << name;
@@ -154,6 +159,7 @@ TEST(SweptSolve, AnswersOrSaysWhyNot) {
                 EXPECT_NEAR(found, target / a, 1e-9);
             }
         }
+    }
     RecordProperty("most_evaluations", static_cast<int>(most));
 }
 

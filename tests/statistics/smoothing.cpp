@@ -95,6 +95,17 @@ TEST(SmoothingRawColumns, HeadingGapAndEmptyCells) {
     EXPECT_EQ(smoothed.warnings[1].details[0].value, 1.0);
 }
 
+// Three numbers in a window of five carry a parabola, two do not.
+TEST(SmoothingRawColumns, AWindowMustHoldAsManyNumbersAsTheCurveHasTerms) {
+    std::vector<double> column;
+    for (int i = 0; i < 12; ++i) column.push_back(i == 5 || i == 6 ? none : i * i);
+    const Smoothed smoothed = smooth(column, 5.0);
+    ASSERT_EQ(smoothed.values.size(), 12U);
+    for (int i = 0; i < 12; ++i) EXPECT_NEAR(smoothed.values[static_cast<std::size_t>(i)], i * i, 1e-10);
+    column[4] = none;
+    EXPECT_THROW(smooth(column, 5.0), NoData);
+}
+
 // Each window with a gap in it is a fit of its own: that is done for a log, not for a column that would take
 // minutes.
 TEST(SmoothingErrors, MoreThanIsFittedAtOnce) {
