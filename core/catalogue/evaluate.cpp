@@ -28,15 +28,19 @@ bool repeats(const Parameter& parameter, const Table& table) {
     }
 }
 
-// The quick way: a number in the default unit that needs no sentence.
-bool is_plain(const Parameter& parameter, double number, const Warnings& warnings) {
-    return parameter.range.contains(number) && std::isfinite(number) &&
-           (!parameter.established_range || !warnings.wanted() ||
-            parameter.established_range->contains(number));
-}
-
 double si_of(const Parameter& parameter, double number) {
     return parameter.default_unit ? parameter.default_unit->to_si(number, parameter.quantity) : number;
+}
+
+// The quick way: the SI value of a number in the default unit that needs no sentence; nothing of all else.
+template <class Content>  // Value or Cell
+std::optional<double> plain_number(const Parameter& parameter, const Content& content,
+                                   const Warnings& warnings) {
+    const auto* number = std::get_if<double>(&content);
+    if (!number || !parameter.range.contains(*number) || !std::isfinite(*number)) return std::nullopt;
+    if (parameter.established_range && warnings.wanted() && !parameter.established_range->contains(*number))
+        return std::nullopt;
+    return si_of(parameter, *number);
 }
 
 }  // namespace
@@ -173,11 +177,12 @@ class Evaluation {
         Call::Read& read = call.read_[i];
         read = {0.0, &value, nullptr, true};
         const bool is_number = parameter.kind == Kind::number || parameter.kind == Kind::fuel;
-        if (const auto* number = std::get_if<double>(&value);
-            number && is_number && is_plain(parameter, *number, warnings_)) {
-            read.number = si_of(parameter, *number);
-            return;
-        }
+        const auto is_read = [&](const auto& content) {
+            const auto plain = is_number ? plain_number(parameter, content, warnings_) : std::nullopt;
+            if (plain) read.number = *plain;
+            return plain.has_value();
+        };
+        if (is_read(value)) return;
         if (parameter.kind == Kind::cell) throw refuse(Phrase::only_in_calc);
         if (parameter.kind == Kind::list) {
             read.given = !call.list_.empty();
@@ -198,11 +203,7 @@ class Evaluation {
         Cell single;
         if (range && repeats(parameter, *range)) {
             read.cell = &range->at(range->rows() == 1 ? 0 : row, range->columns() == 1 ? 0 : column);
-            if (const auto* number = std::get_if<double>(read.cell);
-                number && is_number && is_plain(parameter, *number, warnings_)) {
-                read.number = si_of(parameter, *number);
-                return;
-            }
+            if (is_read(*read.cell)) return;
         } else if (!range) {
             std::visit(
                 [&](const auto& content) {
@@ -517,9 +518,8 @@ std::vector<double> Call::series(std::size_t i) {
     const std::string name(parameter.name);
     std::vector<double> numbers;
     const auto read_cell = [&](const Cell& cell, std::size_t at) {
-        if (const auto* number = std::get_if<double>(&cell);
-            number && is_plain(parameter, *number, warnings)) {
-            numbers.push_back(si_of(parameter, *number));
+        if (const auto plain = plain_number(parameter, cell, warnings)) {
+            numbers.push_back(*plain);
             return;
         }
         std::string shown = name;
