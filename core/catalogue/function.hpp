@@ -231,7 +231,6 @@ struct Function {
     Example example;
     Compute compute;
     std::string_view accuracy = {};  ///< how well it was seen to hold, and against what
-    bool costly = false;             ///< a search of searches: may take seconds
     bool remembered = false;  ///< the last answers are kept: they take longer than to recognise a call, and
                               ///< the same call often stands in several cells
 

@@ -82,7 +82,7 @@ TEST(Sentences, OfABadCellInATableAreNotLost) {
 // The kind of an error is a part of the call: with it the answer changes.
 TEST(Remembered, ErrorsOfAnotherKindAreOtherCalls) {
     for (const Function& function : functions()) {
-        if (!function.costly) continue;
+        if (!function.remembered) continue;
         for (const FailureKind kind :
              {FailureKind::no_data, FailureKind::no_solution, FailureKind::wrong_argument}) {
             std::vector<Value> arguments = function.example.arguments;
@@ -96,7 +96,7 @@ TEST(Remembered, ErrorsOfAnotherKindAreOtherCalls) {
 // Where one argument ends and the next begins is a part of the call too.
 TEST(Remembered, ArgumentsDoNotRunIntoEachOther) {
     for (const Function& function : functions()) {
-        if (!function.costly) continue;
+        if (!function.remembered) continue;
         std::vector<Value> arguments = function.example.arguments;
         arguments[0] = Failure{FailureKind::no_data, "one"};
         arguments[1] = std::monostate{};

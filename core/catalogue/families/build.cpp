@@ -397,7 +397,6 @@ std::vector<Function> build() {
             .example =
                 {{examples::measured_engine(), examples::stages(), examples::fuels()}, "Stage 1", 1, 0},
             .compute = stage_table,
-            .costly = true,
             .remembered = true,
         },
     };
