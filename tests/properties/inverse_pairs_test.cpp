@@ -2,11 +2,14 @@
 // There and back: one function undoes what another has done, wherever both are established.
 #include <cmath>
 
+#include "core/catalogue/families/examples.hpp"
 #include "tests/properties/points.hpp"
 #include "tests/properties/random.hpp"
 
 namespace pullsheet::catalogue::properties {
 namespace {
+
+using examples::column;
 
 /// A random number from `low` to `high`.
 double any(double low, double high) {
@@ -21,13 +24,6 @@ void expect_same(double got, double expected, double relative = 1e-11) {
 /// Checks a property at a hundred random points.
 void always(const std::function<void()>& property) {
     EXPECT_TRUE(holds(property));
-}
-
-Table column(std::initializer_list<double> values) {
-    Table table(values.size(), 1);
-    std::size_t row = 0;
-    for (const double value : values) table.at(row++, 0) = value;
-    return table;
 }
 
 const Value& example(const char* function, std::size_t position) {
