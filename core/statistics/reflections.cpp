@@ -14,11 +14,6 @@ void reflect(const PivotedQr& qr, Eigen::Index k, Eigen::VectorXd& y) {
 
 }  // namespace
 
-Eigen::VectorXd transposed_q_times(const PivotedQr& qr, Eigen::VectorXd y) {
-    for (Eigen::Index k = 0; k < qr.hCoeffs().size(); ++k) reflect(qr, k, y);
-    return y;
-}
-
 Eigen::VectorXd q_times(const PivotedQr& qr, Eigen::VectorXd y) {
     for (Eigen::Index k = qr.hCoeffs().size(); k-- > 0;) reflect(qr, k, y);
     return y;
@@ -26,9 +21,12 @@ Eigen::VectorXd q_times(const PivotedQr& qr, Eigen::VectorXd y) {
 
 Eigen::VectorXd least_squares_solution(const PivotedQr& qr, const Eigen::VectorXd& y) {
     const Eigen::Index columns = qr.cols();
-    const Eigen::VectorXd projected = transposed_q_times(qr, y).head(columns);
-    const Eigen::VectorXd pivoted =
-        qr.matrixR().topLeftCorner(columns, columns).triangularView<Eigen::Upper>().solve(projected);
+    Eigen::VectorXd projected = y;  // Qᵀ·y
+    for (Eigen::Index k = 0; k < columns; ++k) reflect(qr, k, projected);
+    const Eigen::VectorXd pivoted = qr.matrixR()
+                                        .topLeftCorner(columns, columns)
+                                        .triangularView<Eigen::Upper>()
+                                        .solve(projected.head(columns));
     return qr.colsPermutation() * pivoted;
 }
 

@@ -7,13 +7,10 @@ namespace pullsheet::statistics {
 
 using PivotedQr = Eigen::ColPivHouseholderQR<Eigen::MatrixXd>;
 
-// Both apply one reflection after another. Eigen's own product with its householderQ() takes them in blocks,
-// which brings nothing for the few columns of a fit, and takes seconds to compile.
+// Reflections are applied one after another. Eigen's own product with its householderQ() takes them in
+// blocks, which brings nothing for the few columns of a fit, and takes seconds to compile.
 
-/// Qᵀ·y of a decomposition A·P = Q·R.
-Eigen::VectorXd transposed_q_times(const PivotedQr& qr, Eigen::VectorXd y);
-
-/// Q·y.
+/// Q·y of a decomposition A·P = Q·R.
 Eigen::VectorXd q_times(const PivotedQr& qr, Eigen::VectorXd y);
 
 /// The b for which A·b comes nearest to y; A must have full rank.
