@@ -76,4 +76,14 @@ Polynomial frozen(const Composition& composition);
 /// Gas constant of the given amounts in a kilogram of gas, J/(kg·K).
 double gas_constant(const Composition& composition);
 
+/// Burned gas for TwoZone, with where the Newton iteration in the cylinder begins.
+struct EquilibriumGas {
+    BurnedGas gas;
+    double start_temperature = 2600.0;
+    static EquilibriumGuess first_guess() { return {}; }
+    BurnedProperties properties(double temperature, double pressure, EquilibriumGuess& guess) const {
+        return gas.properties(temperature, pressure, guess);
+    }
+};
+
 }  // namespace pullsheet::cycle

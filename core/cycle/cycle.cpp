@@ -66,16 +66,6 @@ void check(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
             {std::max(-60.0, lowest_octane - ron), std::min(60.0, highest_octane - ron)});
 }
 
-/// Burned gas, with where the Newton iteration in the cylinder begins.
-struct EquilibriumGas {
-    BurnedGas gas;
-    double start_temperature = 2600.0;
-    static EquilibriumGuess first_guess() { return {}; }
-    BurnedProperties properties(double temperature, double pressure, EquilibriumGuess& guess) const {
-        return gas.properties(temperature, pressure, guess);
-    }
-};
-
 /// Woschni's walls: piston crown and head, each a disc of the bore, and the bared liner.
 struct CylinderWall {
     double temperature;

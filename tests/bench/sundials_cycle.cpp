@@ -21,15 +21,6 @@ using namespace pullsheet::cycle;
 using bench::Method;
 using bench::Setting;
 
-struct Burned {
-    BurnedGas gas;
-    double start_temperature = 2600.0;
-    static EquilibriumGuess first_guess() { return {}; }
-    BurnedProperties properties(double temperature, double pressure, EquilibriumGuess& guess) const {
-        return gas.properties(temperature, pressure, guess);
-    }
-};
-
 /// Woschni's walls without the rise of pressure by the burn.
 struct Wall {
     engine::SliderCrank crank;
@@ -53,7 +44,7 @@ struct Delay {
 /// The cycle of an invented engine, ready for the core's integrator or another one.
 class Cycle {
   public:
-    using Zones = TwoZone<FrozenGas, Burned, engine::SliderCrank, Wiebe, Wall, Delay>;
+    using Zones = TwoZone<FrozenGas, EquilibriumGas, engine::SliderCrank, Wiebe, Wall, Delay>;
     using State = Zones::State;
 
     explicit Cycle(double start_temperature)
@@ -113,7 +104,7 @@ class Cycle {
 
     engine::SliderCrank crank_;
     Charge charge_;
-    Burned burned_;
+    EquilibriumGas burned_;
     Wiebe burn_;
     Wall wall_;
     Delay delay_;

@@ -7,6 +7,7 @@
 
 #include "core/constants.hpp"
 #include "core/road/acceleration.hpp"
+#include "tests/bench/invented_car.hpp"
 #include "tests/bench/sundials.hpp"
 
 namespace {
@@ -18,28 +19,12 @@ using bench::Setting;
 
 constexpr double never = 1e9;
 
-/// An invented car with seven gears and all-wheel drive. Its engine pulls evenly up to the rev limit, so that
-/// every gear is best held until there, and the core has one plan to run.
+/// Its engine pulls evenly up to the rev limit, so that every gear is best held until there, and the core has
+/// one plan to run.
 Vehicle car(double mass) {
-    Vehicle car;
-    car.mass = mass;
-    car.drive = Drive::all;
-    car.rolling_radius = 0.319;
-    car.drag_area = 0.7;
-    car.gears = {3.6, 2.3, 1.6, 1.2, 0.95, 0.78, 0.64};
-    car.final_drives = {3.9};
+    Vehicle car = bench::invented_car(mass);
     car.rev_limit = 6100.0 * pi / 30.0;
     return car;
-}
-
-/// A turbo engine's curve with a point every 300 rpm, invented.
-TorqueCurve curve() {
-    std::vector<double> speeds, torques;
-    for (double n = 1500.0; n <= 7200.0; n += 300.0) {
-        speeds.push_back(n * pi / 30.0);
-        torques.push_back(n < 4000.0 ? 0.2425 * n : n < 6000.0 ? 970.0 : 5.82e6 / n);
-    }
-    return {speeds, torques};
 }
 
 /// The equations at the head of core/road/acceleration.hpp, for all-wheel drive on the level in still air,
@@ -160,7 +145,7 @@ struct Case {
 };
 
 bool compare(const char* name, double from, double to, double distance) {
-    const TorqueCurve torque = curve();
+    const TorqueCurve torque = bench::invented_curve();
     std::vector<Case> cases;
     std::vector<std::unique_ptr<Road>> adams, runge_kutta;
     double apart = 0.0;
