@@ -115,7 +115,7 @@ void CsvReader::parse(std::string_view chunk) {
         chunk.remove_prefix(size);
     }
     if (at_end_) return;
-    if (in_.bad()) return end(say(language_, "{file} cannot be read to its end", {{"file", name_}}));
+    if (in_.bad()) return end(not_to_its_end(name_, language_));
     if (!in_.eof()) return;
     at_end_ = true;
     const std::size_t begun_in = parser_->begun_in;
@@ -155,11 +155,7 @@ void CsvReader::end(const std::string& sentence) {
 
 // In the field that is being read.
 void CsvReader::end_at(std::size_t line, std::string_view reason) {
-    end(say(language_, "{file}, line {line}, column {column}: {reason}",
-            {{"file", name_},
-             {"line", std::to_string(line)},
-             {"column", std::to_string(parser_->record.size() + 1)},
-             {"reason", std::string(reason)}}));
+    end(said_at(name_, std::to_string(line), std::to_string(parser_->record.size() + 1), reason, language_));
 }
 
 bool CsvReader::next(Record& record) {

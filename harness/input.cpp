@@ -89,6 +89,16 @@ std::string shown_name(const std::string& path, catalogue::Language language) {
     return path == "-" ? std::string(translated(language, "standard input")) : path;
 }
 
+std::string said_at(const std::string& name, const std::string& line, const std::string& column,
+                    std::string_view reason, catalogue::Language language) {
+    return say(language, "{file}, line {line}, column {column}: {reason}",
+               {{"file", name}, {"line", line}, {"column", column}, {"reason", std::string(reason)}});
+}
+
+std::string not_to_its_end(const std::string& name, catalogue::Language language) {
+    return say(language, "{file} cannot be read to its end", {{"file", name}});
+}
+
 FileBuffer* file_behind(std::istream& in) {
     return dynamic_cast<FileBuffer*>(in.rdbuf());
 }

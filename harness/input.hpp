@@ -48,6 +48,13 @@ std::unique_ptr<std::istream> open_file(const std::string& path, catalogue::Lang
 /// What a file is called in a sentence: its path, or "standard input" for "-".
 std::string shown_name(const std::string& path, catalogue::Language language);
 
+/// "{file}, line {line}, column {column}: {reason}". The column counts from 1.
+std::string said_at(const std::string& name, const std::string& line, const std::string& column,
+                    std::string_view reason, catalogue::Language language);
+
+/// The sentence for a file whose reading failed on the way.
+std::string not_to_its_end(const std::string& name, catalogue::Language language);
+
 /// The FileBuffer behind the stream, or nullptr.
 FileBuffer* file_behind(std::istream& in);
 

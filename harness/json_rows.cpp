@@ -59,11 +59,7 @@ struct Refusal {
 std::string said_of_file(const std::string& name, const Refusal& refusal, const std::string& line,
                          Language language) {
     if (!refusal.line.empty())
-        return say(language, "{file}, line {line}, column {column}: {reason}",
-                   {{"file", name},
-                    {"line", line.empty() ? refusal.line : line},
-                    {"column", refusal.column},
-                    {"reason", refusal.reason}});
+        return said_at(name, line.empty() ? refusal.line : line, refusal.column, refusal.reason, language);
     if (!line.empty())
         return say(language, "{file}, line {line}, {reason}",
                    {{"file", name}, {"line", line}, {"reason", refusal.reason}});
@@ -73,10 +69,6 @@ std::string said_of_file(const std::string& name, const Refusal& refusal, const 
 std::string no_object(const std::string& name, Language language) {
     return say(language, "{file} holds no object; the keys of the first must name the parameters",
                {{"file", name}});
-}
-
-std::string not_to_its_end(const std::string& name, Language language) {
-    return say(language, "{file} cannot be read to its end", {{"file", name}});
 }
 
 // A number, text, truth value or null as a cell; nothing for an array or object.

@@ -81,11 +81,8 @@ std::string not_utf8(Language language) {
 
 FileNotReadable not_utf8_at(const std::string& name, std::size_t line, std::size_t column,
                             Language language) {
-    return FileNotReadable(say(language, "{file}, line {line}, column {column}: {reason}",
-                               {{"file", name},
-                                {"line", std::to_string(line)},
-                                {"column", std::to_string(column + 1)},
-                                {"reason", not_utf8(language)}}));
+    return FileNotReadable(
+        said_at(name, std::to_string(line), std::to_string(column + 1), not_utf8(language), language));
 }
 
 }  // namespace

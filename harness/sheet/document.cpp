@@ -137,7 +137,6 @@ struct Document::Parts {
     Context context;
     uno::Reference<sheet::XSpreadsheetDocument> document;
     uno::Reference<beans::XPropertySet> properties;
-    Language language = Language::english;
 
     uno::Reference<container::XNameAccess> names(const char* property) const {
         return {properties->getPropertyValue(to_unicode(property)), uno::UNO_QUERY_THROW};
@@ -160,7 +159,8 @@ struct Document::Parts {
         return sheet_names().at(static_cast<std::size_t>(address.Sheet)) + "." + first +
                (first == last ? "" : ":" + last);
     }
-    void store(const std::string& path, const uno::Sequence<beans::PropertyValue>& how) const {
+    void store(const std::string& path, const uno::Sequence<beans::PropertyValue>& how,
+               Language language) const {
         try {
             uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)
                 ->storeToURL(url_of(path, language), how);
@@ -180,7 +180,6 @@ Document::Document(Context context, const std::string& path, Language language)
     std::error_code ignored;
     if (::access(path.c_str(), R_OK) != 0) throw refuse(std::strerror(errno));
     if (fs::is_directory(path, ignored)) throw refuse(translated(language_, "it is a folder"));
-    parts_->language = language;
     parts_->context = std::move(context);
     uno::Sequence<beans::PropertyValue> how(3);
     how[0] = property("Hidden", uno::Any(true));
@@ -283,11 +282,7 @@ Document::Cells Document::used_cells(const std::string& name) const {
 }
 
 void Document::set(const std::string& assignment) {
-    const auto equals = assignment.find('=');
-    if (equals == std::string::npos)
-        throw WrongUse(say(language_, "--set takes NAME=VALUE, not \"{given}\"", {{"given", assignment}}));
-    const std::string name = assignment.substr(0, equals);
-    const std::string value = assignment.substr(equals + 1);
+    const auto [name, value] = name_and_value(assignment, language_);
     const Cells found = cells(name);
     const auto address = address_of(found);
     if (address.StartColumn != address.EndColumn || address.StartRow != address.EndRow)
@@ -460,7 +455,14 @@ void Document::write_pdf(const std::string& path, const std::string& name) const
         how.realloc(3);
         how[2] = property("FilterData", uno::Any(filter));
     }
-    parts_->store(path, how);
+    parts_->store(path, how, language_);
+}
+
+std::pair<std::string, std::string> name_and_value(const std::string& assignment, Language language) {
+    const auto equals = assignment.find('=');
+    if (equals == std::string::npos)
+        throw WrongUse(say(language, "--set takes NAME=VALUE, not \"{given}\"", {{"given", assignment}}));
+    return {assignment.substr(0, equals), assignment.substr(equals + 1)};
 }
 
 std::string not_written(const std::string& path, int reason, Language language) {
@@ -481,7 +483,7 @@ void Document::save(const std::string& path) const {
     uno::Sequence<beans::PropertyValue> how(2);
     how[0] = property("FilterName", uno::Any(to_unicode(filter_of(path, language_))));
     how[1] = property("Overwrite", uno::Any(true));
-    parts_->store(path, how);
+    parts_->store(path, how, language_);
 }
 
 }  // namespace pullsheet::harness

@@ -6,6 +6,7 @@
 #include <com/sun/star/uno/XComponentContext.hpp>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "core/catalogue/sentences.hpp"
@@ -69,6 +70,10 @@ class Document {
 
 /// The office's name for the format of a sheet file; throws WrongUse for an ending that is none.
 std::string filter_of(const std::string& path, catalogue::Language language);
+
+/// The two halves of NAME=VALUE; throws WrongUse where there is no "=".
+std::pair<std::string, std::string> name_and_value(const std::string& assignment,
+                                                   catalogue::Language language);
 
 /// The sentence for a file that cannot be written; `reason` is a number of <cerrno>, 0 for none.
 std::string not_written(const std::string& path, int reason, catalogue::Language language);

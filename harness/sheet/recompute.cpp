@@ -37,9 +37,7 @@ void refuse_wrong_use(const SheetRequest& request, Language language) {
             throw FileNotReadable(say(language, "{file} cannot be written: there is no folder {folder}",
                                       {{"file", output}, {"folder", folder.string()}}));
     }
-    for (const std::string& assignment : request.set)
-        if (assignment.find('=') == std::string::npos)
-            throw WrongUse(say(language, "--set takes NAME=VALUE, not \"{given}\"", {{"given", assignment}}));
+    for (const std::string& assignment : request.set) name_and_value(assignment, language);
     if (!fs::exists(request.path, error))
         throw FileNotReadable(say(language, "{file} cannot be read: {reason}",
                                   {{"file", request.path},
