@@ -25,6 +25,7 @@
 #include "core/statistics/agreement.hpp"
 #include "core/statistics/local_polynomial.hpp"
 #include "core/statistics/smoothing.hpp"
+#include "tests/bench/invented_car.hpp"
 #include "tests/build/invented_build.hpp"
 
 namespace {
@@ -145,20 +146,11 @@ Rows pull(std::size_t length) {
     return rows;
 }
 
-road::Vehicle car() {
-    road::Vehicle car;
-    car.mass = 1600.0;
-    car.drive = road::Drive::all;
-    car.rolling_radius = 0.319;
-    car.drag_area = 0.7;
-    car.gears = {3.6, 2.3, 1.6, 1.2};
-    car.final_drives = {3.9};
-    return car;
-}
-
 void logs() {
     grow("log: power on the road", lengths, [](std::size_t n) {
-        return [c = car(), r = swinging(n)] { (void)road::log_power(r.times, r.values, c); };
+        return [c = bench::invented_car(1600.0), r = swinging(n)] {
+            (void)road::log_power(r.times, r.values, c);
+        };
     });
     grow("log: runs on the road", {2000, 20000, 100000, 500000}, [](std::size_t n) {
         return [r = swinging(n)] { (void)road::log_runs(r.times, r.values, 80.0 / 3.6, 120.0 / 3.6); };
@@ -173,7 +165,7 @@ void logs() {
             speeds.push_back(150.0 + 600.0 * share);
             torques.push_back(400.0 + 200.0 * share * (1.0 - share));
         }
-        return [c = car(), speeds, torques] {
+        return [c = bench::invented_car(1600.0), speeds, torques] {
             const road::TorqueCurve curve(speeds, torques);
             (void)road::speed_run(c, curve, 100.0 / 3.6, 160.0 / 3.6);
         };
