@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <algorithm>
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <cstdint>
@@ -35,6 +36,64 @@ double root_between(F f, double low, double high, Reason reason, std::initialize
         ::boost::math::tools::eps_tolerance<double>(static_cast<unsigned>(bits)), evaluations);
     if (evaluations >= limit) throw NoSolution(reason, details);
     return 0.5 * (bracket.first + bracket.second);
+}
+
+/// Where and how `rising_root` looks.
+struct Search {
+    double start;      ///< where the crossing is expected
+    double slope;      ///< df/dx expected there, above 0
+    double low, high;  ///< where it may lie
+    double longest;    ///< of the steps by which a change of sign is sought, above 0
+    double tolerance;  ///< of the argument, above 0
+};
+
+/// The argument at which `f`, which rises, crosses zero: from `start` outwards in steps of the secant until
+/// the sign changes, each at least twice the one before, then TOMS 748 between the last two. Quick where the
+/// start is good, since the ends are only looked at if the steps reach them. `low` if `f` is not below zero
+/// there, `high` if it is not above zero there. `limit` is the greatest number of evaluations. Throws
+/// NoSolution(reason, details) if `f` is not a number on the way or `limit` is reached.
+template <class F>
+double rising_root(F f, const Search& search, Reason reason, std::initializer_list<Detail> details = {},
+                   std::uintmax_t limit = 60) {
+    std::uintmax_t left = limit;
+    const auto number = [&](double x) {
+        if (left-- == 0) throw NoSolution(reason, details);
+        const double value = f(x);
+        if (std::isnan(value)) throw NoSolution(reason, details);
+        // Nearer than is asked for, by the slope expected: found.
+        return std::abs(value) <= search.slope * search.tolerance ? 0.0 : value;
+    };
+    double x = std::clamp(search.start, search.low, search.high);
+    double value = number(x);
+    double slope = search.slope;
+    double shortest = 4.0 * search.tolerance;
+    for (;;) {
+        if (value == 0.0) return x;
+        const bool upwards = value < 0.0;
+        const double end = upwards ? search.high : search.low;
+        if (x == end) return x;
+        // A little beyond the secant's zero, so that the crossing lies behind the next place.
+        const double distance = std::min(std::max(1.15 * std::abs(value) / slope, shortest), search.longest);
+        shortest = 2.0 * distance;
+        const double next = upwards ? std::min(x + distance, end) : std::max(x - distance, end);
+        const double next_value = number(next);
+        if (next_value == 0.0) return next;
+        if (upwards != (next_value < 0.0)) {
+            const auto near_enough = [&](double a, double b) { return std::abs(b - a) <= search.tolerance; };
+            const std::uintmax_t rest = left;
+            std::uintmax_t evaluations = rest;
+            const auto bracket = upwards ? ::boost::math::tools::toms748_solve(
+                                               number, x, next, value, next_value, near_enough, evaluations)
+                                         : ::boost::math::tools::toms748_solve(
+                                               number, next, x, next_value, value, near_enough, evaluations);
+            if (evaluations >= rest) throw NoSolution(reason, details);
+            return 0.5 * (bracket.first + bracket.second);
+        }
+        const double secant = (next_value - value) / (next - x);
+        if (secant > 0.1 * search.slope && secant < 10.0 * search.slope) slope = secant;
+        x = next;
+        value = next_value;
+    }
 }
 
 }  // namespace pullsheet

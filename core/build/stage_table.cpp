@@ -17,6 +17,14 @@ constexpr double curve_shares[] = {0.45, 0.6, 0.75, 0.88, 1.0};
 /// Where the torque of the curve's foot stands: this share of the speed of full boost.
 constexpr double foot_share = 0.6;
 
+/// The charge temperature and the power that it allows are taken to agree where the power changes by less
+/// than this share from one round to the next.
+constexpr double small_change = 3e-4;
+constexpr int most_rounds = 12;
+/// Bounds of Guess::slope: one, and what the hotter charge costs.
+constexpr double steepest = -4.0;
+constexpr double flattest = -0.5;
+
 /// The best that one stage does on one fuel at one speed.
 struct Best {
     double power = 0.0;
@@ -59,8 +67,11 @@ OperatingPoint chain_at(const Engine& engine, const Parts& parts, const OfferedF
 
 // What is known from the speed before, so that the next one starts near its answer.
 struct Guess {
-    Engine engine;  ///< with the efficiency found last
-    double power;   ///< W, found last
+    Engine engine;                   ///< with the efficiency found last
+    double power;                    ///< W, found last
+    double manifold_pressure = 0.0;  ///< Pa, where knock began last; 0: not known
+    double slope =
+        -1.5;  ///< what the change of the power over a round loses for each watt more at its beginning
 };
 
 // What the parts carry together, if knock lets them; nothing otherwise.
@@ -98,18 +109,28 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
     cycle::BoostBounds bounds;
     bounds.latest_half_burned = base.latest_half_burned;
     Best best;
-    // The knock limit rests on the charge temperature, and that on the power: found by turns.
-    for (int round = 0; round < 6; ++round) {
+    // The knock limit rests on the charge temperature, and that on the power: found by turns, each drawn on
+    // along the secant of the last two.
+    double earlier_power = 0.0, earlier_change = 0.0;
+    for (int round = 0; round < most_rounds; ++round) {
         const OperatingPoint state = chain_at(guess.engine, parts, fuel, guess.power, speed, base.weather);
-        const auto limit = cycle::boost_limit(
-            base.cylinder, cycle_point(base, fuel, speed, state.charge_temperature), fuel.fuel, bounds);
+        cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
+        point.manifold_pressure = guess.manifold_pressure;
+        const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
+        guess.manifold_pressure = limit.manifold_pressure;
         best = {limit.result.power,      std::nullopt,         limit.manifold_pressure, limit.spark_angle,
                 limit.result.efficiency, limit.result.warnings};
-        const double moved = std::abs(best.power / guess.power - 1.0);
-        guess.power = best.power;
         if (best.efficiency > 0.0) guess.engine.efficiency = best.efficiency;
-        if (moved < 0.01) break;
+        const double change = best.power - guess.power;
+        if (std::abs(change) < small_change * guess.power) break;
+        if (round > 0)
+            guess.slope =
+                std::clamp((change - earlier_change) / (guess.power - earlier_power), steepest, flattest);
+        earlier_power = guess.power;
+        earlier_change = change;
+        guess.power -= change / guess.slope;
     }
+    guess.power = best.power;
     return best;
 }
 
@@ -144,14 +165,18 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
     guess.engine.lambda = fuel.lambda;
     guess.engine.redline = base.redline;
     Best peak;
+    Guess at_peak = guess;
     for (const double share : curve_shares) {
         const double speed = share * base.redline;
         if (speed < 0.999 * full_boost_from) continue;
+        // The torque changes less from speed to speed than the power.
+        if (!cell.speeds.empty()) guess.power *= speed / cell.speeds.back();
         const Best best = best_at(base, guess, parts, fuel, speed);
         cell.speeds.push_back(speed);
         cell.torques.push_back(best.power / speed);
         if (best.power > peak.power) {
             peak = best;
+            at_peak = guess;
             cell.power_speed = speed;
         }
     }
@@ -173,12 +198,13 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
         variance += u.part_rating * u.part_rating;
     } else {
         variance += calibrated ? u.measured_power * u.measured_power : u.uncalibrated * u.uncalibrated;
-        TableBase shifted = base;
-        shifted.cylinder.octane_offset += u.octane;
-        const double up = best_at(shifted, guess, parts, fuel, cell.power_speed).power;
-        shifted.cylinder.octane_offset -= 2.0 * u.octane;
-        const double down = best_at(shifted, guess, parts, fuel, cell.power_speed).power;
-        const double effect = 0.5 * (up - down) / cell.power;
+        const auto power_with = [&](double octane) {
+            TableBase shifted = base;
+            shifted.cylinder.octane_offset += octane;
+            Guess near = at_peak;
+            return best_at(shifted, near, parts, fuel, cell.power_speed).power;
+        };
+        const double effect = 0.5 * (power_with(u.octane) - power_with(-u.octane)) / cell.power;
         variance += effect * effect;
     }
     const double relative = 2.0 * std::sqrt(variance);

@@ -106,7 +106,8 @@ BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, Equili
     const double l_oh = (enthalpy[OH] - 0.5 * (enthalpy[H2] + enthalpy[O2])) / t;
     const double l_no = (enthalpy[NO] - 0.5 * (enthalpy[N2] + enthalpy[O2])) / t;
 
-    const double log_pressure = std::log(pressure / standard_pressure);
+    const double density_of_one = pressure / standard_pressure;
+    const double log_pressure = std::log(density_of_one);
     double log_oxygen, log_amount;
     if (guess.known) {
         const double dt = guess.temperature * (1.0 - guess.temperature / t);  // straight in 1/T
@@ -132,7 +133,7 @@ BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, Equili
     for (int iteration = 0;; ++iteration) {
         const double root_o2 = std::exp(log_oxygen);
         const double total = std::exp(log_amount);
-        const double root_density = std::exp(0.5 * (log_pressure - log_amount));
+        const double root_density = std::sqrt(density_of_one / total);
         Row& n = s.amounts;
         const double z_co2 = k_co2 * root_density * root_o2;
         n[CO] = elements_.carbon / (1.0 + z_co2);

@@ -343,6 +343,13 @@ Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
     return r;
 }
 
+double knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+    check(engine, point, fuel);
+    Setup s = prepare(engine, point, fuel, usual_step, 2.0 * usual_step);
+    s.stages.opening = std::clamp(s.stages.knock_end, s.stages.closing, s.stages.opening);
+    return integrate(engine, point, s, [](const TracePoint&) {}).knock_integral;
+}
+
 std::vector<TracePoint> trace(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
                               double step) {
     check(engine, point, fuel);

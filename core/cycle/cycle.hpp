@@ -106,6 +106,10 @@ inline constexpr double usual_step = 4.0 * pi / 180.0;
 Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
            double step = usual_step);
 
+/// The knock integral alone, the same as run() gives: the cycle is left where knock ends, after some half of
+/// the work.
+double knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
+
 /// The cycle angle by angle, from the intake valve's closing to the exhaust valve's opening.
 /// Every `step`, 0.05° … 5° in rad; the start of the burn and the end of knock are points of the grid as
 /// well.

@@ -21,8 +21,20 @@ constexpr Interval possible_half_burned{0.0, 50.0 * degree};
 constexpr Interval possible_octane_offset{-60.0, 60.0};
 constexpr double early_spark = 2.0 * degree;
 constexpr int minimum_bits = 12;
-constexpr int root_bits = 18;
 constexpr std::uintmax_t most_cycles = 40;
+// The search for the latest burn that knocks, over half-burned angles before top dead centre, and that for
+// the pressure at which knock begins, over its logarithm. The slopes are the usual ones of the knock
+// integral's logarithm.
+constexpr Search knock_search{-20.0 * degree,        5.0,           -latest_half_burned,
+                              -earliest_half_burned, 15.0 * degree, 2e-6};
+constexpr double usual_boost = 150e3;
+constexpr double over_by_log_pressure = 2.0;
+constexpr double longest_boost_step = 0.7;
+constexpr double pressure_tolerance = 4e-6;
+// The torque this far on either side of the knock limit tells where best torque is; beyond `far` times as
+// much it is surely elsewhere.
+constexpr double beside = 2.0 * degree;
+constexpr double far = 1.5;
 
 OperatingPoint with_half_burned(const Engine& engine, OperatingPoint point, const fuel::Fuel& fuel,
                                 double angle) {
@@ -45,19 +57,33 @@ double best_torque_spark(const Engine& engine, const OperatingPoint& point, cons
 }
 
 SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
-    OperatingPoint at = point;
-    at.spark_angle = best_torque_spark(engine, point, fuel);
-    Result best = run(engine, at, fuel);
-    if (best.knock_integral <= 1.0) return {at.spark_angle, SparkLimited::best_torque, std::move(best)};
-    const auto over = [&](double angle) {
-        return std::log(run(engine, with_half_burned(engine, point, fuel, angle), fuel).knock_integral);
+    const auto at_angle = [&](double angle) { return with_half_burned(engine, point, fuel, angle); };
+    const auto limited = [&](SparkLimited by, const OperatingPoint& at) {
+        return SparkLimit{at.spark_angle, by, run(engine, at, fuel)};
     };
-    const double angle =
-        root_between(over, best.half_burned_angle, latest_half_burned, Reason::knocks_at_any_spark,
-                     {{point.manifold_pressure, Quantity::pressure}, {best.octane, Quantity::number}},
-                     root_bits, most_cycles);
-    at = with_half_burned(engine, point, fuel, angle);
-    return {at.spark_angle, SparkLimited::knock, run(engine, at, fuel)};
+    // Knock over how early the burn is: half-burned angles before top dead centre.
+    const auto over = [&](double earliness) {
+        return std::log(knock_integral(engine, at_angle(-earliness), fuel));
+    };
+    const double knocking = rising_root(over, knock_search, Reason::knocks_at_any_spark, {}, most_cycles);
+    if (knocking == knock_search.low && over(knocking) > 0.0)
+        throw NoSolution(Reason::knocks_at_any_spark, {{point.manifold_pressure, Quantity::pressure},
+                                                       {octane(engine, fuel), Quantity::number}});
+    const OperatingPoint at_knock = at_angle(-knocking);
+    if (knocking < knock_search.high) {
+        // Is best torque earlier by far? Then it need not be known.
+        const auto torque = [&](double angle) { return run(engine, at_angle(angle), fuel).torque; };
+        const double before = torque(-knocking - beside), at = torque(-knocking),
+                     after = torque(-knocking + beside);
+        const double bend = before - 2.0 * at + after;
+        if (before > at && at > after && !(0.5 * (before - after) < far * std::abs(bend)))
+            return limited(SparkLimited::knock, at_knock);
+    }
+    OperatingPoint best = point;
+    best.spark_angle = best_torque_spark(engine, point, fuel);
+    if (knocking == knock_search.high || best.spark_angle <= at_knock.spark_angle)
+        return limited(SparkLimited::best_torque, best);
+    return limited(SparkLimited::knock, at_knock);
 }
 
 BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
@@ -74,11 +100,16 @@ BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const 
         at.manifold_pressure = pressure;
         return with_half_burned(engine, at, fuel, bounds.latest_half_burned);
     };
-    // How far the worst of the bounds is overdrawn, and which it is; the cycle stays in `r`.
+    // How far the worst of the bounds is overdrawn, and which it is, over the logarithm of pressure; the
+    // cycle stays in `r`, but where knock alone can bite only its integral is computed.
+    const bool knock_alone =
+        std::isinf(bounds.highest_peak_pressure) && std::isinf(bounds.highest_exhaust_temperature);
     BoostLimited limited_by = BoostLimited::knock;
     Result r;
-    const auto over = [&](double pressure) {
-        r = run(engine, at_pressure(pressure), fuel);
+    const auto over = [&](double log_pressure) {
+        const OperatingPoint at = at_pressure(std::exp(log_pressure));
+        if (knock_alone) return std::log(knock_integral(engine, at, fuel));
+        r = run(engine, at, fuel);
         double worst = std::log(r.knock_integral);
         limited_by = BoostLimited::knock;
         const double peak = std::log(r.peak_pressure / bounds.highest_peak_pressure);
@@ -94,22 +125,28 @@ BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const 
         return worst;
     };
     const double low = bounds.lowest_manifold_pressure;
-    if (const double worst = over(low); worst >= 0.0)
+    const double high = bounds.highest_manifold_pressure;
+    const double start = point.manifold_pressure > 0.0 ? point.manifold_pressure : usual_boost;
+    const Search search{std::log(start), over_by_log_pressure, std::log(low),
+                        std::log(high),  longest_boost_step,   pressure_tolerance};
+    const double found = rising_root(over, search, Reason::no_boost_limit,
+                                     {{low, Quantity::pressure}, {high, Quantity::pressure}}, most_cycles);
+    if (found == search.low)
         throw NoSolution(limited_by == BoostLimited::knock ? Reason::knocks_at_any_pressure
                                                            : Reason::bound_broken_at_any_pressure,
                          {{low, Quantity::pressure}, {bounds.latest_half_burned, Quantity::angle}});
-    double high = bounds.highest_manifold_pressure;
-    if (over(high) <= 0.0) {
+    if (found == search.high) {
         OperatingPoint at = point;
         at.manifold_pressure = high;
         SparkLimit spark = spark_limit(engine, at, fuel);
         return {high, spark.spark_angle, BoostLimited::manifold_pressure, std::move(spark.result)};
     }
-    const double pressure =
-        root_between(over, low, high, Reason::no_boost_limit,
-                     {{low, Quantity::pressure}, {high, Quantity::pressure}}, root_bits, most_cycles);
-    over(pressure);
-    return {pressure, at_pressure(pressure).spark_angle, limited_by, std::move(r)};
+    const OperatingPoint at = at_pressure(std::exp(found));
+    if (knock_alone)
+        r = run(engine, at, fuel);
+    else
+        over(found);
+    return {at.manifold_pressure, at.spark_angle, limited_by, std::move(r)};
 }
 
 Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,

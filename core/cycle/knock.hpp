@@ -50,7 +50,8 @@ struct BoostLimit {
 };
 
 /// The highest manifold pressure at which a burn with the half-burned angle not later than allowed neither
-/// knocks nor breaks another bound. `point.manifold_pressure` and `point.spark_angle` are not used. Throws
+/// knocks nor breaks another bound. The search begins at `point.manifold_pressure`, if that is above 0; a
+/// place near the answer saves cycles. `point.spark_angle` is not used. Throws
 /// NoSolution(knocks_at_any_pressure) if it knocks at the lowest pressure already,
 /// NoSolution(bound_broken_at_any_pressure) if another bound is broken there. If nothing bites up to the
 /// highest pressure, the spark is spark_limit's there. At most 60 cycles, and spark_limit's in the last case.

@@ -102,7 +102,7 @@ class TwoZone {
         wall_.start(state_.volume, state_.pressure, state_.unburned_temperature);
         burning_ = true;
         state_.burned_temperature = burned_.start_temperature;
-        earlier_angle_ = later_angle_ = angle;
+        solved_count_ = 0;
     }
 
     /// From here the knock integral does not grow.
@@ -137,7 +137,6 @@ class TwoZone {
             const double step = length / steps;
             State slope;
             derivative(y, slope, angle);
-            remember();
             observe(state_);
             stepper.do_step(system, y, slope, angle, step);
         }
@@ -180,9 +179,10 @@ class TwoZone {
         double& t_u = state_.unburned_temperature;
         double& t_b = state_.burned_temperature;
         predict(angle);
+        double log_p = std::log(p / standard_pressure);
         const double r_u = unburned_.gas_constant;
         for (int i = 0;; ++i) {
-            const double target = unburned_entropy + r_u * std::log(p / standard_pressure);
+            const double target = unburned_entropy + r_u * log_p;
             double cp_u;
             for (int k = 0;; ++k) {
                 cp_u = unburned_.heat_capacity(t_u);
@@ -204,33 +204,52 @@ class TwoZone {
             const double step_p = std::clamp((r1_t * r2 - r1 * r2_t) / determinant, -1.0, 1.0);
             const double step_t = std::clamp((r2_p * r1 - r2 * r1_p) / determinant, -0.3 * t_b, 0.3 * t_b);
             p *= std::exp(step_p);
+            log_p += step_p;
             t_b += step_t;
             t_u += t_by_log_p * step_p;
             if (std::abs(step_p) < small_step && std::abs(step_t) < small_step * t_b) {
-                gas_constant_ = (m_u * r_u + m_b * b.gas_constant) / mass_;
+                gas_constant_ = (m_u * r_u + m_b * (b.gas_constant + b.gas_constant_by_log_pressure * step_p +
+                                                    b.gas_constant_by_temperature * step_t)) /
+                                mass_;
+                remember({angle, log_p, t_b});
                 return;
             }
             if (!(i < most_iterations)) throw no_state();
         }
     }
 
-    /// The last two points of the grid, drawn on in a straight line, are where Newton's method starts.
+    /// What was solved at one angle.
+    struct Solved {
+        double angle;
+        double log_pressure;  ///< of the pressure over standard_pressure
+        double burned_temperature;
+    };
+
+    /// The parabola through the last three solutions, drawn on, is where Newton's method starts. At the angle
+    /// of the last one, that is the better start.
     void predict(double angle) {
-        if (!(later_angle_ > earlier_angle_)) return;
-        const double share = (angle - later_angle_) / (later_angle_ - earlier_angle_);
-        state_.pressure = later_pressure_ * std::exp(share * std::log(later_pressure_ / earlier_pressure_));
-        state_.burned_temperature =
-            std::max(300.0, later_burned_temperature_ +
-                                share * (later_burned_temperature_ - earlier_burned_temperature_));
+        if (solved_count_ == 0 || std::abs(angle - solved_.back().angle) < same_angle) return;
+        double log_pressure = 0.0, temperature = 0.0;
+        for (std::size_t i = solved_.size() - solved_count_; i < solved_.size(); ++i) {
+            double weight = 1.0;
+            for (std::size_t k = solved_.size() - solved_count_; k < solved_.size(); ++k)
+                if (k != i) weight *= (angle - solved_[k].angle) / (solved_[i].angle - solved_[k].angle);
+            log_pressure += weight * solved_[i].log_pressure;
+            temperature += weight * solved_[i].burned_temperature;
+        }
+        const Solved& last = solved_.back();
+        // However the last three lie, not far from the last one.
+        state_.pressure = standard_pressure * std::exp(std::clamp(log_pressure, last.log_pressure - farthest,
+                                                                  last.log_pressure + farthest));
+        state_.burned_temperature = std::clamp(temperature, (1.0 - farthest) * last.burned_temperature,
+                                               (1.0 + farthest) * last.burned_temperature);
     }
-    void remember() {
-        if (!burning_) return;
-        earlier_angle_ = later_angle_;
-        earlier_pressure_ = later_pressure_;
-        earlier_burned_temperature_ = later_burned_temperature_;
-        later_angle_ = state_.angle;
-        later_pressure_ = state_.pressure;
-        later_burned_temperature_ = state_.burned_temperature;
+    void remember(const Solved& solved) {
+        if (solved_count_ == 0 || std::abs(solved.angle - solved_.back().angle) >= same_angle) {
+            std::rotate(solved_.begin(), solved_.begin() + 1, solved_.end());
+            solved_count_ = std::min(solved_count_ + 1, solved_.size());
+        }
+        solved_.back() = solved;
     }
 
     NoSolution no_state() const {
@@ -238,8 +257,10 @@ class TwoZone {
     }
 
     static constexpr int most_iterations = 60;
-    // Newton's method: the error left is about the square of the last step.
-    static constexpr double small_step = 1e-5;
+    static constexpr double same_angle = 1e-9;
+    static constexpr double farthest = 0.3;
+    // Newton's method: the error left is about half the square of the last step.
+    static constexpr double small_step = 1e-4;
 
     const Unburned& unburned_;
     const Burned& burned_;
@@ -256,8 +277,8 @@ class TwoZone {
     bool burning_ = false;
     bool knocking_ = true;
     std::decay_t<decltype(std::declval<const Burned&>().first_guess())> guess_{};
-    double earlier_angle_ = 0.0, earlier_pressure_ = 0.0, earlier_burned_temperature_ = 0.0;
-    double later_angle_ = 0.0, later_pressure_ = 0.0, later_burned_temperature_ = 0.0;
+    std::array<Solved, 3> solved_{};  // the last is the newest
+    std::size_t solved_count_ = 0;
 };
 
 }  // namespace pullsheet::cycle
