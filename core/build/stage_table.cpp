@@ -70,8 +70,8 @@ struct Guess {
     Engine engine;                   ///< with the efficiency found last
     double power;                    ///< W, found last
     double manifold_pressure = 0.0;  ///< Pa, where knock began last; 0: not known
-    double slope =
-        -1.5;  ///< what the change of the power over a round loses for each watt more at its beginning
+    /// What the change of the fuel burned over a round loses for each watt more of it at its beginning.
+    double slope = -1.4;
 };
 
 // What the parts carry together, if knock lets them; nothing otherwise.
@@ -92,7 +92,7 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
     point.manifold_pressure = state.manifold_pressure;
     point.spark_angle =
         cycle::spark_for_half_burned(base.cylinder, point, fuel.fuel, base.latest_half_burned);
-    if (!(cycle::run(base.cylinder, point, fuel.fuel).knock_integral < 1.0)) return std::nullopt;
+    if (!(cycle::knock_integral(base.cylinder, point, fuel.fuel) < 1.0)) return std::nullopt;
     const auto spark = cycle::spark_limit(base.cylinder, point, fuel.fuel);
     guess.engine.efficiency = spark.result.efficiency;
     // With the efficiency found, the same parts carry a little more or less.
@@ -109,10 +109,11 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
     cycle::BoostBounds bounds;
     bounds.latest_half_burned = base.latest_half_burned;
     Best best;
-    // The knock limit rests on the charge temperature, and that on the power: found by turns, each drawn on
-    // along the secant of the last two.
-    double earlier_power = 0.0, earlier_change = 0.0;
+    // The knock limit rests on the charge temperature, and that on the fuel burned, the power over the
+    // efficiency: found by turns, each drawn on along the secant of the last two.
+    double earlier_burned = 0.0, earlier_change = 0.0;
     for (int round = 0; round < most_rounds; ++round) {
+        const double burned = guess.power / guess.engine.efficiency;
         const OperatingPoint state = chain_at(guess.engine, parts, fuel, guess.power, speed, base.weather);
         cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
         point.manifold_pressure = guess.manifold_pressure;
@@ -120,15 +121,17 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
         guess.manifold_pressure = limit.manifold_pressure;
         best = {limit.result.power,      std::nullopt,         limit.manifold_pressure, limit.spark_angle,
                 limit.result.efficiency, limit.result.warnings};
-        if (best.efficiency > 0.0) guess.engine.efficiency = best.efficiency;
-        const double change = best.power - guess.power;
-        if (std::abs(change) < small_change * guess.power) break;
+        guess.power = best.power;
+        if (!(best.efficiency > 0.0)) break;
+        guess.engine.efficiency = best.efficiency;
+        const double change = best.power / best.efficiency - burned;
+        if (std::abs(change) < small_change * burned) break;
         if (round > 0)
             guess.slope =
-                std::clamp((change - earlier_change) / (guess.power - earlier_power), steepest, flattest);
-        earlier_power = guess.power;
+                std::clamp((change - earlier_change) / (burned - earlier_burned), steepest, flattest);
+        earlier_burned = burned;
         earlier_change = change;
-        guess.power -= change / guess.slope;
+        guess.power = best.efficiency * (burned - change / guess.slope);
     }
     guess.power = best.power;
     return best;

@@ -407,7 +407,7 @@ class Memo {
     }
 
   private:
-    static constexpr std::size_t most_answers = 256;
+    static constexpr std::size_t most_answers = 1024;
     static constexpr std::size_t most_bytes = std::size_t{1} << 25;
 
     static std::size_t size(const std::pair<const std::string, Outcome>& entry) {

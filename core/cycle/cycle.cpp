@@ -333,14 +333,19 @@ Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
     r.charge_pressure = points.front().pressure;
     r.exhaust_pressure = p_e;
     r.wall_heat = end.heat_loss / fuel_energy;
-    if (r.knock_integral > 1.0)
-        r.warnings.push_back({Reason::knocks, {{r.knock_integral, Quantity::number}}});
-    if (!douaud_eyzat::established_octane.contains(s.octane))
-        r.warnings.push_back({Reason::octane_outside_correlation,
-                              {{s.octane, Quantity::number},
-                               {douaud_eyzat::established_octane.low, Quantity::number},
-                               {douaud_eyzat::established_octane.high, Quantity::number}}});
+    r.warnings = knock_warnings(r.knock_integral, s.octane);
     return r;
+}
+
+std::vector<Warning> knock_warnings(double knock_integral, double octane) {
+    std::vector<Warning> warnings;
+    if (knock_integral > 1.0) warnings.push_back({Reason::knocks, {{knock_integral, Quantity::number}}});
+    if (!douaud_eyzat::established_octane.contains(octane))
+        warnings.push_back({Reason::octane_outside_correlation,
+                            {{octane, Quantity::number},
+                             {douaud_eyzat::established_octane.low, Quantity::number},
+                             {douaud_eyzat::established_octane.high, Quantity::number}}});
+    return warnings;
 }
 
 double knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {

@@ -110,6 +110,9 @@ Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
 /// the work.
 double knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
 
+/// What run() warns of for this knock integral and the octane number of the delay.
+std::vector<Warning> knock_warnings(double knock_integral, double octane);
+
 /// The cycle angle by angle, from the intake valve's closing to the exhaust valve's opening.
 /// Every `step`, 0.05° … 5° in rad; the start of the burn and the end of knock are points of the grid as
 /// well.

@@ -20,7 +20,7 @@ constexpr double latest_half_burned = 60.0 * degree;
 constexpr Interval possible_half_burned{0.0, 50.0 * degree};
 constexpr Interval possible_octane_offset{-60.0, 60.0};
 constexpr double early_spark = 2.0 * degree;
-constexpr int minimum_bits = 12;
+constexpr int minimum_bits = 9;
 constexpr std::uintmax_t most_cycles = 40;
 // The search for the latest burn that knocks, over half-burned angles before top dead centre, and that for
 // the pressure at which knock begins, over its logarithm. The slopes are the usual ones of the knock
@@ -100,53 +100,60 @@ BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const 
         at.manifold_pressure = pressure;
         return with_half_burned(engine, at, fuel, bounds.latest_half_burned);
     };
-    // How far the worst of the bounds is overdrawn, and which it is, over the logarithm of pressure; the
-    // cycle stays in `r`, but where knock alone can bite only its integral is computed.
-    const bool knock_alone =
-        std::isinf(bounds.highest_peak_pressure) && std::isinf(bounds.highest_exhaust_temperature);
-    BoostLimited limited_by = BoostLimited::knock;
-    Result r;
-    const auto over = [&](double log_pressure) {
-        const OperatingPoint at = at_pressure(std::exp(log_pressure));
-        if (knock_alone) return std::log(knock_integral(engine, at, fuel));
-        r = run(engine, at, fuel);
-        double worst = std::log(r.knock_integral);
-        limited_by = BoostLimited::knock;
-        const double peak = std::log(r.peak_pressure / bounds.highest_peak_pressure);
-        if (peak > worst) {
-            worst = peak;
-            limited_by = BoostLimited::peak_pressure;
-        }
-        const double exhaust = std::log(r.exhaust_temperature / bounds.highest_exhaust_temperature);
-        if (exhaust > worst) {
-            worst = exhaust;
-            limited_by = BoostLimited::exhaust_temperature;
-        }
-        return worst;
-    };
+    // All searches are over the logarithm of pressure.
     const double low = bounds.lowest_manifold_pressure;
     const double high = bounds.highest_manifold_pressure;
-    const double start = point.manifold_pressure > 0.0 ? point.manifold_pressure : usual_boost;
-    const Search search{std::log(start), over_by_log_pressure, std::log(low),
-                        std::log(high),  longest_boost_step,   pressure_tolerance};
-    const double found = rising_root(over, search, Reason::no_boost_limit,
-                                     {{low, Quantity::pressure}, {high, Quantity::pressure}}, most_cycles);
-    if (found == search.low)
-        throw NoSolution(limited_by == BoostLimited::knock ? Reason::knocks_at_any_pressure
-                                                           : Reason::bound_broken_at_any_pressure,
-                         {{low, Quantity::pressure}, {bounds.latest_half_burned, Quantity::angle}});
-    if (found == search.high) {
+    Search search{std::log(point.manifold_pressure > 0.0 ? point.manifold_pressure : usual_boost),
+                  over_by_log_pressure,
+                  std::log(low),
+                  std::log(high),
+                  longest_boost_step,
+                  pressure_tolerance};
+    const std::initializer_list<Detail> ends{{low, Quantity::pressure}, {high, Quantity::pressure}};
+    const auto broken_at_any = [&](Reason reason) {
+        return NoSolution(reason, {{low, Quantity::pressure}, {bounds.latest_half_burned, Quantity::angle}});
+    };
+    const double knocking = rising_root(
+        [&](double log_pressure) {
+            return std::log(knock_integral(engine, at_pressure(std::exp(log_pressure)), fuel));
+        },
+        search, Reason::no_boost_limit, ends, most_cycles);
+    if (knocking == search.low) throw broken_at_any(Reason::knocks_at_any_pressure);
+    BoostLimit limit{};
+    const auto look_at = [&](double log_pressure) {
+        const OperatingPoint at = at_pressure(std::exp(log_pressure));
+        limit = {at.manifold_pressure, at.spark_angle, BoostLimited::knock, run(engine, at, fuel)};
+    };
+    // How far the worse of the other bounds is overdrawn, and which it is.
+    const auto over = [&] {
+        const double peak = std::log(limit.result.peak_pressure / bounds.highest_peak_pressure);
+        const double exhaust =
+            std::log(limit.result.exhaust_temperature / bounds.highest_exhaust_temperature);
+        limit.limited_by = peak > exhaust ? BoostLimited::peak_pressure : BoostLimited::exhaust_temperature;
+        return std::max(peak, exhaust);
+    };
+    look_at(knocking);
+    if (over() > 0.0) {
+        search.start = search.high = knocking;
+        const double broken = rising_root(
+            [&](double log_pressure) {
+                look_at(log_pressure);
+                return over();
+            },
+            search, Reason::no_boost_limit, ends, most_cycles);
+        if (broken == search.low) throw broken_at_any(Reason::bound_broken_at_any_pressure);
+        look_at(broken);
+        over();
+        return limit;
+    }
+    limit.limited_by = BoostLimited::knock;
+    if (knocking == search.high) {
         OperatingPoint at = point;
         at.manifold_pressure = high;
         SparkLimit spark = spark_limit(engine, at, fuel);
         return {high, spark.spark_angle, BoostLimited::manifold_pressure, std::move(spark.result)};
     }
-    const OperatingPoint at = at_pressure(std::exp(found));
-    if (knock_alone)
-        r = run(engine, at, fuel);
-    else
-        over(found);
-    return {at.manifold_pressure, at.spark_angle, limited_by, std::move(r)};
+    return limit;
 }
 
 Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,

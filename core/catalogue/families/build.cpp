@@ -323,6 +323,7 @@ std::vector<Function> build() {
             .compute = point,
             .accuracy =
                 "the inverse of BUILD.LIMITS to the accuracy of the solver; the inputs decide the rest",
+            .remembered = true,
         },
         {
             .name = "BUILD.LIMITS",

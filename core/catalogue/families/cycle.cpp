@@ -110,6 +110,16 @@ Answer cycle_trace(Call& call) {
     return rows;
 }
 
+Answer integral(Call& call) {
+    cycle::OperatingPoint point = operating_point(call);
+    point.spark_angle = call.si(6);
+    const cycle::Engine cylinder = engine(call);
+    const fuel::Fuel fuel = call.fuel(4);
+    const double integral = cycle::knock_integral(cylinder, point, fuel);
+    call.warn(cycle::knock_warnings(integral, cycle::octane(cylinder, fuel)));
+    return integral;
+}
+
 Answer spark_limit(Call& call) {
     const auto limit = cycle::spark_limit(engine(call), operating_point(call), call.fuel(4));
     for (const auto& warning : limit.result.warnings)
@@ -247,7 +257,7 @@ std::vector<Function> knock() {
                        "unburned gas in K; from the closing of the inlet valve to the end of the burn",
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 0.7579695155, 1e-5},
-            .compute = [](Call& call) -> Answer { return run(call).knock_integral; },
+            .compute = integral,
             .remembered = true,
         },
         {

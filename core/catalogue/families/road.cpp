@@ -210,6 +210,7 @@ std::vector<Function> road() {
             .compute = time,
             .accuracy = "closed forms of constant power and of constant force with drag met to 1e-6; "
                         "independent of the step",
+            .remembered = true,
         },
         {
             .name = "ROAD.DISTANCE.TIME",
@@ -229,6 +230,7 @@ std::vector<Function> road() {
             .sources = {"Gillespie 1992", "Wong 2001"},
             .example = {{car, speeds, pull, 402.336}, 13.5417375415, 1e-6, 1, 2},
             .compute = distance_time,
+            .remembered = true,
         },
         {
             .name = "ROAD.TRACE",
@@ -252,6 +254,7 @@ std::vector<Function> road() {
             .sources = {"Gillespie 1992", "Wong 2001"},
             .example = {{car, speeds, pull, 100.0}, 0.0, 1e-6, 1, 0},
             .compute = trace,
+            .remembered = true,
         },
         {
             .name = "ROAD.POWER.FOR.TIME",
@@ -282,6 +285,7 @@ std::vector<Function> road() {
             .sources = {"Gillespie 1992"},
             .example = {{car, speeds, pull}, 6800.0, 1e-9, 1, 1},
             .compute = shift_speeds,
+            .remembered = true,
         },
         {
             .name = "ROAD.LOG.TIME",
@@ -338,6 +342,7 @@ std::vector<Function> road() {
                         5,
                         3},
             .compute = log_power,
+            .remembered = true,
         },
     };
 }
