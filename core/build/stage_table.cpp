@@ -17,9 +17,9 @@ constexpr double curve_shares[] = {0.45, 0.6, 0.75, 0.88, 1.0};
 /// Where the torque of the curve's foot stands: this share of the speed of full boost.
 constexpr double foot_share = 0.6;
 
-/// The charge temperature and the power that it allows are taken to agree where the power changes by less
-/// than this share from one round to the next.
-constexpr double small_change = 3e-4;
+/// The charge temperature and the fuel burned at the knock limit that it allows are taken to agree where the
+/// fuel changes by less than this share from one round to the next. The power then errs by some fifth of it.
+constexpr double small_change = 1e-3;
 constexpr int most_rounds = 12;
 /// Bounds of Guess::slope: one, and what the hotter charge costs.
 constexpr double steepest = -4.0;
@@ -163,8 +163,8 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
     const double full_boost_from =
         base.full_boost_from > 0.0 ? base.full_boost_from : curve_shares[0] * base.redline;
     TableCell cell{};
-    // 100 kW for each litre: where the charge is looked at first.
-    Guess guess{base.engine, 0.1e9 * base.engine.displacement};
+    // 80 kW for each litre at the redline: where the charge is looked at first.
+    Guess guess{base.engine, 0.08e9 * base.engine.displacement};
     guess.engine.lambda = fuel.lambda;
     guess.engine.redline = base.redline;
     Best peak;
@@ -173,7 +173,7 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
         const double speed = share * base.redline;
         if (speed < 0.999 * full_boost_from) continue;
         // The torque changes less from speed to speed than the power.
-        if (!cell.speeds.empty()) guess.power *= speed / cell.speeds.back();
+        guess.power *= speed / (cell.speeds.empty() ? base.redline : cell.speeds.back());
         const Best best = best_at(base, guess, parts, fuel, speed);
         cell.speeds.push_back(speed);
         cell.torques.push_back(best.power / speed);
