@@ -495,7 +495,7 @@ def prediction(book):
     page.put("A4", "To be said", "Row head")
     # The sentence of the table itself, and that of each fuel's spark limit: octane numbers outside the knock delay's range.
     sparks = ["%s%d" % (column_name(7 + 2 * fuel), FUEL_TABLE + 4) for fuel in range(4)]
-    page.merge("B4:Q4", '=IF(FUNCTION.WHY(A{t})="";"";FUNCTION.WHY(A{t})&" (the measured map stands at the onset of knock, where the integral is 1). ")&'
+    page.merge("B4:Q4", '=IF(FUNCTION.WHY(A{t})="";"";FUNCTION.WHY(A{t})&". ")&'
                .format(t=PREDICTED - 1) + "&".join(
                    'IF(FUNCTION.WHY({c})="";"";INDEX(fuels;1;{n})&": "&FUNCTION.WHY({c})&". ")'.format(c=cell, n=index + 1)
                    for index, cell in enumerate(sparks)), "Remark", 14)
