@@ -44,7 +44,7 @@ struct Search {
     double slope;      ///< df/dx expected there, above 0
     double low, high;  ///< where it may lie
     double longest;    ///< of the steps by which a change of sign is sought, above 0
-    double tolerance;  ///< of the argument, above 0
+    double tolerance;  ///< of the argument, above 0; an f of less than slope × tolerance counts as zero
 };
 
 /// The argument at which `f`, which rises, crosses zero: from `start` outwards in steps of the secant until

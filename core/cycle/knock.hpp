@@ -27,7 +27,7 @@ double best_torque_spark(const Engine& engine, const OperatingPoint& point, cons
 
 /// The earliest spark that neither knocks nor is earlier than best torque. `point.spark_angle` is not used.
 /// Knock: the integral reaches 1. Half-burned angles up to 60° after top dead centre are searched; throws
-/// NoSolution(knocks_at_any_spark) if it knocks even there. At most 60 cycles.
+/// NoSolution(knocks_at_any_spark) if it knocks even there. At most 65 cycles, five to fifteen as a rule.
 SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
 
 /// What holds the boost back.
@@ -54,7 +54,8 @@ struct BoostLimit {
 /// place near the answer saves cycles. `point.spark_angle` is not used. Throws
 /// NoSolution(knocks_at_any_pressure) if it knocks at the lowest pressure already,
 /// NoSolution(bound_broken_at_any_pressure) if another bound is broken there. If nothing bites up to the
-/// highest pressure, the spark is spark_limit's there. At most 60 cycles, and spark_limit's in the last case.
+/// highest pressure, the spark is spark_limit's there. At most 82 cycles, five as a rule, and spark_limit's
+/// in the last case.
 BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
                        const BoostBounds& bounds = {});
 

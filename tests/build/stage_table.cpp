@@ -71,6 +71,36 @@ TEST(StageTableIdentities, KnockBitesWhereTheHardwareIsGenerous) {
     EXPECT_GT(cell.manifold_pressure, 80e3);
 }
 
+// Charge temperature, fuel burned and knock limit of one cell, brought to agree the slow way: by halves, to
+// the end.
+TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
+    const TableBase base = invented_base();
+    for (const double ethanol : {0.0, 0.2}) {
+        const OfferedFuel fuel = offered(95, ethanol);
+        const TableCell cell = stage_on_fuel(base, generous_parts(), fuel, false);
+        ASSERT_FALSE(cell.bite.part.has_value());
+        Engine engine = base.engine;
+        engine.lambda = fuel.lambda;
+        engine.redline = base.redline;
+        double power = 100e3;
+        for (int round = 0; round < 40; ++round) {
+            const OperatingPoint state =
+                operating_point(engine, fuel.fuel, power, cell.power_speed, base.weather, generous_parts());
+            cycle::OperatingPoint point;
+            point.angular_speed = cell.power_speed;
+            point.manifold_temperature = state.charge_temperature;
+            point.lambda = fuel.lambda;
+            point.ambient_pressure = base.weather.pressure;
+            cycle::BoostBounds bounds;
+            bounds.latest_half_burned = base.latest_half_burned;
+            const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
+            engine.efficiency = limit.result.efficiency;
+            power = 0.5 * (power + limit.result.power);
+        }
+        EXPECT_NEAR(cell.power, power, 5e-4 * power) << ethanol;
+    }
+}
+
 TEST(StageTableIdentities, LowValueHigh) {
     TableBase base = invented_base();
     road::Vehicle car;

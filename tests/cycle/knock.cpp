@@ -43,6 +43,56 @@ TEST(KnockIdentities, BoostLimitIsWhereLateSparkKnocks) {
                 0.01 * degree);
 }
 
+TEST(KnockIdentities, TheIntegralAloneIsThatOfTheCycle) {
+    OperatingPoint p = boosted_point();
+    for (const double spark : {-40.0, 0.0, 10.0, 40.0, 80.0}) {
+        p.spark_angle = spark * degree;
+        EXPECT_DOUBLE_EQ(knock_integral(invented_engine(), p, gasoline(98.0)),
+                         run(invented_engine(), p, gasoline(98.0)).knock_integral)
+            << spark;
+    }
+}
+
+TEST(KnockIdentities, BoostLimitDoesNotDependOnWhereTheSearchBegins) {
+    const BoostLimit knock = boost_limit(invented_engine(), boosted_point(), gasoline(98.0));
+    BoostBounds peak;
+    peak.highest_peak_pressure = 0.8 * knock.result.peak_pressure;
+    BoostBounds exhaust;
+    exhaust.highest_exhaust_temperature = knock.result.exhaust_temperature - 10.0;
+    for (const BoostBounds& bounds : {BoostBounds{}, peak, exhaust}) {
+        OperatingPoint p = boosted_point();
+        p.manifold_pressure = 0.0;
+        const BoostLimit limit = boost_limit(invented_engine(), p, gasoline(98.0), bounds);
+        for (const double start : {50e3, 90e3, 200e3, 600e3}) {
+            p.manifold_pressure = start;
+            const BoostLimit other = boost_limit(invented_engine(), p, gasoline(98.0), bounds);
+            EXPECT_NEAR(other.manifold_pressure, limit.manifold_pressure, 1e-5 * limit.manifold_pressure);
+            EXPECT_EQ(other.limited_by, limit.limited_by);
+        }
+    }
+}
+
+// Best torque found by looking at every half degree agrees with what limits the spark, on either side of the
+// pressure at which one limit hands over to the other.
+TEST(KnockIdentities, SparkLimitBesideASearchOfEveryAngle) {
+    for (double pressure = 60e3; pressure < 220e3; pressure += 20e3) {
+        OperatingPoint p = boosted_point();
+        p.manifold_pressure = pressure;
+        double best = 0.0, best_spark = 0.0;
+        for (double spark = -20.0; spark <= 60.0; spark += 0.5) {
+            p.spark_angle = spark * degree;
+            const Result r = run(invented_engine(), p, gasoline(98.0));
+            if (r.knock_integral <= 1.0 && r.torque > best) {
+                best = r.torque;
+                best_spark = p.spark_angle;
+            }
+        }
+        const SparkLimit limit = spark_limit(invented_engine(), p, gasoline(98.0));
+        EXPECT_GE(limit.result.torque, best * (1.0 - 1e-4)) << pressure;
+        EXPECT_NEAR(limit.spark_angle, best_spark, 1.0 * degree) << pressure;
+    }
+}
+
 TEST(KnockIdentities, OtherBoundsBite) {
     BoostBounds bounds;
     const BoostLimit knock = boost_limit(invented_engine(), boosted_point(), gasoline(98.0), bounds);

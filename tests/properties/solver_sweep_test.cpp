@@ -4,6 +4,7 @@
 // evaluations are those of the headers.
 //
 //   root_between                     core/solve.hpp                  at most limit + 2 evaluations
+//   rising_root                      core/solve.hpp                  at most limit evaluations
 //   statistics::solve                core/statistics/solving.hpp     at most 23 000 evaluations
 //   boost::transfer_units            core/boost/charge_cooler.hpp    root_between
 //   boost::CompressorMap::nearest    core/boost/compressor_map.hpp   four root_between
@@ -13,7 +14,7 @@
 //   cycle::BurnedGas                 core/cycle/burned_gas.hpp       100 Newton steps
 //   cycle::run                       core/cycle/two_zone.hpp         a fixed grid of angles, 60 Newton steps
 //   in each cycle::best_torque_spark, spark_limit, boost_limit, calibrate
-//                                    core/cycle/knock.hpp            20 and 60 cycles
+//                                    core/cycle/knock.hpp            20, 65 and 147 cycles
 //   dyno::MeasuredCurve::band        core/dyno/curve.hpp             two root_between
 //   road::speed_run, distance_run    core/road/acceleration.hpp      200 000 steps
 //   road::shift_speeds               core/road/acceleration.hpp      root_between for each gear
