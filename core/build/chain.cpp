@@ -410,10 +410,14 @@ void Chain::add_air(OperatingPoint& point) const {
     solve(point, false);
 }
 
+bool Chain::delivers(const Pump& pump, double pressure) const {
+    return pressure <= pump.pressures.back() * (1.0 + rounding);
+}
+
 double Chain::curve_flow(const Pump& pump, double pressure) const {
     const double first = pump.pressures.front();
     const double last = pump.pressures.back();
-    if (!(pressure <= last * (1.0 + rounding))) {
+    if (!delivers(pump, pressure)) {
         throw NoSolution(Reason::pump_curve_ends, {{pressure, Quantity::pressure_difference},
                                                    {first, Quantity::pressure_difference},
                                                    {last, Quantity::pressure_difference}});
@@ -506,7 +510,10 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
     return std::visit(Load{*this, part, point}, parts_[part]);
 }
 
-double Chain::excess(std::size_t part, const OperatingPoint& point) const {
+std::optional<double> Chain::excess(std::size_t part, const OperatingPoint& point) const {
+    if (const auto* pump = std::get_if<Pump>(&parts_[part]);
+        pump && !delivers(*pump, rail_pressure(pump->fuel_pressure, pump->reference, point.boost)))
+        return std::nullopt;
     const PartLoad now = load(part, point);
     const auto* compressor = std::get_if<Compressor>(&parts_[part]);
     if (!compressor || !compressor->map) return now.use - 1.0;

@@ -34,8 +34,10 @@ class Chain {
     /// The load of a part at a point; of one that needs_air the air path must be there. Throws NoSolution
     /// where the part cannot do anything there.
     PartLoad load(std::size_t part, const OperatingPoint& point) const;
-    /// Continuous in power, negative while the part carries the point, zero at its limit. Throws as `load`.
-    double excess(std::size_t part, const OperatingPoint& point) const;
+    /// Continuous in power, negative while the part carries the point, zero at its limit. Nothing beyond the
+    /// curve of a pump: a search often looks there, and an exception takes as long as the rest. Throws as
+    /// `load` otherwise.
+    std::optional<double> excess(std::size_t part, const OperatingPoint& point) const;
 
   private:
     struct AirPath;
@@ -49,6 +51,7 @@ class Chain {
                             bool refuse) const;
     PartLoad exhaust_load(const Pipe& pipe, const OperatingPoint& point) const;
     boost::MapReading reading(const OperatingPoint& point) const;
+    bool delivers(const Pump& pump, double pressure) const;
     double curve_flow(const Pump& pump, double pressure) const;
     template <class Kind>
     const Kind& get(std::size_t part) const {

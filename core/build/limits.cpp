@@ -40,13 +40,18 @@ class Search {
 
     Trial trial(std::size_t part, double power) const {
         try {
-            if (!chain_.needs_air(part)) return {chain_.excess(part, chain_.fuel_side(power))};
-            const OperatingPoint* here = with_air(power);
-            if (here) return {chain_.excess(part, *here)};
+            const OperatingPoint* here = nullptr;
+            std::optional<OperatingPoint> alone;
+            if (chain_.needs_air(part))
+                here = with_air(power);
+            else
+                here = &alone.emplace(chain_.fuel_side(power));
+            if (!here) return {.excess = broken, .chain_breaks = true};
+            if (const auto excess = chain_.excess(part, *here)) return {*excess};
         } catch (const NoSolution&) {
-            return {.excess = broken, .part_breaks = true};
+            // as where there is no excess
         }
-        return {.excess = broken, .chain_breaks = true};
+        return {.excess = broken, .part_breaks = true};
     }
 
     double excess(std::size_t part, double power) const { return trial(part, power).excess; }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <boost/math/tools/minima.hpp>
 #include <cmath>
+#include <optional>
 
 #include "core/cycle/autoignition.hpp"
 #include "core/fuel/octane.hpp"
@@ -58,9 +59,6 @@ double best_torque_spark(const Engine& engine, const OperatingPoint& point, cons
 
 SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
     const auto at_angle = [&](double angle) { return with_half_burned(engine, point, fuel, angle); };
-    const auto limited = [&](SparkLimited by, const OperatingPoint& at) {
-        return SparkLimit{at.spark_angle, by, run(engine, at, fuel)};
-    };
     // Knock over how early the burn is: half-burned angles before top dead centre.
     const auto over = [&](double earliness) {
         return std::log(knock_integral(engine, at_angle(-earliness), fuel));
@@ -70,20 +68,20 @@ SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const 
         throw NoSolution(Reason::knocks_at_any_spark, {{point.manifold_pressure, Quantity::pressure},
                                                        {octane(engine, fuel), Quantity::number}});
     const OperatingPoint at_knock = at_angle(-knocking);
+    std::optional<SparkLimit> by_knock;
     if (knocking < knock_search.high) {
+        by_knock = {at_knock.spark_angle, SparkLimited::knock, run(engine, at_knock, fuel)};
         // Is best torque earlier by far? Then it need not be known.
         const auto torque = [&](double angle) { return run(engine, at_angle(angle), fuel).torque; };
-        const double before = torque(-knocking - beside), at = torque(-knocking),
+        const double before = torque(-knocking - beside), at = by_knock->result.torque,
                      after = torque(-knocking + beside);
         const double bend = before - 2.0 * at + after;
-        if (before > at && at > after && !(0.5 * (before - after) < far * std::abs(bend)))
-            return limited(SparkLimited::knock, at_knock);
+        if (before > at && at > after && !(0.5 * (before - after) < far * std::abs(bend))) return *by_knock;
     }
     OperatingPoint best = point;
     best.spark_angle = best_torque_spark(engine, point, fuel);
-    if (knocking == knock_search.high || best.spark_angle <= at_knock.spark_angle)
-        return limited(SparkLimited::best_torque, best);
-    return limited(SparkLimited::knock, at_knock);
+    if (by_knock && at_knock.spark_angle < best.spark_angle) return *by_knock;
+    return {best.spark_angle, SparkLimited::best_torque, run(engine, best, fuel)};
 }
 
 BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,

@@ -27,7 +27,7 @@ double best_torque_spark(const Engine& engine, const OperatingPoint& point, cons
 
 /// The earliest spark that neither knocks nor is earlier than best torque. `point.spark_angle` is not used.
 /// Knock: the integral reaches 1. Half-burned angles up to 60° after top dead centre are searched; throws
-/// NoSolution(knocks_at_any_spark) if it knocks even there. At most 65 cycles, five to fifteen as a rule.
+/// NoSolution(knocks_at_any_spark) if it knocks even there. At most 64 cycles, five to fifteen as a rule.
 SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
 
 /// What holds the boost back.

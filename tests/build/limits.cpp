@@ -45,7 +45,7 @@ TEST(LimitsIdentities, AtItsLimitEveryPartIsJustUsedUp) {
                 if (curve_ends) {
                     EXPECT_LT(chain.excess(i, point), 0.0);
                 } else {
-                    EXPECT_NEAR(chain.excess(i, point), 0.0, 1e-8) << i << ' ' << speed;
+                    EXPECT_NEAR(chain.excess(i, point).value(), 0.0, 1e-8) << i << ' ' << speed;
                 }
                 EXPECT_GE(*result.parts[i].power, result.power);
             }

@@ -14,7 +14,7 @@
 //   cycle::BurnedGas                 core/cycle/burned_gas.hpp       100 Newton steps
 //   cycle::run                       core/cycle/two_zone.hpp         a fixed grid of angles, 60 Newton steps
 //   in each cycle::best_torque_spark, spark_limit, boost_limit, calibrate
-//                                    core/cycle/knock.hpp            20, 65 and 147 cycles
+//                                    core/cycle/knock.hpp            20, 64 and 146 cycles
 //   dyno::MeasuredCurve::band        core/dyno/curve.hpp             two root_between
 //   road::speed_run, distance_run    core/road/acceleration.hpp      200 000 steps
 //   road::shift_speeds               core/road/acceleration.hpp      root_between for each gear
