@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/math/tools/roots.hpp>
 // Boost 1.74: the steppers' headers rely on this one without including it.
 #include <boost/numeric/odeint/util/unwrap_reference.hpp>
 
@@ -12,6 +13,7 @@
 #include <boost/numeric/odeint/stepper/runge_kutta_dopri5.hpp>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <utility>
 
 #include "core/constants.hpp"
@@ -429,6 +431,19 @@ class Run {
     int steps_ = 0;
 };
 
+/// Where a cubic has its minimum inside an interval, or nothing.
+std::optional<double> minimum_inside(const auto& cubic, double low, double high) {
+    // Newton's differences over thirds of the interval; the derivative in thirds from `low` is a quadratic.
+    const double third = (high - low) / 3.0;
+    const double g0 = cubic(low), g1 = cubic(low + third), g2 = cubic(high - third), g3 = cubic(high);
+    const double d1 = g1 - g0, d2 = g2 - 2.0 * g1 + g0, d3 = g3 - 3.0 * (g2 - g1) - g0;
+    const double a = 0.5 * d3, b = d2 - d3, c = d1 - 0.5 * d2 + d3 / 3.0;
+    const auto [left, right] = ::boost::math::tools::quadratic_roots(a, b, c);
+    for (const double u : {left, right})
+        if (u > 0.0 && u < 3.0 && 2.0 * a * u + b > 0.0) return low + u * third;
+    return std::nullopt;
+}
+
 /// The road speed at which to leave a gear: the lowest from which the next gear accelerates the car harder
 /// all the way to the rev limit, or the rev limit itself.
 double best_upshift(const Car& car, std::size_t gear) {
@@ -447,6 +462,9 @@ double best_upshift(const Car& car, std::size_t gear) {
         double below = low;
         if (here != knots.rend()) below = std::max(below, *here / turns);
         if (there != knots.rend()) below = std::max(below, *there / next_turns);
+        // In between the balance is a cubic of the speed and may dip.
+        if (const auto dip = minimum_inside(gain, below, above); dip && !(gain(*dip) > 0.0))
+            return root_between(gain, *dip, above, Reason::integration_failed);
         if (!(gain(below) > 0.0)) return root_between(gain, below, above, Reason::integration_failed);
         above = below;
     }

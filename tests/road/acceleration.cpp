@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <random>
 
@@ -106,6 +107,31 @@ TEST(Fox1973, QuarterMile) {
     const DistanceRun run = constant_power_run(car, 745.69987158227022, 40.0, 150.0, quarter_mile);
     EXPECT_LT(off(run.final_speed / mph, 281.09715), 1e-6);
     EXPECT_LT(off(run.time, 4.802610), 1e-6);
+}
+
+// Constant force from rest: t(x) = √(2x m/F), so the mean speed over the last 66 ft (20.1168 m) and every
+// mark of the strip are known; the clock starts after the rollout. Over less than 66 ft the trap is the whole
+// run.
+TEST(ClosedForms, TrapAndMarksOfConstantForce) {
+    const TorqueCurve curve = constant_torque(6000.0, 1e-3, 120.0);
+    const auto time = [](double x) { return std::sqrt(2.0 * x * 1500.0 / 6000.0); };
+    for (const double rollout : {0.0, 0.3048}) {
+        RunOptions options;
+        options.rollout = rollout;
+        const DistanceRun run = distance_run(bare_car(), curve, 1609.344, {}, options);
+        EXPECT_LT(off(run.time, time(1609.344) - time(rollout)), 1e-6);
+        EXPECT_LT(off(run.trap_speed, 20.1168 / (time(1609.344) - time(1609.344 - 20.1168))), 1e-6);
+        const double places[] = {18.288, 100.584, 201.168, 304.8, 402.336, 804.672, 1609.344};
+        ASSERT_EQ(run.marks.size(), std::size(places));
+        for (std::size_t i = 0; i < run.marks.size(); ++i) {
+            EXPECT_NEAR(run.marks[i].distance, places[i], 1e-9);
+            EXPECT_LT(off(run.marks[i].time, time(places[i]) - time(rollout)), 1e-6) << i;
+            EXPECT_LT(off(run.marks[i].speed, 4.0 * time(places[i])), 1e-6) << i;
+        }
+        const DistanceRun brief = distance_run(bare_car(), curve, 15.0, {}, options);
+        EXPECT_LT(off(brief.trap_speed, (15.0 - rollout) / (time(15.0) - time(rollout))), 1e-6);
+        EXPECT_TRUE(brief.marks.empty());
+    }
 }
 
 // v = v_t tanh(F t/(m v_t)), x = (m/k) ln cosh(F t/(m v_t)): F = 6000 N, k = 0.372 kg/m.
@@ -351,6 +377,77 @@ TEST(AccelerationIdentities, ShiftSpeedsAreTheBest) {
         EXPECT_LT(off(shift.engine_speed_after / shift.engine_speed,
                       overall_ratio(car, shift.gear + 1) / overall_ratio(car, shift.gear)),
                   1e-12);
+}
+
+// The shift speed by trying: from the rev limit down in small steps, as long as the next gear gains more, by
+// the equation written out here. Curves with humps, so that the gears cross more than once.
+TEST(AccelerationIdentities, ShiftSpeedsByTrying) {
+    std::mt19937 random(7);
+    const auto uniform = [&](double low, double high) {
+        return low + (high - low) * static_cast<double>(random()) / 4294967296.0;
+    };
+    int inside = 0;
+    for (int i = 0; i < 200; ++i) {
+        Vehicle car = full_car();
+        car.drag_area = 0.4;
+        car.rev_limit = 6600.0 * rpm;
+        car.gears = {3.0};
+        while (car.gears.size() < 5) car.gears.push_back(car.gears.back() * uniform(0.6, 0.9));
+        car.final_drives = {3.7};
+        std::vector<double> speeds, torques;
+        for (double n = 1500.0; n <= 7000.0; n += 500.0) {
+            speeds.push_back(n * rpm);
+            torques.push_back(uniform(250.0, 500.0) * (n > 5000.0 ? 0.8 : 1.0));
+        }
+        const TorqueCurve curve(speeds, torques);
+        const double r2 = car.rolling_radius * car.rolling_radius;
+        const auto gain = [&](std::size_t gear, double v) {
+            const double ratio = car.gears[gear - 1] * 3.7;
+            const double load = 1480.0 * standard_gravity * 0.013 + 0.5 * 1.225 * 0.4 * v * v;
+            return (0.85 * ratio / car.rolling_radius * curve.torque(ratio * v / car.rolling_radius) - load) /
+                   (1480.0 + (4.0 * car.wheel_inertia + car.engine_inertia * ratio * ratio) / r2);
+        };
+        for (const ShiftSpeed& shift : shift_speeds(car, curve)) {
+            const double here = car.gears[shift.gear - 1] * 3.7 / car.rolling_radius;
+            const double next = car.gears[shift.gear] * 3.7 / car.rolling_radius;
+            const double high = 6600.0 * rpm / here, low = 1500.0 * rpm / next, step = 1e-3;
+            double v = high;
+            while (v - step > low && gain(shift.gear + 1, v) > gain(shift.gear, v)) v -= step;
+            EXPECT_NEAR(shift.speed, v, 2.0 * step) << i << ' ' << shift.gear;
+            EXPECT_EQ(shift.at_rev_limit, v == high);
+            EXPECT_NEAR(shift.engine_speed, here * shift.speed, 1e-9);
+            EXPECT_NEAR(shift.engine_speed_after, next * shift.speed, 1e-9);
+            inside += v < high && v > low + 0.1;
+        }
+    }
+    EXPECT_GT(inside, 40);
+}
+
+// No other gear to begin with gives a shorter time, and a shift that costs more than it brings is not made.
+TEST(AccelerationIdentities, TheQuickestOfTheGears) {
+    Vehicle car = full_car();
+    car.drive = Drive::all;
+    const TorqueCurve curve = full_curve();
+    for (double from = 30.0; from < 160.0; from += 7.0) {
+        const double time = speed_run(car, curve, from * kmh, (from + 60.0) * kmh).time;
+        for (std::size_t gear = 1; gear <= 6; ++gear) {
+            if (!(from * kmh < speed_in_gear(car, gear, 6900.0 * rpm))) continue;
+            RunOptions options;
+            options.first_gear = gear;
+            EXPECT_LE(time,
+                      speed_run(car, curve, from * kmh, (from + 60.0) * kmh, {}, options).time * (1.0 + 1e-9))
+                << from << ' ' << gear;
+        }
+    }
+    // A gap of two seconds: gear 3 is held to the limit of its speed where that is the goal, and left where
+    // it is not.
+    car.shift_time = 2.0;
+    RunOptions third;
+    third.first_gear = 3;
+    const double limit = speed_in_gear(car, 3, 6900.0 * rpm);
+    EXPECT_LT(shift_speeds(car, curve)[2].speed, 0.99 * limit);
+    EXPECT_TRUE(speed_run(car, curve, 0.6 * limit, 0.999 * limit, {}, third).shifts.empty());
+    EXPECT_EQ(speed_run(car, curve, 0.6 * limit, 1.001 * limit, {}, third).shifts.size(), 1u);
 }
 
 TEST(AccelerationIdentities, IndependentOfTheTolerance) {
