@@ -4,6 +4,9 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <tuple>
+#include <utility>
+#include <vector>
 
 #include "core/constants.hpp"
 #include "core/engine/air_flow.hpp"
@@ -109,6 +112,95 @@ TEST(PowerCheckIdentities, SharedEfficiencyCountsOnce) {
     EXPECT_GT(check.agreement.uncertainty / check.agreement.mean, 0.05);  // 5 % of the efficiency remain
     EXPECT_GT(check.agreement.mean, std::min(check.witnesses[0].power, check.witnesses[1].power));
     EXPECT_LT(check.agreement.mean, std::max(check.witnesses[0].power, check.witnesses[1].power));
+}
+
+// What common practice trusts figures with that nobody measured: no source.
+TEST(CommonPractice, SharesThatNobodyMeasured) {
+    road::Vehicle car;
+    car.mass = 1600.0;
+    car.drag_area = 0.7;
+    car.rolling_resistance = 0.012;
+    const road::RoadUncertainty u = usual_uncertainty(car, {1.2, 3.0, 0.0});
+    EXPECT_NEAR(u.mass, 16.0, 1e-12);
+    EXPECT_NEAR(u.drag_area, 0.035, 1e-15);
+    EXPECT_NEAR(u.rolling_resistance, 0.0018, 1e-15);
+    EXPECT_EQ(u.driveline_efficiency, 0.03);
+    EXPECT_NEAR(u.air_density, 0.006, 1e-15);
+    EXPECT_EQ(u.headwind, 1.0);
+}
+
+// Air and fuel: P = ṁ_air η H/(λ L) and P = n V̇ (duty − dead share) ρ H η, so relative variances add up (JCGM
+// 100:2008, 5.1.6). The efficiency is in both: of two values with variances a² and b² of their own and s² in
+// common the weighted mean has s² + 1/(1/a² + 1/b²).
+TEST(Jcgm100, AirFlowAndInjectorDuty) {
+    const Day day(1.0);
+    PowerEvidence evidence = day.evidence();
+    evidence.rollers.reset();
+    evidence.road_time.reset();
+    evidence.trap_speed.reset();
+    const PowerCheck check = power_check(evidence, day.assumptions);
+    ASSERT_EQ(check.witnesses.size(), 2u);
+    const double shared = 0.015 / 0.30;
+    const double air = std::hypot(0.02, 0.01 / 0.85);
+    const double flowing = evidence.injector_duty->value - 0.001 * (6000.0 / 60.0) / 2.0;
+    const double duty = std::hypot(0.02, 0.01 / flowing);
+    const auto relative = [&](std::size_t i) {
+        return check.witnesses[i].uncertainty / check.witnesses[i].power;
+    };
+    EXPECT_NEAR(relative(0) / std::hypot(air, shared), 1.0, 1e-4);
+    EXPECT_NEAR(relative(1) / std::hypot(duty, shared), 1.0, 1e-6);
+    EXPECT_NEAR(check.agreement.uncertainty / check.agreement.mean /
+                    std::sqrt(shared * shared + 1.0 / (1.0 / (air * air) + 1.0 / (duty * duty))),
+                1.0, 1e-4);
+}
+
+// A car without losses under a constant force F = m (v₂ − v₁)/t; over a distance the mean speed in the trap
+// grows with √(F/m). Small losses take their mean share of the force: rolling m g f, drag ½ρ A (v₂³ − v₁³)/(3
+// (v₂ − v₁)). The uncertainties follow by JCGM 100:2008, 5.1.
+TEST(Jcgm100, RoadTimeAndTrapSpeed) {
+    PowerAssumptions a;
+    a.vehicle.emplace();
+    a.vehicle->mass = 1500.0;
+    a.vehicle->drive = road::Drive::all;
+    a.vehicle->rolling_radius = 1.0;
+    a.vehicle->drag_area = 0.0;
+    a.vehicle->rolling_resistance = 0.0;
+    a.vehicle->grip = 5.0;
+    a.vehicle->gears = {1.0};
+    a.vehicle->final_drives = {1.0};
+    a.vehicle->driveline_efficiency = 0.9;
+    a.vehicle->engine_inertia = 0.0;
+    a.vehicle->wheel_inertia = 0.0;
+    a.vehicle->launch_speed = 1e-3;
+    const std::vector<double> speeds{1e-3, 80.0}, torques{3000.0, 3000.0};
+    a.curve.emplace(speeds, torques);
+    a.weather = {1.2, 0.0, 0.0};
+    PowerEvidence evidence;
+    const double force = 6000.0, mass = 1500.0;
+    const double gained = evidence.to - evidence.from;
+    evidence.road_time = {mass * gained / force, 0.05};
+    // t(x) = √(2x m/F), and the trap is the last 66 ft.
+    const double trap = 20.1168;
+    evidence.trap_speed = {trap / (std::sqrt(2.0 * mass / force) *
+                                   (std::sqrt(evidence.distance) - std::sqrt(evidence.distance - trap))),
+                           0.3};
+    const auto uncertainties = [&] {
+        const PowerCheck check = power_check(evidence, a);
+        for (const PowerWitness& witness : check.witnesses)
+            EXPECT_NEAR(witness.power / (force / 0.9 * 80.0), 1.0, 1e-6);
+        return std::pair(check.witnesses[0].uncertainty / check.witnesses[0].power,
+                         check.witnesses[1].uncertainty / check.witnesses[1].power);
+    };
+    const double time = 0.05 / evidence.road_time->value;
+    const double speed = 2.0 * 0.3 / evidence.trap_speed->value;
+    auto [by_time, by_speed] = uncertainties();
+    EXPECT_NEAR(by_time / time, 1.0, 1e-3);
+    EXPECT_NEAR(by_speed / speed, 1.0, 1e-3);
+    a.road_uncertainty.mass = 30.0;
+    a.road_uncertainty.driveline_efficiency = 0.018;
+    std::tie(by_time, by_speed) = uncertainties();
+    EXPECT_NEAR(by_time / std::hypot(time, 0.02, 0.02), 1.0, 1e-3);
+    EXPECT_NEAR(by_speed / std::hypot(speed, 0.02, 0.02), 1.0, 1e-3);
 }
 
 TEST(PowerCheckErrors, SayWhy) {

@@ -3,7 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "tests/build/invented_build.hpp"
 #include "tests/quantities.hpp"
@@ -119,6 +121,75 @@ TEST(StageTableIdentities, LowValueHigh) {
     ASSERT_TRUE(cell.time_60_130 && cell.time_quarter_mile);
     // 60 to 130 mph is 96.6 to 209.2 km/h: longer than 100 to 200 km/h.
     EXPECT_GT(cell.time_60_130->value, cell.time_100_200->value);
+}
+
+// First-order propagation, two standard uncertainties (JCGM 100:2008, 5.1.2 and 6.2): efficiency with what a
+// part carries; with the measured power; with that of an uncalibrated cycle; and what the octane number
+// brings, from the table itself with more and with less of it.
+TEST(Jcgm100, LowAndHighOfAStage) {
+    TableBase base = invented_base();
+    const OfferedFuel fuel = offered(98, 0.0);
+    const auto relative = [&](const Parts& parts, bool calibrated) {
+        const TableCell cell = stage_on_fuel(base, parts, fuel, calibrated);
+        EXPECT_NEAR(cell.power_high - cell.power, cell.power - cell.power_low, 1e-9 * cell.power);
+        return (cell.power_high - cell.power) / cell.power;
+    };
+    EXPECT_NEAR(relative(small_injectors(), false), 2.0 * std::hypot(0.02, 0.03), 1e-12);
+    base.uncertainty.octane = 0.0;
+    EXPECT_NEAR(relative(generous_parts(), true), 2.0 * std::hypot(0.02, 0.03), 1e-5);
+    EXPECT_NEAR(relative(generous_parts(), false), 2.0 * std::hypot(0.02, 0.08), 1e-5);
+    base.uncertainty = {0.0, 1.5, 0.0, 0.0, 0.0};
+    const double by_octane = relative(generous_parts(), true);
+    const auto power = [&](double offset) {
+        TableBase other = base;
+        other.cylinder.octane_offset = offset;
+        return stage_on_fuel(other, generous_parts(), fuel, true).power;
+    };
+    const double spread = (power(1.5) - power(-1.5)) / power(0.0);
+    EXPECT_GT(spread, 0.0);
+    EXPECT_NEAR(by_octane / spread, 1.0, 0.02);
+}
+
+// The times belong to the curve predicted, and low and high to the curve moved by the spread of the power.
+TEST(StageTableIdentities, TimesOfThePredictedCurve) {
+    TableBase base = invented_base();
+    road::Vehicle car;
+    car.mass = 1500;
+    car.rolling_radius = 0.31;
+    car.drag_area = 0.65;
+    car.gears = {3.6, 2.2, 1.55, 1.2, 0.98, 0.8};
+    car.final_drives = {3.5};
+    base.vehicle = car;
+    const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, 0.2), true);
+    const double relative = cell.power_high / cell.power;
+    const auto expect = [&](const std::optional<Span>& span, auto time) {
+        ASSERT_TRUE(span.has_value());
+        const road::TorqueCurve curve(cell.speeds, cell.torques);
+        EXPECT_NEAR(span->value, time(curve), 1e-6);
+        EXPECT_NEAR(span->low, time(curve.scaled(relative)), 1e-6);
+        EXPECT_NEAR(span->high, time(curve.scaled(2.0 - relative)), 1e-6);
+    };
+    const auto between = [&](double from, double to) {
+        return [&, from, to](const road::TorqueCurve& curve) {
+            return road::speed_run(car, curve, from, to).time;
+        };
+    };
+    expect(cell.time_100_200, between(100.0 * tests::kmh, 200.0 * tests::kmh));
+    expect(cell.time_60_130, between(60.0 * 1609.344 / 3600.0, 130.0 * 1609.344 / 3600.0));
+    expect(cell.time_quarter_mile, [&](const road::TorqueCurve& curve) {
+        return road::distance_run(car, curve, 1609.344 / 4.0).time;
+    });
+    // Greatest power and torque are those of the curve.
+    double power = 0.0, torque = 0.0;
+    for (std::size_t i = 0; i < cell.speeds.size(); ++i) {
+        power = std::max(power, cell.speeds[i] * cell.torques[i]);
+        torque = std::max(torque, cell.torques[i]);
+    }
+    EXPECT_NEAR(cell.power, power, 1e-9 * power);
+    EXPECT_EQ(cell.torque, torque);
+    EXPECT_EQ(cell.speeds.back(), 7000 * rpm);
+    // Below full boost the torque falls off in proportion to speed.
+    EXPECT_NEAR(cell.torques[0] / cell.speeds[0], cell.torques[1] / cell.speeds[1], 1e-12 * cell.torques[0]);
 }
 
 // Heywood (1988), section 9.6.3: higher octane allows more boost; alcohols allow more for octane and charge

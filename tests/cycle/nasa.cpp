@@ -3,6 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+#include <iterator>
+
 using namespace pullsheet;
 using namespace pullsheet::cycle;
 
@@ -29,6 +32,61 @@ TEST(GriMech30, HeatCapacities) {
         EXPECT_NEAR(heat_capacity(row.species, 1000.0), row.at_1000, 5e-8);
         EXPECT_NEAR(heat_capacity(row.species, 1500.0), row.at_1500, 5e-8);
         EXPECT_NEAR(heat_capacity(row.species, 2000.0), row.at_2000, 5e-8);
+    }
+}
+
+// c_p/R, h/R in K and s°/R of every gas in both ranges, at 900 K and 2500 K, evaluated in Python from the
+// coefficients as published: GRI-Mech 3.0 (Smith et al. 1999) and, for the two fuel vapours, NASA Glenn
+// (McBride, Gordon & Reno 1993). Each of the seven coefficients of a range bears on one of the three.
+TEST(GriMech30, EveryGasInBothRanges) {
+    struct Values {
+        double heat_capacity, enthalpy, entropy;
+    };
+    const struct {
+        Species species;
+        Values at_900, at_2500;
+    } rows[] = {
+        {Species::co,
+         {3.9216491409, -11080.652320, 27.7923547045},
+         {4.4279224756, -4271.865753, 32.0967309286}},
+        {Species::co2,
+         {6.3712932310, -43956.739527, 31.7078631794},
+         {7.3862536119, -32665.928520, 38.8327083334}},
+        {Species::h2, {3.6046323737, 2126.064580, 19.6122276854}, {4.3119005360, 8477.539450, 23.6036192056}},
+        {Species::h2o,
+         {4.8092398745, -26446.145597, 27.4768223736},
+         {6.5915884306, -17090.149456, 33.2932671852}},
+        {Species::h,
+         {2.5000000001, 27723.659900, 16.5593040555},
+         {2.4999999987, 31723.659900, 19.1134321644}},
+        {Species::oh,
+         {3.6370092312, 6882.016208, 26.0410522007},
+         {4.3391030475, 13334.072304, 30.0986022937}},
+        {Species::n2, {3.8644792656, 2191.800946, 27.0214575683}, {4.4074664141, 8937.054780, 31.2820852197}},
+        {Species::no,
+         {4.0200098831, 13245.171964, 29.4642988176},
+         {4.4837640414, 20158.942726, 33.8394019087}},
+        {Species::o2, {4.1322563070, 2314.587624, 28.8580314748}, {4.6793885478, 9427.126322, 33.3543853952}},
+        {Species::o,
+         {2.5165176984, 31504.184823, 22.2001998503},
+         {2.5081174635, 35517.104575, 24.7635782344}},
+        {Species::ar, {2.5000000000, 1504.625000, 21.3719869083}, {2.5000000000, 5504.625000, 23.9261150271}},
+        {Species::iso_octane,
+         {51.7354698310, -3316.560604, 91.2803991425},
+         {73.7209278859, 102095.466321, 156.6938284123}},
+        {Species::ethanol,
+         {16.2773585830, -20624.341489, 46.8818735814},
+         {22.3566990945, 11741.111391, 67.0296433061}}};
+    ASSERT_EQ(std::size(rows), species_count);
+    for (const auto& row : rows) {
+        const Polynomial& gas = polynomial(row.species);
+        const auto expect = [&](double t, const Values& values) {
+            EXPECT_NEAR(gas.heat_capacity(t), values.heat_capacity, 1e-9);
+            EXPECT_NEAR(gas.enthalpy(t), values.enthalpy, 1e-5);
+            EXPECT_NEAR(gas.entropy(t), values.entropy, 1e-9);
+        };
+        expect(900.0, row.at_900);
+        expect(2500.0, row.at_2500);
     }
 }
 
@@ -79,6 +137,7 @@ TEST(NasaIdentities, EnthalpyAndEntropyBelongToHeatCapacity) {
         // The two ranges meet at 1000 K.
         const double below = std::nextafter(polynomial_break, 0.0);
         EXPECT_NEAR(p.enthalpy(below), p.enthalpy(polynomial_break), 5.0);
+        EXPECT_NEAR(p.entropy(below), p.entropy(polynomial_break), 5e-3);
         EXPECT_NEAR(p.heat_capacity(below), p.heat_capacity(polynomial_break),
                     2e-3 * p.heat_capacity(polynomial_break));
     }
