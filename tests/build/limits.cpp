@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <iterator>
 
 #include "core/build/chain.hpp"
 #include "core/engine/power.hpp"
@@ -74,6 +75,43 @@ TEST(LimitsIdentities, InverseOfOperatingPoint) {
             EXPECT_TRUE(fits(result.power * (1.0 - 1e-7))) << speed << ' ' << result.weakest;
             EXPECT_FALSE(fits(result.power * (1.0 + 1e-7))) << speed << ' ' << result.weakest;
         }
+    }
+}
+
+// Of any part alone operating_point says that it is just used up at what it carries, whatever it needs to
+// know of the air.
+TEST(LimitsIdentities, OnePartAlone) {
+    const double speed = 6500 * rpm;
+    Injectors fixed{4, 900 * cc_per_minute, 3e5, 5e5, RailReference::surroundings};
+    Pump pump{{3e5, 5e5, 12e5}, {200 * litre_per_hour, 160 * litre_per_hour, 60 * litre_per_hour}};
+    Pump fixed_pump = pump;
+    fixed_pump.reference = RailReference::surroundings;
+    Compressor by_flow{}, by_ratio{}, by_both{};
+    by_flow.max_corrected_flow = by_both.max_corrected_flow = 0.2;
+    by_ratio.max_pressure_ratio = by_both.max_pressure_ratio = 2.2;
+    ChargeCooler cooler{0.6};
+    cooler.max_charge_temperature = 330.0;
+    const Part parts[] = {fixed,
+                          pump,
+                          fixed_pump,
+                          by_flow,
+                          by_ratio,
+                          by_both,
+                          cooler,
+                          Pipe{{0.05, 0.3, 0.5}, PipePlace::intake},
+                          Pipe{{0.06, 0.5, 0.5}, PipePlace::exhaust},
+                          Gearbox{400.0},
+                          EngineStrength{.max_power = 250e3, .max_torque = {}, .max_bmep = {}},
+                          EngineStrength{.max_power = {}, .max_torque = 400.0, .max_bmep = {}},
+                          EngineStrength{.max_power = {}, .max_torque = {}, .max_bmep = 25e5}};
+    for (std::size_t i = 0; i < std::size(parts); ++i) {
+        const Limits result = limits(invented_engine(), {parts[i]}, gasoline, speed);
+        const OperatingPoint point =
+            operating_point(invented_engine(), gasoline, result.power * (1.0 - 1e-9), speed, {}, {parts[i]});
+        EXPECT_NEAR(point.loads[0].use, 1.0, 1e-6) << i;
+        EXPECT_NEAR(point.loads[0].demand / point.loads[0].capacity,
+                    i == 6 ? point.charge_temperature / 330.0 : 1.0, 1e-6)
+            << i;
     }
 }
 

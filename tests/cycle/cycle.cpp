@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 
@@ -61,6 +62,177 @@ TEST(CycleIdentities, WorkIsTheAreaOfTheTrace) {
         area +=
             0.5 * (points[i].pressure + points[i - 1].pressure) * (points[i].volume - points[i - 1].volume);
     EXPECT_NEAR(area, points.back().work, 1e-5 * points.back().work);
+}
+
+namespace {
+
+/// Gas constant of all gas in the cylinder at a point of the trace.
+double gas_constant_at(const Charge& charge, const TracePoint& z) {
+    double r = (1.0 - z.burned_share) * charge.unburned.gas_constant;
+    if (z.burned_share > 0.0) {
+        EquilibriumGuess guess;
+        r += z.burned_share *
+             BurnedGas(charge.elements).properties(z.burned_temperature, z.pressure, guess).gas_constant;
+    }
+    return r;
+}
+
+}  // namespace
+
+// Heywood (1988), eqs. 12.18 to 12.20 written out: h = 3.26 B^−0.2 p^0.8 T^−0.55 w^0.8 (p in kPa) with
+// w = 2.28 S_p + 3.24e-3 V_d T_r/(p_r V_r) (p − p_m), r the start of the burn, p_m = p_r (V_r/V)^1.3, on
+// crown, head and bared liner. Added up over the trace.
+TEST(Woschni1967, WallHeatOfTheTrace) {
+    const Engine e = invented_engine();
+    const OperatingPoint p = boosted_point();
+    const fuel::Fuel f = gasoline(98.0);
+    const Charge charge = mix(f, p.lambda, run(e, p, f).residual_share);
+    const auto points = trace(e, p, f, 0.1 * degree);
+    const TracePoint& first = points.front();
+    const double mass =
+        first.pressure * first.volume / (charge.unburned.gas_constant * first.unburned_temperature);
+    const double bore = 0.0825, piston_speed = 0.0928 * p.angular_speed / pi;
+    const double crown = pi / 4.0 * bore * bore, displaced = crown * 0.0928;
+    const double wall = 363.15 + 90.0;
+    // The state at the start of the burn, before the kernel has burned at once: by energy.
+    TracePoint start{};
+    const auto remember_start = [&](const TracePoint& z) {
+        start = z;
+        const double energy =
+            charge.unburned.internal_energy(first.unburned_temperature) - (z.work + z.heat_loss) / mass;
+        for (int i = 0; i < 5; ++i)
+            start.unburned_temperature +=
+                (energy - charge.unburned.internal_energy(start.unburned_temperature)) /
+                (charge.unburned.heat_capacity(start.unburned_temperature) - charge.unburned.gas_constant);
+        start.pressure = mass * charge.unburned.gas_constant * start.unburned_temperature / z.volume;
+    };
+    const auto heat_flow = [&](const TracePoint& z) {
+        double velocity = 2.28 * piston_speed;
+        if (start.pressure > 0.0)
+            velocity += 3.24e-3 * displaced * start.unburned_temperature / (start.pressure * start.volume) *
+                        std::max(0.0, z.pressure - start.pressure * std::pow(start.volume / z.volume, 1.3));
+        const double temperature = z.pressure * z.volume / (mass * gas_constant_at(charge, z));
+        const double h = 3.26 * std::pow(bore, -0.2) * std::pow(1e-3 * z.pressure, 0.8) *
+                         std::pow(temperature, -0.55) * std::pow(velocity, 0.8);
+        return h * (2.0 * crown + 4.0 * z.volume / bore) * (temperature - wall);
+    };
+    double heat = 0.0, before = heat_flow(first);
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        if (start.pressure == 0.0 && points[i].angle >= -p.spark_angle - 1e-9) remember_start(points[i]);
+        const double now = heat_flow(points[i]);
+        heat += 0.5 * (before + now) * (points[i].angle - points[i - 1].angle) / p.angular_speed;
+        before = now;
+    }
+    EXPECT_NEAR(heat / points.back().heat_loss, 1.0, 2e-4);
+    const double energy = mass * charge.fuel_share * fuel::heating_value(f);
+    EXPECT_NEAR(run(e, p, f).wall_heat * energy / heat, 1.0, 1e-3);
+}
+
+// Livengood & Wu (1955) with the delay of Douaud & Eyzat (1978) written out, added up over the unburned gas
+// of the trace until nine tenths are burned.
+TEST(LivengoodWu1955, KnockIntegralOfTheTrace) {
+    const Engine e = invented_engine();
+    const OperatingPoint p = boosted_point();
+    const auto points = trace(e, p, gasoline(95.0), 0.1 * degree);
+    const auto rate = [](const TracePoint& z) {
+        return 1.0 / (17.68e-3 * std::pow(0.95, 3.402) * std::pow(z.pressure / 101325.0, -1.7) *
+                      std::exp(3800.0 / z.unburned_temperature));
+    };
+    double integral = 0.0;
+    for (std::size_t i = 1; i < points.size() && points[i - 1].burned_share < 0.9 - 1e-9; ++i)
+        integral += 0.5 * (rate(points[i - 1]) + rate(points[i])) * (points[i].angle - points[i - 1].angle) /
+                    p.angular_speed;
+    EXPECT_NEAR(integral / points.back().knock_integral, 1.0, 1e-4);
+    EXPECT_NEAR(integral / run(e, p, gasoline(95.0)).knock_integral, 1.0, 2e-4);
+}
+
+// What is put into the cylinder and what comes out of it, written out from the text of the model: speed
+// density; residual gas in the clearance (ideal constant-volume cycle, κ = 1.3; Heywood (1988), section 5.4);
+// work before the intake valve closes at manifold pressure, after the exhaust valve opens along a straight
+// line to exhaust pressure; burn duration after Hires, Tabaczynski & Novak (1978) and Rhodes & Keck (1985).
+TEST(CycleIdentities, FillingAndMeanPressures) {
+    Engine e = invented_engine();
+    e.efficiency_factor = 0.97;
+    e.volumetric_efficiency = 0.93;
+    OperatingPoint p = boosted_point();
+    const fuel::Fuel f = gasoline(98.0, 0.2);
+    for (const double pressure : {60e3, 220e3}) {
+        p.manifold_pressure = pressure;
+        const Result r = run(e, p, f);
+        const double displaced = pi / 4.0 * 0.0825 * 0.0825 * 0.0928, clearance = displaced / 9.5;
+        const double cycles = 5.0 * p.angular_speed / (4.0 * pi);
+        const double air = 0.93 * pressure * displaced / (dry_air_gas_constant * 318.15);
+        const double burned_fuel = air / (0.82 * fuel::stoich(f));
+        EXPECT_NEAR(r.air_flow, cycles * air, 1e-9 * r.air_flow);
+        EXPECT_NEAR(r.fuel_flow, cycles * burned_fuel, 1e-9 * r.fuel_flow);
+        const double exhaust = 101325.0 + 5e3 + 1.3 * std::max(0.0, pressure - 101325.0);
+        EXPECT_NEAR(r.exhaust_pressure, exhaust, 1e-6);
+        // Rich: the air limits what burns.
+        const double heat = fuel::heating_value(f) * (air / fuel::stoich(f)) / (air + burned_fuel);
+        const double start = 318.15 + 10.0;
+        const double rise = 1.0 + heat / (dry_air_gas_constant / 0.3 * start * std::pow(10.5, 0.3));
+        const double rest = rise * start * std::pow(exhaust / (rise * pressure), 0.3 / 1.3);
+        ASSERT_GT(rest, 600.0);
+        ASSERT_LT(rest, 2000.0);
+        const double residual = exhaust * clearance / (dry_air_gas_constant * rest);
+        const double share = residual / (residual + air + burned_fuel);
+        EXPECT_NEAR(r.residual_share, share, 1e-9);
+        const auto flame = [](double lambda, double x) {
+            return (0.305 - 0.549 * std::pow(1.0 / lambda - 1.21, 2.0)) * (1.0 - 2.06 * std::pow(x, 0.77));
+        };
+        EXPECT_NEAR(r.burn_duration,
+                    55.0 * degree * std::cbrt(5000.0 / 3000.0) *
+                        std::pow(flame(0.85, 0.05) / flame(0.82, share), 2.0 / 3.0),
+                    1e-9);
+        const auto points = trace(e, p, f, 0.1 * degree);
+        const TracePoint &closing = points.front(), &opening = points.back();
+        const double bottom = clearance + displaced;
+        const double work = opening.work - pressure * (bottom - closing.volume) +
+                            0.5 * (opening.pressure + exhaust) * (bottom - opening.volume);
+        EXPECT_NEAR(r.gross_mean_pressure, 0.97 * work / displaced, 1e-5 * r.gross_mean_pressure);
+        EXPECT_NEAR(r.pumping_mean_pressure, exhaust - pressure, 1e-6);
+        EXPECT_NEAR(r.torque, r.brake_mean_pressure * 5.0 * displaced / (4.0 * pi), 1e-9 * r.torque);
+        EXPECT_NEAR(r.efficiency, r.power / (r.fuel_flow * fuel::heating_value(f)), 1e-12);
+    }
+}
+
+// First law from the exhaust valve's opening to top dead centre: m h(T) − m_r R T is what is in the cylinder
+// less the work and the heat of the exhaust stroke (Woschni, 6.18 S_p, at exhaust pressure).
+TEST(CycleIdentities, TheExhaustTakesWhatIsLeft) {
+    const Engine e = invented_engine();
+    const fuel::Fuel f = gasoline(98.0);
+    for (const double lambda : {0.8, 1.2}) {
+        OperatingPoint p = boosted_point();
+        p.lambda = lambda;
+        const Result r = run(e, p, f);
+        const Charge charge = mix(f, lambda, r.residual_share);
+        const auto points = trace(e, p, f, 0.5 * degree);
+        const TracePoint &first = points.front(), &end = points.back();
+        const double mass =
+            first.pressure * first.volume / (charge.unburned.gas_constant * first.unburned_temperature);
+        const double bore = 0.0825, crown = pi / 4.0 * bore * bore, displaced = crown * 0.0928;
+        const double clearance = displaced / 9.5, bottom = clearance + displaced;
+        const Composition n = BurnedGas(charge.elements).composition(end.burned_temperature, end.pressure);
+        FrozenGas gas;
+        gas.add(charge.unburned, 1.0 - end.burned_share);
+        gas.add({gas_constant(n), frozen(n)}, end.burned_share);
+        // Closed valves: energy is that at the start less work and heat.
+        double energy =
+            mass * charge.unburned.internal_energy(first.unburned_temperature) - end.work - end.heat_loss;
+        energy -= 0.5 * (end.pressure + r.exhaust_pressure) * (bottom - end.volume);
+        energy += r.exhaust_pressure * displaced;
+        const double mean = end.pressure * end.volume / (mass * gas.gas_constant);
+        const double cooled =
+            mean * std::pow(r.exhaust_pressure / end.pressure, gas.gas_constant / gas.heat_capacity(mean));
+        const double h = 3.26 * std::pow(bore, -0.2) * std::pow(1e-3 * r.exhaust_pressure, 0.8) *
+                         std::pow(cooled, -0.55) * std::pow(6.18 * 0.0928 * p.angular_speed / pi, 0.8);
+        const double area = 2.0 * crown + 4.0 * 0.5 * (bottom + clearance) / bore;
+        energy -= h * area * (cooled - 453.15) * (2.0 * pi - end.angle) / p.angular_speed;
+        const double out = mass * gas.enthalpy(r.exhaust_temperature) -
+                           mass * r.residual_share * gas.gas_constant * r.exhaust_temperature;
+        const double kelvin = mass * gas.heat_capacity(r.exhaust_temperature);
+        EXPECT_NEAR((out - energy) / kelvin, 0.0, 0.05) << lambda;
+    }
 }
 
 // Unburned gas without walls keeps its entropy; with a cold wall it loses some. The integrator follows it by

@@ -257,6 +257,25 @@ TEST(Iso1585, TestConditionsOutsideItsLimitsCarryAWarning) {
     EXPECT_TRUE(warns(diesel(25, 79e3), Reason::factor_outside_standard));
 }
 
+// What the standards allow, all of it at its edges: factor, temperature of the air, dry pressure.
+TEST(SaeJ1349, LimitsAtTheirEdges) {
+    const auto expect = [](const StandardLimits& is, Interval factor, double cold, double hot, double low,
+                           double high) {
+        EXPECT_EQ(is.factor.low, factor.low);
+        EXPECT_EQ(is.factor.high, factor.high);
+        EXPECT_NEAR(is.temperature.low, celsius(cold), 1e-9);
+        EXPECT_NEAR(is.temperature.high, celsius(hot), 1e-9);
+        EXPECT_EQ(is.dry_pressure.low, low);
+        EXPECT_EQ(is.dry_pressure.high, high);
+    };
+    expect(limits(Standard::sae_j1349), {0.93, 1.07}, 15.0, 35.0, 90e3, 105e3);
+    for (const Standard standard :
+         {Standard::iso_1585, Standard::ece_r85, Standard::directive_80_1269_eec, Standard::jis_d_1001})
+        expect(limits(standard), {0.93, 1.07}, 15.0, 35.0, 80e3, 110e3);
+    for (const DieselStandard standard : {DieselStandard::iso_1585, DieselStandard::ece_r85})
+        expect(limits(standard), {0.9, 1.1}, 10.0, 40.0, 80e3, 110e3);
+}
+
 // A forecast's pressure is reduced to sea level. Used at 1500 m in place of the station's, it would lose 20 %
 // of the correction.
 TEST(StandardAtmosphereIdentities, SeaLevelPressureIsNotStationPressure) {

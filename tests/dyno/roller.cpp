@@ -123,6 +123,18 @@ TEST(LeastSquares, ScatterOfTheSlope) {
     EXPECT_NEAR(expected(chosen.half_width), 0.003, 0.05 * 0.003);
 }
 
+// A window needs five rows, so two of them on either side of a row without any noise; and is never wider than
+// a tenth of the run, which begins and ends at a row.
+TEST(RollerIdentities, NarrowestAndWidestWindow) {
+    const Log clean = sampled(constant_torque, 0.0, 8.0, 0.1);
+    EXPECT_NEAR(roller_pull(clean.time, clean.speed, inertia).reading.half_width, 0.2, 1e-9);
+    const Log noisy = sampled(constant_torque, 0.0, 8.0, 0.05, 0.5);
+    const double rows = 20.0 * roller_pull(noisy.time, noisy.speed, inertia).reading.half_width / 0.05;
+    EXPECT_NEAR(rows, std::round(rows), 1e-6);
+    EXPECT_LE(rows, 160.0 + 1e-6);
+    EXPECT_GT(rows, 150.0);
+}
+
 // A torque that bends: T = 600 + 400·sin(π·t/8) N·m at the rollers over 8 s, its speed integrated in closed
 // form. The window must not flatten it: within 0.1 % without noise, the peak of 1000 N·m within 0.5 % with
 // noise.
