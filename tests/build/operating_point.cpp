@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "core/air/moist_air.hpp"
 #include "core/boost/charge_cooler.hpp"
 #include "core/boost/compressor.hpp"
 #include "core/engine/air_flow.hpp"
@@ -84,11 +85,14 @@ void expect_closed(const Engine& engine, const fuel::Fuel& fuel, const Weather& 
                 p.pressure_ratio, 1e-9 * p.pressure_ratio);
     EXPECT_NEAR(boost::compressor_temperature(weather.temperature, p.pressure_ratio, p.compressor_efficiency),
                 p.compressor_temperature, 1e-9 * p.compressor_temperature);
-    if (weather.humidity == 0.0) {
-        EXPECT_NEAR(engine::air_flow(engine.displacement, speed, p.manifold_pressure, p.charge_temperature,
-                                     p.volumetric_efficiency),
-                    p.air_flow, 1e-9 * p.air_flow);
-    }
+    // Moist air by its own gas constant fills the displacement.
+    const double gas_constant = air::gas_constant(weather.temperature, weather.pressure, weather.humidity);
+    EXPECT_NEAR(engine::air_flow(engine.displacement, speed, p.manifold_pressure, p.charge_temperature,
+                                 p.volumetric_efficiency) *
+                    dry_air_gas_constant / gas_constant,
+                p.air_flow, 1e-9 * p.air_flow);
+    EXPECT_NEAR(p.air_flow / p.dry_air_flow - 1.0,
+                air::humidity_ratio(weather.temperature, weather.pressure, weather.humidity), 1e-12);
     double pressure = p.pressure_ratio * inlet;
     double temperature = p.compressor_temperature;
     for (PipePlace place : {PipePlace::hot, PipePlace::charge}) {
@@ -166,6 +170,21 @@ TEST(OperatingPointIdentities, EqualPartsSideBySide) {
     EXPECT_NEAR(a.compressor_efficiency, b.compressor_efficiency, 1e-9);
     EXPECT_NEAR(a.corrected_flow, 2.0 * b.corrected_flow, 1e-12);
     EXPECT_NEAR(a.compressor_power, b.compressor_power, 1e-3);
+}
+
+// At the end of the exhaust air and fuel leave together, at the pressure of the surroundings and the
+// temperature given, half of them through each of two pipes: M = v/√(κ R T) with v = ṁ R T/(p A), κ = 1.34
+// and c_p = 1150 J/(kg·K).
+TEST(OperatingPointIdentities, MachNumberOfTheExhaust) {
+    Pipe exhaust{{0.076, 0.0, 0.0}, PipePlace::exhaust};
+    exhaust.count = 2.0;
+    exhaust.gas_temperature = 1100.0;
+    const OperatingPoint p = operating_point(invented_engine(), gasoline, 250e3, 6500 * rpm, {}, {exhaust});
+    const double r = 1150.0 * (1.34 - 1.0) / 1.34;
+    const double flow = 0.5 * (p.air_flow + p.fuel_flow);
+    const double mach = flow * std::sqrt(r * 1100.0 / 1.34) / (pi / 4.0 * 0.076 * 0.076 * 100e3);
+    EXPECT_NEAR(p.loads[0].demand, mach, 1e-12);
+    EXPECT_NEAR(p.loads[0].use, mach / 0.4, 1e-12);
 }
 
 TEST(OperatingPointIdentities, RailThatStandsFixedLosesToBoost) {
