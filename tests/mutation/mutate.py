@@ -18,6 +18,7 @@ mutant whose tests did not end in time, which is noticed too; "no build" does no
 
 import argparse
 import concurrent.futures
+import itertools
 import json
 import os
 import pathlib
@@ -191,11 +192,12 @@ def build_all(rooms, jobs):
             header.write_text(text)
             subprocess.run([COMPILER, *FLAGS, "-x", "c++-header", str(header), "-o", f"{header}.gch"], check=True)
         newest = max(p.stat().st_mtime for p in (ROOT / "core" / room).iterdir())
-        for source in sorted((ROOT / "core" / room).glob("*.cpp")):
-            out = room_object(source)
-            if not out.exists() or out.stat().st_mtime < newest:
-                out.parent.mkdir(parents=True, exist_ok=True)
-                subprocess.run(compile_command(room, source, out), check=True)
+        stale = [s for s in sorted((ROOT / "core" / room).glob("*.cpp"))
+                 if not room_object(s).exists() or room_object(s).stat().st_mtime < newest]
+        (WORK / "objects" / room).mkdir(parents=True, exist_ok=True)
+        with concurrent.futures.ThreadPoolExecutor(jobs) as pool:
+            for done in pool.map(lambda s: run(compile_command(room, s, room_object(s))), stale):
+                done.check_returncode()
 
 
 TESTS_ONCE = threading.Lock()
@@ -353,7 +355,9 @@ def main():
     if chosen.survivors:
         todo = [v for v in verdicts.values() if v["verdict"] == "survived" and v["room"] in rooms]
     else:
-        todo = [m for room in rooms for m in sample(room, chosen.count, chosen.seed) if key(m) not in verdicts]
+        # A mutant of each room in turn, so that a run that is stopped has looked at all of them alike.
+        samples = itertools.zip_longest(*(sample(room, chosen.count, chosen.seed) for room in rooms))
+        todo = [m for turn in samples for m in turn if m is not None and key(m) not in verdicts]
     if todo:
         build_all(sorted({m["room"] for m in todo}), chosen.jobs)
         limits = time_limits({m["room"] for m in todo})
