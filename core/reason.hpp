@@ -114,6 +114,8 @@ enum class Reason {
     strongly_curved,       ///< warning: first order falls short for an argument: its position, share missed
     one_sided_difference,  ///< warning: an argument at the edge of what is allowed: its position
     smoothing_too_long,    ///< more work than is done at once: rows, rows of the window, windows with gaps
+    charge_too_hot,  ///< the charge is hotter than the cycle can be computed for: temperature, highest, speed
+    no_power,        ///< at the limit of knock the engine makes no power at any speed looked at
 };
 
 }  // namespace pullsheet

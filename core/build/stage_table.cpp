@@ -25,6 +25,9 @@ constexpr int most_rounds = 12;
 constexpr double steepest = -4.0;
 constexpr double flattest = -0.5;
 
+/// The cycle takes no hotter charge, K.
+constexpr double hottest_charge = cycle::possible::manifold_temperature.high;
+
 /// The best that one stage does on one fuel at one speed.
 struct Best {
     double power = 0.0;
@@ -87,6 +90,7 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
                               // before
     }
     if (!(state.manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
+    if (!(state.charge_temperature <= hottest_charge)) return std::nullopt;
     // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
     cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
     point.manifold_pressure = state.manifold_pressure;
@@ -111,28 +115,34 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
     Best best;
     // The knock limit rests on the charge temperature, and that on the fuel burned, the power over the
     // efficiency: found by turns, each drawn on along the secant of the last two.
-    double earlier_burned = 0.0, earlier_change = 0.0;
+    double earlier_burned = 0.0, earlier_change = 0.0, charge_temperature = 0.0;
     for (int round = 0; round < most_rounds; ++round) {
         const double burned = guess.power / guess.engine.efficiency;
         const OperatingPoint state = chain_at(guess.engine, parts, fuel, guess.power, speed, base.weather);
-        cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
+        cycle::OperatingPoint point =
+            cycle_point(base, fuel, speed, std::min(state.charge_temperature, hottest_charge));
         point.manifold_pressure = guess.manifold_pressure;
         const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
         guess.manifold_pressure = limit.manifold_pressure;
         best = {limit.result.power,      std::nullopt,         limit.manifold_pressure, limit.spark_angle,
                 limit.result.efficiency, limit.result.warnings};
+        if (!(best.power > 0.0)) return best;  // it turns by no work of its own
         guess.power = best.power;
-        if (!(best.efficiency > 0.0)) break;
         guess.engine.efficiency = best.efficiency;
         const double change = best.power / best.efficiency - burned;
+        charge_temperature = state.charge_temperature;
         if (std::abs(change) < small_change * burned) break;
         if (round > 0)
             guess.slope =
                 std::clamp((change - earlier_change) / (burned - earlier_burned), steepest, flattest);
         earlier_burned = burned;
         earlier_change = change;
-        guess.power = best.efficiency * (burned - change / guess.slope);
+        guess.power = best.efficiency * burned * std::clamp(1.0 - change / burned / guess.slope, 0.2, 5.0);
     }
+    if (charge_temperature > hottest_charge)
+        throw NoSolution(Reason::charge_too_hot, {{charge_temperature, Quantity::temperature},
+                                                  {hottest_charge, Quantity::temperature},
+                                                  {speed, Quantity::angular_speed}});
     guess.power = best.power;
     return best;
 }
@@ -184,6 +194,7 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
         }
     }
     if (cell.speeds.empty()) throw InvalidArgument("full_boost_from", full_boost_from, {0.0, base.redline});
+    if (!(peak.power > 0.0)) throw NoSolution(Reason::no_power);
     // Below full boost the torque falls off with the speed.
     cell.speeds.insert(cell.speeds.begin(), foot_share * cell.speeds.front());
     cell.torques.insert(cell.torques.begin(), foot_share * cell.torques.front());
@@ -241,6 +252,8 @@ std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts>
         for (std::size_t i = next++; i < count; i = next++) {
             try {
                 cells[i] = stage_on_fuel(base, stages[i / fuels.size()], fuels[i % fuels.size()], calibrated);
+            } catch (const NoSolution& none) {
+                cells[i].impossible = Warning{none.reason(), none.details()};
             } catch (...) {
                 errors[i] = std::current_exception();
             }

@@ -84,6 +84,7 @@ struct TableCell {
     std::vector<double> speeds;             ///< rad/s
     std::vector<double> torques;            ///< N·m, the curve predicted
     std::vector<Warning> warnings;
+    std::optional<Warning> impossible{};  ///< why there is no such build; nothing else is then told
 };
 
 /// The model put on the measured map: octane offset and efficiency factor for the cycle.
@@ -100,7 +101,8 @@ cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& mea
 TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, bool calibrated);
 
 /// Every stage on every fuel, stage by stage. The cells do not depend on one another and are computed side by
-/// side on the machine's cores; the first error in the order of the cells is thrown.
+/// side on the machine's cores. Where one has no solution, that cell says so; of other errors the first in
+/// the order of the cells is thrown.
 std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages,
                                    std::span<const OfferedFuel> fuels, bool calibrated);
 

@@ -325,6 +325,11 @@ std::string_view english(Reason reason) {
         case Reason::evidence_needs_vehicle:
             return "a road time or a trap speed speaks for a power only together with the car and its torque "
                    "curve";
+        case Reason::charge_too_hot:
+            return "at {2} the charge would reach {0}, hotter than the cycle is computed for ({1}); is a "
+                   "charge cooler missing among the parts?";
+        case Reason::no_power:
+            return "at the limit of knock the engine makes no power at any speed that was looked at";
         case Reason::smoothing_too_long:
             return "{0} rows with a window of {1} rows, of which {2} have gaps, are more than is fitted at "
                    "once; take a smaller window, or fewer rows";

@@ -244,6 +244,34 @@ TEST(StageTableIdentities, SideBySideIsTheSameAsOneByOne) {
     EXPECT_THROW(stage_table(bad, stages, fuels, false), InvalidArgument);
 }
 
+TEST(StageTableIdentities, WhatCannotBeSaysWhyAndTheRestStands) {
+    TableBase base = invented_base();
+    const Parts stages[] = {generous_parts()};
+    const OfferedFuel fuels[] = {offered(40, 0.0), offered(95, 0.0)};
+    const auto cells = stage_table(base, stages, fuels, false);
+    ASSERT_TRUE(cells[0].impossible);
+    EXPECT_EQ(cells[0].impossible->reason, Reason::knocks_at_any_pressure);
+    EXPECT_FALSE(cells[1].impossible);
+    EXPECT_EQ(cells[1].power, stage_on_fuel(base, stages[0], fuels[1], false).power);
+}
+
+// Without a charge cooler an engine that knock does not hold back heats its charge beyond what a cycle is
+// computed for; on the way to an answer a hotter charge than that may be looked at.
+TEST(StageTableIdentities, AChargeBeyondTheCycleIsRefused) {
+    TableBase base = invented_base();
+    Parts parts = generous_parts();
+    parts.pop_back();
+    base.cylinder.volumetric_efficiency = 0.35;
+    base.engine.volumetric_efficiency = {{0.0}, {0.35}};
+    try {
+        stage_on_fuel(base, parts, offered(98, 0.85), false);
+        FAIL() << "no error";
+    } catch (const NoSolution& error) {
+        EXPECT_EQ(error.reason(), Reason::charge_too_hot);
+        EXPECT_GT(error.details().at(0).value, cycle::possible::manifold_temperature.high);
+    }
+}
+
 TEST(StageTableIdentities, ARedlineIsNeeded) {
     TableBase base = invented_base();
     base.redline = 0.0;

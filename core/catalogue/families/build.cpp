@@ -224,6 +224,24 @@ std::size_t named(const std::vector<Named>& all, std::string_view name, Phrase u
                       {{"parameter", "measured"}, {"value", std::string(name)}, {"choices", joined(names)}})};
 }
 
+constexpr std::size_t table_columns = 17;
+constexpr std::size_t price_column = 8;
+
+// The row of a stage that cannot be on a fuel: its figures are errors that say why.
+std::vector<Cell> impossible(const Stage& stage, const NamedFuel& fuel, const Warning& why,
+                             Language language) {
+    const Failure failure{FailureKind::no_solution,
+                          "BUILD.TABLE: " + say(language, "{stage} on {fuel}: {sentence}",
+                                                {{"stage", stage.name},
+                                                 {"fuel", fuel.name},
+                                                 {"sentence", say(language, why.reason, why.details)}})};
+    std::vector<Cell> row(table_columns, failure);
+    row[0] = stage.name;
+    row[1] = fuel.name;
+    row[price_column] = stage.price;
+    return row;
+}
+
 Answer stage_table(Call& call) {
     const Language language = call.language();
     const Block engine_block = call.block(0);
@@ -280,6 +298,10 @@ Answer stage_table(Call& call) {
             const Stage& stage = stages[s];
             const NamedFuel& fuel = fuels[f];
             const build::TableCell& cell = cells[s * fuels.size() + f];
+            if (cell.impossible) {
+                rows.push_back(impossible(stage, fuel, *cell.impossible, language));
+                continue;
+            }
             for (const Warning& warning : cell.warnings)
                 if (warning.reason != Reason::knocks) call.warn({warning});
             const double gained = cell.power - (call.given(6) ? call.si(6) : 0.0);
@@ -391,7 +413,8 @@ std::vector<Function> build() {
                       "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "
                       "ROAD. Low and high are two standard uncertainties: cycle efficiency 2 %, fuel and "
                       "knock model 1.5 octane, ratings of parts 3 %, the measured power, or 8 % where none "
-                      "was measured. A model of a cycle is no substitute for knock detection, exhaust "
+                      "was measured. Where a stage cannot run on a fuel, its row holds errors that say why. "
+                      "A model of a cycle is no substitute for knock detection, exhaust "
                       "temperature and lambda measured on the rollers.",
             .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992",
                         "GUM"},
