@@ -519,7 +519,7 @@ def prediction(book):
             names = {"r": r, "s": stage + 1, "f": fuel + 1, "q": QUOTED, "m": MEASURED_POWER}
             cells = [
                 ("=D{r}*day_factor", "0.0"), ("=K{r}*day_factor", "0.0"), ("=L{r}*day_factor", "0.0"), ("=C{r}*day_factor", "0"),
-                ('=IF(ISNUMBER(J{r});J{r}/day_factor/UNIT.CONVERT(1;"kW";power_unit);"no gain")', "0.0"),
+                ('=IF(ISTEXT(J{r});"no gain";J{r}/day_factor/UNIT.CONVERT(1;"kW";power_unit))', "0.0"),
                 ("=IFERROR(AVERAGEIFS(measured_restated;measured_stage;INDEX(stages;1;{s});measured_fuel;INDEX(fuels;1;{f}));0)", '0.0;;"–"'),
                 ('=IF({m}{r}>0;{q}{r}/{m}{r}-1;"")', "+0.0 %;-0.0 %"),
                 ('=IF({m}{r}>0;INDEX(stages;1;{s})&", "&INDEX(fuels;1;{f})&" "&TEXT(UNIT.CONVERT({m}{r};"kW";power_unit);"0")&" / "&'
@@ -616,9 +616,9 @@ def quote(book):
         (27, '="Price for each "&power_unit&" gained over the car as delivered ["&currency&"]"', "price, all stages so far",
          "=$Prediction.%s{r}" % PRICE_OF_GAIN, "0.0", "=$Prediction.I{first}", "#,##0"),
         (34, "100–200 km/h on the flat [s], low–high", '="¼ mile, "&INDEX(fuels;1;2)&" [s]"',
-         '=IF(ISNUMBER($Prediction.F{r});FIXED($Prediction.F{r};1;1)&IF(AND(ISNUMBER($Prediction.M{r});ISNUMBER($Prediction.N{r}));'
-         '" ("&FIXED($Prediction.M{r};1;1)&"–"&FIXED($Prediction.N{r};1;1)&")";"");"not reached")', None,
-         '=IF(ISNUMBER($Prediction.H{second});$Prediction.H{second};"–")', "0.0"),
+         '=IF(ISTEXT($Prediction.F{r});"not reached";FIXED($Prediction.F{r};1;1)&IF(AND(ISNUMBER($Prediction.M{r});'
+         'ISNUMBER($Prediction.N{r}));" ("&FIXED($Prediction.M{r};1;1)&"–"&FIXED($Prediction.N{r};1;1)&")";""))', None,
+         '=IF(ISTEXT($Prediction.H{second});"–";$Prediction.H{second})', "0.0"),
     ]
     for row, title, last_head, formula, code, last_formula, last_code in tables:
         page.height("A%d" % (row - 1), 3)
