@@ -461,12 +461,12 @@ std::string key_of(const Function& function, std::span<const Value> arguments, L
     return key;
 }
 
-// The outcome of a call that is remembered, known or computed now; nothing where none is to be remembered.
+// The outcome of a call that is remembered, known or computed now; nothing where the call is too long for
+// that.
 std::optional<Outcome> from_memory(const Function& function, std::span<const Value> arguments,
                                    Language language) {
     // To recognise more than this takes too long.
     constexpr std::size_t longest_key = std::size_t{1} << 17;
-    if (!function.remembered) return std::nullopt;
     static Memo memo;
     std::string key = key_of(function, arguments, language);
     if (key.size() > longest_key) return std::nullopt;
@@ -479,12 +479,14 @@ std::optional<Outcome> from_memory(const Function& function, std::span<const Val
 }  // namespace
 
 Outcome evaluate(const Function& function, std::span<const Value> arguments, Language language) {
-    if (auto known = from_memory(function, arguments, language)) return std::move(*known);
+    if (function.remembered)
+        if (auto known = from_memory(function, arguments, language)) return std::move(*known);
     return Evaluation(function, language, true).run(arguments);
 }
 
 Value value_of(const Function& function, std::span<const Value> arguments, Language language) {
-    if (auto known = from_memory(function, arguments, language)) return std::move(known->value);
+    if (function.remembered)
+        if (auto known = from_memory(function, arguments, language)) return std::move(known->value);
     return Evaluation(function, language, false).run(arguments).value;
 }
 
