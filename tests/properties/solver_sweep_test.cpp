@@ -24,7 +24,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <ctime>
 #include <functional>
 #include <utility>
 
@@ -46,6 +45,7 @@
 #include "tests/boost/invented_map.hpp"
 #include "tests/build/invented_build.hpp"
 #include "tests/properties/points.hpp"
+#include "tests/watched.hpp"
 
 namespace pullsheet {
 namespace {
@@ -55,12 +55,12 @@ using catalogue::properties::LatinHypercube;
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
 /// What one call may take, in seconds of the processor, where its evaluations cannot be counted from outside.
-constexpr double longest_call = 5.0;
+constexpr double longest_call = tests::slowed_down(5.0);
 
 /// Runs one call that may refuse with a typed error; anything else that is thrown fails the test.
 template <class Call>
 bool answers(Call call) {
-    const std::clock_t before = std::clock();
+    const double before = tests::processor_seconds();
     bool answered = true;
     try {
         call();
@@ -71,7 +71,7 @@ bool answers(Call call) {
     } catch (const Error&) {
         answered = false;
     }
-    EXPECT_LT(static_cast<double>(std::clock() - before) / CLOCKS_PER_SEC, longest_call);
+    EXPECT_LT(tests::processor_seconds() - before, longest_call);
     return answered;
 }
 

@@ -1,0 +1,488 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the families make of their blocks and tables: each way to say a thing gives what the other ways give,
+// and what cannot be is refused with its sentence. The numbers of the blocks are those of the examples:
+// invented.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <stdexcept>
+
+#include "core/catalogue/catalogue.hpp"
+#include "core/catalogue/checks.hpp"
+#include "core/catalogue/families/examples.hpp"
+#include "tests/catalogue/sample.hpp"
+
+namespace pullsheet::catalogue {
+namespace {
+
+using sample::contains;
+using Text = std::string;
+
+const std::monostate omitted{};
+
+bool is_text(const Cell& cell, const Text& text) {
+    const auto* found = std::get_if<Text>(&cell);
+    return found && *found == text;
+}
+
+/// A block without the rows of a label.
+Table without(const Table& block, const Text& label) {
+    Table left;
+    for (std::size_t r = 0; r < block.rows(); ++r) {
+        if (is_text(block.at(r, 0), label)) continue;
+        std::vector<Cell> row;
+        for (std::size_t c = 0; c < block.columns(); ++c) row.push_back(block.at(r, c));
+        left.add_row(row);
+    }
+    return left;
+}
+
+/// A block with a row more, or with another value in it.
+Table with(const Table& block, const Text& label, const Cell& value, const Text& unit = "") {
+    Table more = without(block, label);
+    more.add_row({label, value, unit});
+    return more;
+}
+
+Outcome outcome_of(const char* name, const std::vector<Value>& arguments) {
+    const Function* function = find_function(name);
+    if (!function) throw std::invalid_argument(name);
+    return evaluate(*function, arguments);
+}
+
+/// The sentence of a call that has to be refused.
+Text refusal(const char* name, const std::vector<Value>& arguments) {
+    return sample::sentence(outcome_of(name, arguments).value);
+}
+
+double number_of(const char* name, const std::vector<Value>& arguments) {
+    const Outcome outcome = outcome_of(name, arguments);
+    const auto* number = std::get_if<double>(&outcome.value);
+    if (!number) throw std::runtime_error(sample::sentence(outcome.value));
+    return *number;
+}
+
+Table table_of(const char* name, const std::vector<Value>& arguments) {
+    const Outcome outcome = outcome_of(name, arguments);
+    const auto* table = std::get_if<Table>(&outcome.value);
+    if (!table) throw std::runtime_error(sample::sentence(outcome.value));
+    return *table;
+}
+
+/// The value beside a label in the first column of an answer.
+double beside(const Table& answer, const Text& label, std::size_t column = 1) {
+    for (std::size_t r = 0; r < answer.rows(); ++r)
+        if (is_text(answer.at(r, 0), label)) return std::get<double>(answer.at(r, column));
+    throw std::runtime_error("no row " + label);
+}
+
+bool has_row(const Table& answer, const Text& label) {
+    for (std::size_t r = 0; r < answer.rows(); ++r)
+        if (is_text(answer.at(r, 0), label)) return true;
+    return false;
+}
+
+bool in_column(const Table& answer, std::size_t column, const Text& text) {
+    for (std::size_t r = 0; r < answer.rows(); ++r)
+        if (is_text(answer.at(r, column), text)) return true;
+    return false;
+}
+
+// ---- the engine block
+
+TEST(EngineBlock, NeedsADisplacement) {
+    const Table engine = without(examples::engine(), "displacement");
+    const Text needs = "engine needs the displacement, or bore and stroke";
+    EXPECT_EQ(refusal("BUILD.POINT", {engine, 0.0, 200.0, 6000.0}), "BUILD.POINT: " + needs);
+    EXPECT_EQ(refusal("BUILD.POINT", {with(engine, "bore", 86.0, "mm"), 0.0, 200.0, 6000.0}),
+              "BUILD.POINT: " + needs);
+}
+
+TEST(EngineBlock, VolumetricEfficiencyByTheEngineSpeed) {
+    Table engine = without(examples::engine(), "volumetric efficiency");
+    engine.add_row({Text("volumetric efficiency at 3000 rpm"), 0.88});
+    engine.add_row({Text("volumetric efficiency at 6000 rpm"), 0.97});
+    const double there = beside(table_of("BUILD.POINT", {engine, 0.0, 200.0, 6000.0}), "manifold pressure");
+    const Table plain = with(examples::engine(), "volumetric efficiency", 0.97);
+    EXPECT_DOUBLE_EQ(there,
+                     beside(table_of("BUILD.POINT", {plain, 0.0, 200.0, 6000.0}), "manifold pressure"));
+    // Nothing is known beyond the curve.
+    EXPECT_TRUE(contains(refusal("BUILD.POINT", {engine, 0.0, 200.0, 6500.0}), "speed is 6500 rpm"));
+}
+
+TEST(EngineBlock, WhatTheCycleTakesWhereItIsNotGivenIsSaid) {
+    const Table engine = examples::engine();
+    // Air of the surroundings, sea level: speed, pressure, temperature.
+    const std::vector<Value> point{5000.0, 180.0, 40.0, 0.0, 0.84, 10.0};
+    const auto arguments = [&](const Table& block) {
+        std::vector<Value> all{block};
+        all.insert(all.end(), point.begin(), point.end());
+        return all;
+    };
+    const Outcome taken = outcome_of("CYCLE.RESULT", arguments(engine));
+    ASSERT_GE(taken.warnings.size(), 2u);
+    EXPECT_TRUE(contains(taken.warnings[0], "no bore and stroke; the cylinder is taken as square"));
+    EXPECT_TRUE(contains(taken.warnings[1], "no rod length; 1.7 strokes are taken"));
+    const double stroke = std::cbrt(4.0 * 1.998e-3 / (3.14159265358979323846 * 4.0)) * 1000.0;
+    Table written = without(engine, "displacement");
+    written.add_row({Text("bore"), stroke, Text("mm")});
+    written.add_row({Text("stroke"), stroke, Text("mm")});
+    written.add_row({Text("rod length"), 1.7 * stroke, Text("mm")});
+    const Outcome given = outcome_of("CYCLE.RESULT", arguments(written));
+    const auto power = [](const Outcome& outcome) { return beside(std::get<Table>(outcome.value), "power"); };
+    EXPECT_NEAR(power(taken) / power(given), 1.0, 1e-9);
+    for (const auto& warning : given.warnings) EXPECT_FALSE(contains(warning, "taken")) << warning;
+    // The same, asked for by its name.
+    std::vector<Value> asked = arguments(engine);
+    asked.insert(asked.begin(), Text("CYCLE.RESULT"));
+    const Outcome why = outcome_of("FUNCTION.ERROR", asked);
+    EXPECT_TRUE(contains(std::get<Text>(why.value), "taken as square; "));
+    EXPECT_TRUE(contains(std::get<Text>(why.value), "1.7 strokes are taken"));
+}
+
+// ---- the vehicle block
+
+double time_of(const Table& vehicle) {
+    return number_of("ROAD.TIME", {vehicle, examples::engine_speeds(), examples::torques(), 100.0, 200.0});
+}
+
+Text no_time(const Table& vehicle) {
+    return refusal("ROAD.TIME", {vehicle, examples::engine_speeds(), examples::torques(), 100.0, 200.0});
+}
+
+TEST(VehicleBlock, TheDrivenWheels) {
+    EXPECT_EQ(no_time(with(examples::vehicle(), "drive", Text("sideways"))),
+              "ROAD.TIME: vehicle, row \"drive\": \"sideways\" is not known; known are front, rear, all");
+    // From rest, all wheels put down more than two; the front ones, which the car lifts, less than the rear
+    // ones.
+    const auto from_rest = [](const char* drive) {
+        return number_of("ROAD.TIME", {with(examples::vehicle(), "drive", Text(drive)),
+                                       examples::engine_speeds(), examples::torques(), 0.0, 60.0});
+    };
+    EXPECT_LT(from_rest("all wheels"), from_rest("rear"));
+    EXPECT_LT(from_rest("rear"), from_rest("front"));
+}
+
+TEST(VehicleBlock, TheTyreOrItsRadius) {
+    const Table bare = without(examples::vehicle(), "tyre");
+    EXPECT_EQ(no_time(bare), "ROAD.TIME: vehicle has neither a row \"tyre\" nor a row \"rolling radius\"");
+    const double radius = number_of("TYRE.RADIUS", {Text("245/40 R18"), Text("mm")});
+    EXPECT_NEAR(time_of(with(bare, "rolling radius", radius, "mm")), time_of(examples::vehicle()), 1e-9);
+}
+
+TEST(VehicleBlock, GearsWithoutAGap) {
+    EXPECT_EQ(no_time(without(examples::vehicle(), "gear 3")), "ROAD.TIME: vehicle has no row \"gear 3\"");
+    EXPECT_EQ(no_time(with(examples::vehicle(), "final drive 7", 3.45)),
+              "ROAD.TIME: vehicle has no row \"gear 7\"");
+}
+
+TEST(VehicleBlock, FinalDriveOfAGear) {
+    const double plain = time_of(examples::vehicle());
+    EXPECT_DOUBLE_EQ(time_of(with(examples::vehicle(), "final drive 3", 3.45)), plain);
+    // Half the ratio in the gear and twice in its final drive turn the engine alike.
+    const Table moved = with(with(examples::vehicle(), "gear 3", 0.76), "final drive 3", 6.90);
+    EXPECT_NEAR(time_of(moved), plain, 1e-9);
+    EXPECT_GT(std::abs(time_of(with(examples::vehicle(), "final drive 3", 3.9)) - plain), 0.01);
+}
+
+// ---- the weather block
+
+double power_on(const Table& weather) {
+    return number_of("ROAD.TIME", {examples::vehicle(), examples::engine_speeds(), examples::torques(), 100.0,
+                                   200.0, weather});
+}
+
+TEST(WeatherBlock, PressureBySeaLevelAndElevation) {
+    const Table day{{Text("temperature"), 20.0, Text("°C")}};
+    const Table low = with(day, "sea level pressure", 101.9, "kPa");
+    EXPECT_EQ(
+        refusal("ROAD.TIME",
+                {examples::vehicle(), examples::engine_speeds(), examples::torques(), 100.0, 200.0, low}),
+        "ROAD.TIME: weather has a sea level pressure but no elevation; give the elevation, or the station "
+        "pressure");
+    const double station = number_of("AIR.STATION.PRESSURE", {"101.9 kPa", 640.0, Text("kPa")});
+    EXPECT_NEAR(power_on(with(low, "elevation", 640.0, "m")), power_on(with(day, "pressure", station, "kPa")),
+                1e-9);
+    // The height alone: the standard atmosphere there.
+    const double standard = number_of("AIR.STANDARD.PRESSURE", {640.0, Text("kPa")});
+    EXPECT_NEAR(power_on(with(day, "elevation", 640.0, "m")),
+                power_on(with(day, "pressure", standard, "kPa")), 1e-5);
+}
+
+// ---- the parts table
+
+Table parts_with(std::vector<Cell> row) {
+    Table parts{{Text("part"), Text("kind"), Text("value"), Text("unit"), Text("value 2"), Text("unit"),
+                 Text("value 3"), Text("unit"), Text("value 4"), Text("unit")}};
+    parts.add_row(std::move(row));
+    return parts;
+}
+
+/// What one part alone carries, at 6000 rpm.
+Table limits_of(std::vector<Cell> row) {
+    return table_of("BUILD.LIMITS",
+                    {examples::engine(), parts_with(std::move(row)), 0.0, omitted, omitted, 6000.0});
+}
+
+TEST(PartsTable, APumpOnTheCamCarriesItsFlowLessTheReserve) {
+    const Table limits = limits_of({Text("on the cam"), Text("high-pressure pump"), 9.0, Text("mm"), 4.8,
+                                    Text("mm"), 4.0, Text(""), 0.92, Text("")});
+    const double flow = number_of("PUMP.PLUNGER.FLOW", {9.0, 4.8, 4.0, 6000.0, 0.92, 0.5, Text("L/h")});
+    const double power = std::get<double>(limits.at(1, 2));
+    EXPECT_NEAR(std::get<double>(limits.at(1, 5)), 0.9 * flow, 1e-9 * flow);
+    // The fuel of that power is that flow.
+    const Table there = table_of("BUILD.POINT", {examples::engine(), 0.0, power, 6000.0});
+    EXPECT_NEAR(beside(there, "fuel volume flow"), 0.9 * flow, 1e-6 * flow);
+}
+
+TEST(PartsTable, WhatTheEngineIsTrustedWith) {
+    const double speed = 6000.0 * 3.14159265358979323846 / 30.0;
+    const auto carries = [](std::vector<Cell> row) {
+        return std::get<double>(limits_of(std::move(row)).at(1, 2));
+    };
+    EXPECT_NEAR(carries({Text("rods"), Text("engine"), 350.0, Text("kW")}), 350.0, 1e-6);
+    EXPECT_NEAR(carries({Text("rods"), Text("engine"), omitted, Text(""), 480.0, Text("N·m")}),
+                480.0 * speed / 1000.0, 1e-6);
+    // p·V·n/2 of the four-stroke engine.
+    EXPECT_NEAR(
+        carries({Text("rods"), Text("engine"), omitted, Text(""), omitted, Text(""), 28.0, Text("bar")}),
+        28e5 * 1.998e-3 * 50.0 / 1000.0, 1e-6);
+}
+
+TEST(PartsTable, APipeStandsInOneOfFourPlaces) {
+    const auto point = [](const char* place) {
+        return table_of("BUILD.POINT", {examples::engine(), 0.0, 250.0, 6000.0, omitted,
+                                        parts_with({Text("pipe"), Text("pipe"), 57.0, Text("mm"), Text(place),
+                                                    Text(""), 1.5, Text("m"), 1.2, Text("")})});
+    };
+    EXPECT_GT(beside(point("intake"), "intake loss"), 0.1);
+    EXPECT_EQ(beside(point("hot"), "intake loss"), 0.0);
+    EXPECT_GT(beside(point("hot"), "charge loss"), 0.1);
+    EXPECT_EQ(beside(point("charge"), "intake loss"), 0.0);
+    EXPECT_GT(beside(point("charge"), "charge loss"), 0.1);
+    EXPECT_EQ(beside(point("exhaust"), "charge loss"), 0.0);
+    EXPECT_GT(beside(point("exhaust"), "pipe: Mach number"), beside(point("intake"), "pipe: Mach number"));
+    const Text refused = refusal(
+        "BUILD.POINT", {examples::engine(), 0.0, 250.0, 6000.0, omitted,
+                        parts_with({Text("pipe"), Text("pipe"), 57.0, Text("mm"), Text("boot"), Text("")})});
+    EXPECT_TRUE(contains(refused, "\"boot\" is no place of a pipe; known are intake, hot, charge, exhaust"))
+        << refused;
+}
+
+TEST(PartsTable, ANumberThatMustBeGiven) {
+    const Text refused = refusal(
+        "BUILD.LIMITS", {examples::engine(), parts_with({Text("box"), Text("gearbox"), omitted, Text("N·m")}),
+                         0.0, omitted, omitted, 6000.0});
+    EXPECT_TRUE(contains(refused, "parts, part \"box\", largest torque is empty")) << refused;
+    EXPECT_TRUE(contains(refused, "100000 N·m")) << refused;
+}
+
+TEST(PartsTable, AMapWithoutACompressorIsOne) {
+    const Table parts = parts_with({Text("box"), Text("gearbox"), 520.0, Text("N·m")});
+    const Table point = table_of(
+        "BUILD.POINT", {examples::engine(), 0.0, 250.0, 6000.0, omitted, parts, examples::compressor_map()});
+    EXPECT_TRUE(has_row(point, "compressor: share used"));
+    EXPECT_NEAR(
+        beside(point, "compressor efficiency"),
+        number_of("COMPRESSOR.MAP.EFFICIENCY", {examples::compressor_map(), beside(point, "corrected flow"),
+                                                beside(point, "pressure ratio")}),
+        1e-6);
+    // The map is not taken twice where a compressor stands among the parts.
+    Table both = parts;
+    both.add_row({Text("turbo"), Text("compressor")});
+    const Table same = table_of(
+        "BUILD.POINT", {examples::engine(), 0.0, 250.0, 6000.0, omitted, both, examples::compressor_map()});
+    EXPECT_TRUE(has_row(same, "turbo: share used"));
+    EXPECT_FALSE(has_row(same, "compressor: share used"));
+}
+
+TEST(PartsTable, LimitsNeedASpeed) {
+    const Table engine = without(examples::engine(), "redline");
+    EXPECT_EQ(refusal("BUILD.LIMITS", {engine, examples::parts()}),
+              "BUILD.LIMITS: give the speed, or the redline in the engine block");
+    const auto carries = [](const std::vector<Value>& arguments) {
+        return std::get<double>(table_of("BUILD.LIMITS", arguments).at(1, 2));
+    };
+    EXPECT_DOUBLE_EQ(carries({examples::engine(), examples::parts()}),
+                     carries({engine, examples::parts(), 0.0, omitted, omitted, 6800.0}));
+}
+
+// ---- stages and fuels
+
+/// One stage and one fuel, so that a table does not take long.
+Table one_stage() {
+    Table stages;
+    for (std::size_t r = 0; r < 5; ++r) {
+        std::vector<Cell> row;
+        for (std::size_t c = 0; c < examples::stages().columns(); ++c)
+            row.push_back(examples::stages().at(r, c));
+        stages.add_row(row);
+    }
+    return stages;
+}
+
+Table one_fuel() {
+    return {{Text("name"), Text("ethanol share"), Text("RON"), Text("lambda")}, {Text("95 RON"), 0.05, 93.0, 0.83}};
+}
+
+Table measured(const char* stage, const char* fuel, double power) {
+    return {
+        {Text("stage"), Text(stage)},
+        {Text("fuel"), Text(fuel)},
+        {Text("power"), power, Text("kW"), 0.02 * power},
+        {Text("engine speed"), 6000.0, Text("rpm")},
+        {Text("manifold pressure"), 190.0, Text("kPa")},
+        {Text("charge temperature"), 45.0, Text("°C")},
+        {Text("lambda"), 0.83},
+        {Text("spark"), 9.0, Text("°")},
+    };
+}
+
+TEST(StageTable, NamesWhatIsMissing) {
+    const Table engine = examples::measured_engine();
+    const auto said = [&](const Table& block, const Table& stages, const Table& fuels, const Value& map) {
+        return refusal("BUILD.TABLE", {block, stages, fuels, omitted, omitted, map});
+    };
+    EXPECT_EQ(said(without(engine, "redline"), one_stage(), one_fuel(), omitted),
+              "BUILD.TABLE: engine needs the redline");
+    Table nameless = one_stage();
+    nameless.at(1, 0) = omitted;
+    EXPECT_EQ(said(engine, nameless, one_fuel(), omitted), "BUILD.TABLE: stages names no stage");
+    Table empty = one_stage();
+    for (std::size_t r = 1; r < empty.rows(); ++r)
+        for (std::size_t c = 0; c < empty.columns(); ++c) empty.at(r, c) = omitted;
+    EXPECT_EQ(said(engine, empty, one_fuel(), omitted), "BUILD.TABLE: stages names no stage");
+    EXPECT_EQ(said(engine, one_stage(), {{Text("name"), Text("RON")}, {Text(""), 93.0}}, omitted),
+              "BUILD.TABLE: fuels names no fuel");
+    EXPECT_EQ(said(engine, one_stage(), one_fuel(), measured("Stage 9", "95 RON", 200.0)),
+              "BUILD.TABLE: measured: there is no stage \"Stage 9\"; known are Stage 1");
+    EXPECT_EQ(said(engine, one_stage(), one_fuel(), measured("stage 1", "E85", 200.0)),
+              "BUILD.TABLE: measured: there is no fuel \"E85\"; known are 95 RON");
+}
+
+TEST(StageTable, AMeasuredMapNarrowsTheBandAndMovesThePower) {
+    const auto row = [](const Value& map) {
+        const Table table = table_of("BUILD.TABLE", {examples::measured_engine(), one_stage(), one_fuel(),
+                                                     examples::vehicle(), omitted, map});
+        struct Row {
+            double power, band, time;
+        };
+        const auto at = [&](std::size_t c) { return std::get<double>(table.at(1, c)); };
+        return Row{at(3), (at(11) - at(10)) / at(3), at(5)};
+    };
+    const auto unmeasured = row(omitted);
+    const auto strong = row(measured("Stage 1", "95 RON", 190.0));
+    const auto weak = row(measured("Stage 1", "95 RON", 170.0));
+    EXPECT_LT(strong.band, 0.75 * unmeasured.band);
+    EXPECT_GT(strong.power, weak.power * (1.0 + 1e-3));
+    EXPECT_LT(strong.time, weak.time);
+}
+
+// ---- the check of a power
+
+TEST(PowerCheck, TheRoadTellsThePowerThatDroveIt) {
+    const Table speeds = examples::engine_speeds();
+    const Table torques = examples::torques();
+    const Table weather = examples::weather();
+    double greatest = 0.0;
+    Table evidence;
+    for (std::size_t i = 0; i < speeds.rows(); ++i) {
+        const double rpm = std::get<double>(speeds.at(i, 0));
+        const double torque = std::get<double>(torques.at(i, 0));
+        greatest = std::max(greatest, number_of("ENGINE.POWER", {torque, rpm}));
+        evidence.add_row(
+            {"torque at " + std::to_string(static_cast<int>(rpm)) + " rpm", torque, Text("N·m")});
+    }
+    const double time = number_of("ROAD.TIME", {examples::vehicle(), speeds, torques, 100.0, 200.0, weather});
+    const Table run =
+        table_of("ROAD.DISTANCE.TIME", {examples::vehicle(), speeds, torques, 402.336, weather});
+    double trap = 0.0;
+    for (std::size_t r = 0; r < run.rows(); ++r)
+        if (const auto* label = std::get_if<Text>(&run.at(r, 0)))
+            if (contains(*label, "trap speed")) trap = std::get<double>(run.at(r, 1));
+    ASSERT_GT(trap, 100.0);
+    evidence.add_row({Text("road time"), time, Text("s")});
+    evidence.add_row({Text("trap speed"), trap, Text("km/h")});
+    const Table told = table_of("CHECK.POWER", {evidence, omitted, examples::vehicle(), 0.0, weather});
+    // The curve between its points may rise a little over the greatest of them.
+    EXPECT_NEAR(beside(told, "road time") / greatest, 1.0, 5e-3);
+    EXPECT_NEAR(beside(told, "trap speed") / greatest, 1.0, 5e-3);
+    EXPECT_NEAR(beside(told, "road time") / beside(told, "trap speed"), 1.0, 1e-3);
+    EXPECT_TRUE(is_text(told.at(1, 4), "all agree"));
+}
+
+// ---- logs and traces
+
+TEST(LoggedHeights, RefuseARunThatIsTooSteep) {
+    const Table times = examples::log_times();
+    Table heights(times.rows(), 1);
+    // 120 m of rise over the log; the run of 100 to 150 km/h takes about 174 m of it.
+    for (std::size_t r = 0; r < heights.rows(); ++r) heights.at(r, 0) = 0.5 * static_cast<double>(r);
+    const std::vector<Value> level{times, examples::log_speeds(), 100.0, 150.0};
+    std::vector<Value> climbing = level;
+    climbing.push_back(heights);
+    EXPECT_DOUBLE_EQ(number_of("ROAD.LOG.TIME", climbing), number_of("ROAD.LOG.TIME", level));
+    climbing.push_back(0.02);
+    EXPECT_TRUE(contains(refusal("ROAD.LOG.TIME", climbing), "7.2 %")) << refusal("ROAD.LOG.TIME", climbing);
+    climbing.back() = 0.1;
+    EXPECT_DOUBLE_EQ(number_of("ROAD.LOG.TIME", climbing), number_of("ROAD.LOG.TIME", level));
+}
+
+TEST(RunTrace, SaysWhatLimits) {
+    Table vehicle = with(examples::vehicle(), "grip", 2.5);
+    const Table run = table_of("ROAD.TRACE", {with(vehicle, "drive", Text("all")), examples::engine_speeds(),
+                                              examples::torques(), 120.0});
+    EXPECT_TRUE(in_column(run, 6, "clutch"));
+    EXPECT_TRUE(in_column(run, 6, "engine"));
+    EXPECT_TRUE(in_column(run, 6, "shift"));
+    EXPECT_FALSE(in_column(run, 6, "grip"));
+    const Table slipping = table_of("ROAD.TRACE", {with(examples::vehicle(), "grip", 0.5),
+                                                   examples::engine_speeds(), examples::torques(), 120.0});
+    EXPECT_TRUE(in_column(slipping, 6, "grip"));
+}
+
+// ---- units, choices, functions of functions
+
+TEST(UnitConvert, SaysWhyNot) {
+    EXPECT_EQ(refusal("UNIT.CONVERT", {1.0, Text("bara"), Text("barg")}),
+              "UNIT.CONVERT: bara and barg count from different zeros; add or subtract the pressure of the "
+              "surroundings");
+    EXPECT_TRUE(contains(refusal("UNIT.CONVERT", {-300.0, Text("°C"), Text("K")}), "-273.15"));
+    EXPECT_NEAR(number_of("UNIT.CONVERT", {-273.15, Text("°C"), Text("K")}), 0.0, 1e-12);
+}
+
+TEST(Choices, ANearOneIsOffered) {
+    EXPECT_TRUE(
+        contains(refusal("DYNO.FACTOR", {Text("SAE J1348"), 25.0, 99.0}),
+                 "standard is \"SAE J1348\"; did you mean \"SAE J1349\"? Known are ISO 1585, SAE J1349"));
+}
+
+TEST(FunctionSolve, TakesWhatAnswersWithOneNumber) {
+    EXPECT_EQ(refusal("FUNCTION.SOLVE", {Text("ROAD.TRACE"), 4.0, 1.0, 0.0, 1.0}),
+              "FUNCTION.SOLVE: ROAD.TRACE does not answer with one number");
+    EXPECT_EQ(
+        refusal("FUNCTION.SOLVE", {Text("ENGINE.POWER"), 1.0, 1.0, 0.0, 1.0, 1.0, 2.0, Text("kW"), 4.0}),
+        "FUNCTION.SOLVE: 4 arguments were given; at most 3 are taken");
+}
+
+TEST(QuickCalls, AnElementThatIsRefusedHasNoSentence) {
+    const Function* power = find_function("ENGINE.POWER");
+    const std::vector<Value> arguments{Table{{100.0}, {Text("much")}, {200.0}}, 5000.0};
+    const Value value = value_of(*power, arguments);
+    const Table& answer = std::get<Table>(value);
+    EXPECT_EQ(std::get<double>(answer.at(0, 0)), (number_of("ENGINE.POWER", {100.0, 5000.0})));
+    ASSERT_TRUE(std::holds_alternative<Failure>(answer.at(1, 0)));
+    EXPECT_EQ(std::get<Failure>(answer.at(1, 0)).kind, FailureKind::wrong_argument);
+    EXPECT_EQ(std::get<Failure>(answer.at(1, 0)).sentence, "");
+    EXPECT_EQ(std::get<double>(answer.at(2, 0)), (number_of("ENGINE.POWER", {200.0, 5000.0})));
+}
+
+TEST(PublishedChecks, ACellOutsideTheTableIsSaid) {
+    const CheckResult outside =
+        run({"FUNCTION.LIST", {}, 1.0, Tolerance::exact(), "no such row", {}, 9999, 0});
+    EXPECT_FALSE(outside.agrees);
+    EXPECT_EQ(outside.sentence, "FUNCTION.LIST: the table has no such cell");
+}
+
+}  // namespace
+}  // namespace pullsheet::catalogue

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstddef>
+#include <ctime>
+
+/// Bounds on time and memory, which are those of a release, in builds that are made to be watched: by
+/// sanitizers, by counters for coverage, in a debugger.
+namespace pullsheet::tests {
+
+/// Whether this is such a build.
+constexpr bool is_watched = PULLSHEET_SLOWED_DOWN > 1;
+
+/// What may take `seconds` in a release, in this build.
+constexpr double slowed_down(double seconds) {
+    return seconds * PULLSHEET_SLOWED_DOWN;
+}
+
+/// How many of `count` points a sweep looks at in this build: a tenth of them where each takes so much
+/// longer.
+constexpr std::size_t fewer(std::size_t count) {
+    return is_watched ? (count + 9) / 10 : count;
+}
+
+/// The time of the processor that this process has taken so far, in s (so that a busy machine does not
+/// matter).
+inline double processor_seconds() {
+    return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
+}
+
+}  // namespace pullsheet::tests
