@@ -251,14 +251,6 @@ const Unit* find_unit(std::string_view text) {
     return index.find(text);
 }
 
-const Unit* si_unit(Quantity quantity) {
-    if (quantity == Quantity::share) return nullptr;
-    const Quantity wanted = unit_quantity(quantity);
-    for (const Row& row : rows)
-        if (row.unit.quantity == wanted && row.unit.factor == 1.0 && row.unit.offset == 0.0) return &row.unit;
-    return nullptr;
-}
-
 std::vector<std::string_view> unit_symbols(Quantity quantity) {
     std::vector<std::string_view> symbols;
     const Quantity wanted = unit_quantity(quantity);

@@ -35,9 +35,6 @@ Quantity unit_quantity(Quantity quantity);
 /// The unit written as `text` (any usual spelling, upper or lower case), or nullptr.
 const Unit* find_unit(std::string_view text);
 
-/// The SI unit in which the core holds `quantity`, or nullptr for plain numbers.
-const Unit* si_unit(Quantity quantity);
-
 /// The symbols of all units of `quantity`, in the order of the table.
 std::vector<std::string_view> unit_symbols(Quantity quantity);
 

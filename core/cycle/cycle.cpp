@@ -273,11 +273,6 @@ double exhaust_pressure(const Engine& engine, const OperatingPoint& point) {
     return point.ambient_pressure + engine.back_pressure_loss + engine.back_pressure_per_boost * boost;
 }
 
-double burn_duration(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
-    check(engine, point, fuel);
-    return wiebe(engine, point, fill(engine, point, fuel)).duration;
-}
-
 double octane(const Engine& engine, const fuel::Fuel& fuel) {
     return fuel::ron(fuel) + engine.octane_offset;
 }

@@ -122,9 +122,6 @@ std::vector<TracePoint> trace(const Engine& engine, const OperatingPoint& point,
 /// Exhaust pressure, Pa, by the engine's back pressure rule.
 double exhaust_pressure(const Engine& engine, const OperatingPoint& point);
 
-/// Burn duration, rad, at the operating point, by burn_duration_ratio.
-double burn_duration(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
-
 /// The octane number of the delay: research octane number of the blend plus the engine's offset.
 double octane(const Engine& engine, const fuel::Fuel& fuel);
 

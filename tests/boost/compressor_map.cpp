@@ -56,6 +56,23 @@ TEST(BoostMathPchip, AlongASpeedLine) {
     }
 }
 
+// The fastest line may rise at its beginning: above its first point it is itself the left edge of the map.
+TEST(CompressorMapIdentities, AboveTheRisingBeginningOfTheFastestLine) {
+    auto points = invented_map();
+    MapPoint& first = points[25];
+    ASSERT_EQ(first.corrected_flow, 0.460);
+    first.pressure_ratio = 3.60;
+    const CompressorMap map(points);
+    const MapReading reading = map.at(0.56, 3.66);
+    EXPECT_EQ(reading.left_edge, MapEdge::highest_speed);
+    EXPECT_GT(reading.left_flow, 0.460);
+    EXPECT_LT(reading.left_flow, 0.540);
+    // There the line has the ratio asked for, and left of it the map has none.
+    EXPECT_NEAR(map.at(reading.left_flow * (1.0 + 1e-9), 3.66).shaft_speed, first.shaft_speed, 1.0);
+    EXPECT_THROW(map.at(0.99 * reading.left_flow, 3.66), NoSolution);
+    EXPECT_EQ(map.at(0.52, 3.40).left_edge, MapEdge::surge);
+}
+
 TEST(CompressorMapIdentities, PassesThroughEveryPointInAnyOrder) {
     auto points = invented_map();
     std::mt19937 random(1);

@@ -274,6 +274,31 @@ TEST(OperatingPointErrors, WhatCannotBe) {
               Reason::part_twice);
 }
 
+TEST(OperatingPointErrors, CurvesThatAreNone) {
+    Engine engine = invented_engine();
+    const auto refused = [&](const Parts& parts) {
+        return reason_of<InvalidArgument>(
+            [&] { operating_point(engine, gasoline, 200e3, 6500 * rpm, {}, parts); });
+    };
+    EXPECT_EQ(refused({Pump{{3e5, 4e5}, {1e-4}}}), Reason::lengths_differ);
+    EXPECT_EQ(refused({Pump{{4e5, 3e5}, {1e-4, 1e-4}}}), Reason::not_increasing);
+    engine.volumetric_efficiency = {{6000 * rpm, 7000 * rpm}, {0.95}};
+    EXPECT_EQ(refused({}), Reason::lengths_differ);
+    engine.volumetric_efficiency = {{7000 * rpm, 6000 * rpm}, {0.95, 0.9}};
+    EXPECT_EQ(refused({}), Reason::not_increasing);
+}
+
+// Without a cooler the charge is as warm as the engine block says it is; a cooler knows better.
+TEST(OperatingPointIdentities, TheChargeTemperatureOfTheEngine) {
+    Engine engine = invented_engine();
+    engine.charge_temperature = 321.0;
+    const auto charge = [&](const Parts& parts) {
+        return operating_point(engine, gasoline, 250e3, 6500 * rpm, {}, parts).charge_temperature;
+    };
+    EXPECT_EQ(charge({}), 321.0);
+    EXPECT_NEAR(charge({ChargeCooler{1.0}}), Weather{}.temperature, 1e-9);
+}
+
 TEST(OperatingPointErrors, ImpossibleNumbers) {
     const Engine engine = invented_engine();
     const double nan = std::nan("");

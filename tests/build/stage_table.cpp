@@ -123,6 +123,28 @@ TEST(StageTableIdentities, LowValueHigh) {
     EXPECT_GT(cell.time_60_130->value, cell.time_100_200->value);
 }
 
+// Parts that state no limit leave it to knock; a car too slow for a time has none.
+TEST(StageTableIdentities, NoLimitAndNoTime) {
+    TableBase base = invented_base();
+    const OfferedFuel fuel = offered(95, 0.0);
+    const TableCell bare = stage_on_fuel(base, {ChargeCooler{0.8}}, fuel, false);
+    const TableCell generous = stage_on_fuel(base, generous_parts(), fuel, false);
+    EXPECT_FALSE(bare.bite.part.has_value());
+    EXPECT_NEAR(bare.power / generous.power, 1.0, 1e-3);
+    road::Vehicle car;
+    car.mass = 1500;
+    car.rolling_radius = 0.31;
+    car.drag_area = 0.65;
+    car.gears = {3.6, 2.0, 1.3};  // 3.5 × 1.3 and 7000/min: 180 km/h
+    car.final_drives = {3.5};
+    base.vehicle = car;
+    const TableCell slow = stage_on_fuel(base, generous_parts(), fuel, false);
+    EXPECT_FALSE(slow.time_100_200.has_value());
+    EXPECT_FALSE(slow.time_60_130.has_value());
+    EXPECT_TRUE(slow.time_quarter_mile.has_value());
+    EXPECT_EQ(slow.power, generous.power);
+}
+
 // First-order propagation, two standard uncertainties (JCGM 100:2008, 5.1.2 and 6.2): efficiency with what a
 // part carries; with the measured power; with that of an uncalibrated cycle; and what the octane number
 // brings, from the table itself with more and with less of it.

@@ -322,14 +322,15 @@ Table one_stage() {
 }
 
 Table one_fuel() {
-    return {{Text("name"), Text("ethanol share"), Text("RON"), Text("lambda")}, {Text("95 RON"), 0.05, 93.0, 0.83}};
+    return {{Text("name"), Text("ethanol share"), Text("RON"), Text("lambda")},
+            {Text("95 RON"), 0.05, 93.0, 0.83}};
 }
 
-Table measured(const char* stage, const char* fuel, double power) {
+Table measured(const char* stage, const char* fuel, double power, double uncertainty = 0.02) {
     return {
         {Text("stage"), Text(stage)},
         {Text("fuel"), Text(fuel)},
-        {Text("power"), power, Text("kW"), 0.02 * power},
+        {Text("power"), power, Text("kW"), uncertainty * power},
         {Text("engine speed"), 6000.0, Text("rpm")},
         {Text("manifold pressure"), 190.0, Text("kPa")},
         {Text("charge temperature"), 45.0, Text("°C")},
@@ -360,7 +361,7 @@ TEST(StageTable, NamesWhatIsMissing) {
               "BUILD.TABLE: measured: there is no fuel \"E85\"; known are 95 RON");
 }
 
-TEST(StageTable, AMeasuredMapNarrowsTheBandAndMovesThePower) {
+TEST(StageTable, AMeasuredMapMovesThePowerAndItsDoubtTheBand) {
     const auto row = [](const Value& map) {
         const Table table = table_of("BUILD.TABLE", {examples::measured_engine(), one_stage(), one_fuel(),
                                                      examples::vehicle(), omitted, map});
@@ -370,10 +371,14 @@ TEST(StageTable, AMeasuredMapNarrowsTheBandAndMovesThePower) {
         const auto at = [&](std::size_t c) { return std::get<double>(table.at(1, c)); };
         return Row{at(3), (at(11) - at(10)) / at(3), at(5)};
     };
-    const auto unmeasured = row(omitted);
     const auto strong = row(measured("Stage 1", "95 RON", 190.0));
     const auto weak = row(measured("Stage 1", "95 RON", 170.0));
-    EXPECT_LT(strong.band, 0.75 * unmeasured.band);
+    const auto doubted = row(measured("Stage 1", "95 RON", 190.0, 0.05));
+    EXPECT_EQ(doubted.power, strong.power);
+    // Two standard uncertainties to both sides, of which the measured power is one part (JCGM
+    // 100:2008, 5.1.2).
+    EXPECT_NEAR(std::pow(doubted.band, 2) - std::pow(strong.band, 2), 16.0 * (0.05 * 0.05 - 0.02 * 0.02),
+                1e-5);
     EXPECT_GT(strong.power, weak.power * (1.0 + 1e-3));
     EXPECT_LT(strong.time, weak.time);
 }
@@ -396,10 +401,7 @@ TEST(PowerCheck, TheRoadTellsThePowerThatDroveIt) {
     const double time = number_of("ROAD.TIME", {examples::vehicle(), speeds, torques, 100.0, 200.0, weather});
     const Table run =
         table_of("ROAD.DISTANCE.TIME", {examples::vehicle(), speeds, torques, 402.336, weather});
-    double trap = 0.0;
-    for (std::size_t r = 0; r < run.rows(); ++r)
-        if (const auto* label = std::get_if<Text>(&run.at(r, 0)))
-            if (contains(*label, "trap speed")) trap = std::get<double>(run.at(r, 1));
+    const double trap = beside(run, "trap, mean of the last 66 ft", 3);
     ASSERT_GT(trap, 100.0);
     evidence.add_row({Text("road time"), time, Text("s")});
     evidence.add_row({Text("trap speed"), trap, Text("km/h")});

@@ -583,6 +583,17 @@ TEST(AccelerationIdentities, PowerForTimeComesBack) {
     EXPECT_LT(off(peak.power, best), 1e-9);
 }
 
+// Up a ramp, where little power does not move the car at all.
+TEST(AccelerationIdentities, PowerForATrapSpeedUphill) {
+    const Vehicle car = full_car();
+    const TorqueCurve curve = full_curve();
+    const Weather ramp{1.2, 0.0, 0.25};
+    for (const double factor : {0.9, 1.4}) {
+        const double trap = distance_run(car, curve.scaled(factor), 402.336, ramp).trap_speed;
+        EXPECT_NEAR(power_for_trap_speed(car, curve, 402.336, trap, ramp).factor, factor, 1e-5);
+    }
+}
+
 TEST(AccelerationErrors, SayWhy) {
     const Vehicle car = full_car();
     const TorqueCurve curve = full_curve();
@@ -611,6 +622,9 @@ TEST(AccelerationErrors, SayWhy) {
     EXPECT_EQ(reason([&] { power_for_time(slick, curve, 0.0, 30.0, 3.0); }), Reason::time_not_reached);
     EXPECT_EQ(reason([&] { power_for_trap_speed(slick, curve, 402.0, 80.0); }),
               Reason::trap_speed_not_reached);
+    const std::vector<double> one{300.0}, falling{300.0, 200.0}, torques{250.0, 240.0};
+    EXPECT_EQ(reason([&] { TorqueCurve(one, one); }), Reason::too_few_points);
+    EXPECT_EQ(reason([&] { TorqueCurve(falling, torques); }), Reason::not_increasing);
     Vehicle wrong = car;
     wrong.rev_limit = 1400.0 * rpm;
     EXPECT_EQ(reason([&] { speed_run(wrong, curve, 10.0, 20.0); }), Reason::out_of_range);
@@ -623,6 +637,8 @@ TEST(AccelerationErrors, SayWhy) {
     options.rollout = 0.3;
     EXPECT_EQ(reason([&] { speed_run(car, curve, 10.0, 20.0, {}, options); }), Reason::out_of_range);
     options = {};
+    options.first_gear = 1;
+    EXPECT_EQ(reason([&] { speed_run(car, curve, 60.0, 70.0, {}, options); }), Reason::speed_beyond_gearing);
     options.first_gear = 7;
     EXPECT_EQ(reason([&] { speed_run(car, curve, 10.0, 20.0, {}, options); }), Reason::out_of_range);
 }

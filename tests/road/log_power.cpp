@@ -150,6 +150,23 @@ TEST(LogPowerIdentities, GearFromTheRevLimitOrNone) {
     EXPECT_GT(rows[20].crank_power, rows[20].wheel_power / c.driveline_efficiency);
 }
 
+// Faster than the rev limit allows in any gear, it is the last gear.
+TEST(LogPowerIdentities, BeyondTheRevLimitIsTheLastGear) {
+    Vehicle vehicle = car();
+    vehicle.rev_limit = 7000.0 * rpm;
+    const double fastest = 7000.0 * rpm * vehicle.rolling_radius / overall_ratio(vehicle, 6);
+    std::vector<double> times, speeds;
+    for (int i = 0; i < 40; ++i) {
+        times.push_back(0.1 * i);
+        speeds.push_back(1.05 * fastest + 0.2 * i);
+    }
+    const double turns = overall_ratio(vehicle, 6) / vehicle.rolling_radius;
+    for (const LogPower& row : log_power(times, speeds, vehicle)) {
+        EXPECT_GT(row.engine_speed, 7000.0 * rpm);
+        EXPECT_NEAR(row.engine_speed, row.speed * turns, 1e-9 * row.engine_speed);
+    }
+}
+
 TEST(LogPowerErrors, SayWhy) {
     const std::vector<double> times{0, 0.1, 0.2, 0.3}, speeds{10, 10.5, 11, 11.5};
     EXPECT_NO_THROW(log_power(times, speeds, car()));

@@ -44,6 +44,7 @@ TEST(AgreementIdentities, TwoCorrelatedValues) {
     covariance << 4.0, 4.0, 4.0, 4.0;
     EXPECT_THROW(agreement(values, covariance), NoData);
     EXPECT_THROW(agreement(values, Eigen::MatrixXd::Identity(3, 3)), InvalidArgument);
+    EXPECT_THROW(agreement(std::vector{10.0}, Eigen::MatrixXd::Identity(1, 1)), NoData);
 }
 
 // The standard deviations of a local fit against a plain inversion of the normal matrix of its rows.

@@ -57,6 +57,7 @@ TEST(GainErrors, SayWhy) {
     EXPECT_THROW(gain(std::vector{1.0}, two), NoData);
     EXPECT_THROW(gain(two, std::vector{1.0, std::nan("")}), InvalidArgument);
     EXPECT_THROW(gain(two, two, 0.0), InvalidArgument);
+    EXPECT_THROW(effective_freedom(two, std::vector{4.0}), InvalidArgument);
     EXPECT_THROW(gain(std::vector{1.0, 1.0}, std::vector{2.0, 2.0}), NoSolution);
     // One series without scatter is no obstacle: its degrees of freedom do not count.
     EXPECT_NEAR(gain(std::vector{1.0, 1.0}, std::vector{2.0, 3.0}).freedom, 1.0, 1e-12);

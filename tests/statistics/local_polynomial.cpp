@@ -79,6 +79,20 @@ TEST(LocalPolynomialIdentities, PolynomialsStayAndGapsAreBridged) {
     }
 }
 
+TEST(LocalPolynomialIdentities, EveryOrderKeepsItsOwnPolynomials) {
+    const std::vector<double> x{0.0, 0.1, 0.25, 0.3, 0.42, 0.5, 0.61, 0.7};
+    for (const std::size_t order : {1u, 2u, 3u}) {
+        const auto n = static_cast<double>(order);
+        std::vector<double> y;
+        for (const double t : x) y.push_back(1.5 + 4.0 * std::pow(t, n));
+        const LocalFit fit = local_polynomial(x, y, x, 0.4, order);
+        for (std::size_t i = 0; i < x.size(); ++i) {
+            EXPECT_NEAR(fit.value[i], y[i], 1e-10) << order;
+            EXPECT_NEAR(fit.derivative[i], 4.0 * n * std::pow(x[i], n - 1.0), 1e-8) << order;
+        }
+    }
+}
+
 // A window of a hundred thousand rows: the sums go along with it instead of being begun anew all the time.
 TEST(LocalPolynomialIdentities, PolynomialsStayInWideWindows) {
     std::vector<double> x, y;
@@ -117,6 +131,7 @@ TEST(Scatter, FindsTheNoiseOfALog) {
     EXPECT_NEAR(scatter(x, coarse).standard_deviation, 1.0 / std::sqrt(12.0), 1e-12);
     EXPECT_NEAR(scatter(x, coarse).spacing, 1.0 / 3.0, 0.02);
     EXPECT_THROW(scatter(std::vector{0.0, 1.0}, std::vector{0.0, 1.0}), NoData);
+    EXPECT_THROW(scatter(x, std::vector{0.0, 1.0}), InvalidArgument);
 }
 
 }  // namespace
