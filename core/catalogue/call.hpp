@@ -49,7 +49,6 @@ class Call {
     const Function& function() const { return function_; }
 
     /// Puts a warning beside the value.
-    void warn(Reason reason, std::initializer_list<Detail> details = {});
     void warn(const std::vector<Warning>& more);
     void warn(std::string sentence) { warnings.add(std::move(sentence)); }
 

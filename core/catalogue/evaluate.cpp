@@ -582,10 +582,6 @@ std::vector<double> Call::raw_series(std::size_t i) {
     return numbers;
 }
 
-void Call::warn(Reason reason, std::initializer_list<Detail> details) {
-    if (warnings.wanted()) warnings.add(say(language_, reason, std::vector<Detail>(details)));
-}
-
 void Call::warn(const std::vector<Warning>& more) {
     if (!warnings.wanted()) return;
     for (const Warning& warning : more) warnings.add(say(language_, warning.reason, warning.details));

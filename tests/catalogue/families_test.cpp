@@ -140,6 +140,25 @@ TEST(EngineBlock, WhatTheCycleTakesWhereItIsNotGivenIsSaid) {
     EXPECT_TRUE(contains(std::get<Text>(why.value), "1.7 strokes are taken"));
 }
 
+// ---- lambda
+
+// Any mixture that burns for the air of a power, with a warning beyond what is usual; the model of the cycle
+// holds for less.
+TEST(Lambda, IsWiderForTheAirThanForTheCycle) {
+    const std::vector<Value> lean{300.0, 0.0, 1.8}, richest{300.0, 0.0, 0.4}, usual{300.0, 0.0, 0.9};
+    const auto air = [](const std::vector<Value>& arguments) {
+        return number_of("ENGINE.AIR.FOR.POWER", arguments);
+    };
+    EXPECT_NEAR(air(lean) / air(usual), 2.0, 1e-12);
+    EXPECT_NEAR(air(richest) / air(usual), 0.4 / 0.9, 1e-12);
+    EXPECT_EQ(outcome_of("ENGINE.AIR.FOR.POWER", lean).warnings.size(), 1u);
+    EXPECT_TRUE(outcome_of("ENGINE.AIR.FOR.POWER", usual).warnings.empty());
+    EXPECT_TRUE(contains(refusal("ENGINE.AIR.FOR.POWER", {300.0, 0.0, 4.1}), "allowed is 0.4 to 4"));
+    EXPECT_TRUE(
+        contains(refusal("CYCLE.RESULT", {examples::measured_engine(), 5000.0, 180.0, 40.0, 0.0, 1.8, 10.0}),
+                 "allowed is 0.6 to 1.5"));
+}
+
 // ---- the vehicle block
 
 double time_of(const Table& vehicle) {
@@ -443,6 +462,20 @@ TEST(RunTrace, SaysWhatLimits) {
     EXPECT_TRUE(in_column(slipping, 6, "grip"));
 }
 
+TEST(BoostLimit, ByTheExhaustTemperature) {
+    const std::vector<Value> free{examples::measured_engine(), 5000.0, 40.0, 0.0, 0.85};
+    const Table knock = table_of("KNOCK.BOOST.LIMIT", free);
+    const double exhaust = std::get<double>(knock.at(1, 4));
+    std::vector<Value> bound = free;
+    bound.resize(8);
+    bound.push_back(exhaust - 15.0);
+    const Table cooler = table_of("KNOCK.BOOST.LIMIT", bound);
+    EXPECT_TRUE(in_column(knock, knock.columns() - 1, "knock"));
+    EXPECT_TRUE(in_column(cooler, cooler.columns() - 1, "exhaust temperature"));
+    EXPECT_NEAR(std::get<double>(cooler.at(1, 4)), exhaust - 15.0, 0.5);
+    EXPECT_LT(std::get<double>(cooler.at(1, 0)), std::get<double>(knock.at(1, 0)));
+}
+
 // ---- units, choices, functions of functions
 
 TEST(UnitConvert, SaysWhyNot) {
@@ -457,6 +490,20 @@ TEST(Choices, ANearOneIsOffered) {
     EXPECT_TRUE(
         contains(refusal("DYNO.FACTOR", {Text("SAE J1348"), 25.0, 99.0}),
                  "standard is \"SAE J1348\"; did you mean \"SAE J1349\"? Known are ISO 1585, SAE J1349"));
+}
+
+TEST(FunctionUncertainty, KeepsTheWarningsOfTheValue) {
+    const Outcome outcome = outcome_of(
+        "FUNCTION.UNCERTAINTY", {Text("ENGINE.AIR.FOR.POWER"), Table{{3.0}, {0.0}, {0.02}}, 300.0, 0.0, 1.8});
+    const Outcome plain = outcome_of("ENGINE.AIR.FOR.POWER", {300.0, 0.0, 1.8});
+    ASSERT_EQ(plain.warnings.size(), 1u);
+    const Text said = plain.warnings[0].substr(plain.warnings[0].find(": ") + 2);
+    ASSERT_FALSE(outcome.warnings.empty());
+    EXPECT_TRUE(contains(outcome.warnings[0], said)) << outcome.warnings[0];
+    // Relative: 1 % of the power and 1/90 of lambda.
+    const Table& table = std::get<Table>(outcome.value);
+    EXPECT_NEAR(beside(table, "standard uncertainty") / beside(table, "value"), std::hypot(0.01, 0.02 / 1.8),
+                1e-6);
 }
 
 TEST(FunctionSolve, TakesWhatAnswersWithOneNumber) {

@@ -27,7 +27,7 @@ Parameter modelled_temperature() {
     return number("manifold_temperature", "charge temperature in the manifold", Quantity::temperature, "°C",
                   Si(cycle::possible::manifold_temperature));
 }
-Parameter lambda() {
+Parameter modelled_lambda() {
     return plain("lambda", "air over the stoichiometric air", Quantity::ratio, cycle::possible::lambda)
         .otherwise(0.85);
 }
@@ -41,7 +41,7 @@ std::vector<Parameter> one_cycle() {
             modelled_pressure(),
             modelled_temperature(),
             fuel_parameter(),
-            lambda(),
+            modelled_lambda(),
             spark("spark_angle", "start of the burn before top dead centre; negative after it")};
 }
 
@@ -264,7 +264,7 @@ std::vector<Function> knock() {
             .name = "KNOCK.SPARK.LIMIT",
             .summary = "The spark that neither knocks nor is earlier than best torque",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
-                           fuel_parameter(), lambda()},
+                           fuel_parameter(), modelled_lambda()},
             .result = Result::number("spark before top dead centre", Quantity::angle, "°"),
             .method = knock_method,
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
@@ -276,7 +276,7 @@ std::vector<Function> knock() {
             .name = "KNOCK.BOOST.LIMIT",
             .summary = "The highest manifold pressure a fuel allows",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_temperature(), fuel_parameter(),
-                           lambda(),
+                           modelled_lambda(),
                            number("latest_half_burned", "latest half-burned angle after top dead centre",
                                   Quantity::angle, "°", between(0, 50))
                                .otherwise(24),
@@ -306,7 +306,7 @@ std::vector<Function> knock() {
             .name = "KNOCK.CALIBRATE",
             .summary = "Octane offset that puts the model on the shop's own measured knock limit",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
-                           fuel_parameter(), lambda(),
+                           fuel_parameter(), modelled_lambda(),
                            spark(
                                "knock_limited_spark",
                                "the spark, before top dead centre, at which the engine was found to knock")},
