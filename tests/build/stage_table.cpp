@@ -145,6 +145,22 @@ TEST(StageTableIdentities, NoLimitAndNoTime) {
     EXPECT_EQ(slow.power, generous.power);
 }
 
+// The curve stands at the speeds from full boost on, and on a foot before the first of them.
+TEST(StageTableIdentities, TheCurveBeginsWithFullBoost) {
+    TableBase base = invented_base();
+    const OfferedFuel fuel = offered(95, 0.0);
+    const TableCell whole = stage_on_fuel(base, generous_parts(), fuel, false);
+    EXPECT_LT(whole.speeds[1], 4500.0 * rpm);
+    base.full_boost_from = 4500.0 * rpm;
+    const TableCell late = stage_on_fuel(base, generous_parts(), fuel, false);
+    EXPECT_LT(late.speeds.front(), 4500.0 * rpm);
+    EXPECT_GE(late.speeds[1], 4500.0 * rpm);
+    EXPECT_NEAR(late.torques.front() / late.torques[1], late.speeds.front() / late.speeds[1], 1e-12);
+    EXPECT_EQ(late.speeds.back(), whole.speeds.back());
+    base.full_boost_from = 1.1 * base.redline;
+    EXPECT_THROW(stage_on_fuel(base, generous_parts(), fuel, false), InvalidArgument);
+}
+
 // First-order propagation, two standard uncertainties (JCGM 100:2008, 5.1.2 and 6.2): efficiency with what a
 // part carries; with the measured power; with that of an uncalibrated cycle; and what the octane number
 // brings, from the table itself with more and with less of it.

@@ -432,6 +432,22 @@ TEST(PowerCheck, TheRoadTellsThePowerThatDroveIt) {
     EXPECT_TRUE(is_text(told.at(1, 4), "all agree"));
 }
 
+TEST(PowerCheck, SaysWhoStandsOut) {
+    const auto verdicts = [](double rollers) {
+        Table evidence{{Text("rollers"), rollers, Text("kW"), 6.0},
+                       {Text("air flow"), 236.0, Text("g/s"), 6.0},
+                       {Text("injector duty"), 0.50, Text(""), 0.01},
+                       {Text("injectors"), 4.0, Text(""), Text("")},
+                       {Text("injector flow"), 760.0, Text("cc/min"), 15.0}};
+        return table_of("CHECK.POWER", {evidence});
+    };
+    EXPECT_TRUE(is_text(verdicts(240.0).at(1, 4), "all agree"));
+    const Table flattering = verdicts(330.0);
+    EXPECT_TRUE(is_text(flattering.at(1, 4), "do not agree"));
+    EXPECT_TRUE(is_text(flattering.at(2, 0), "rollers"));
+    EXPECT_TRUE(is_text(flattering.at(2, 4), "stands out, farthest"));
+}
+
 // ---- logs and traces
 
 TEST(LoggedHeights, RefuseARunThatIsTooSteep) {
@@ -504,6 +520,16 @@ TEST(FunctionUncertainty, KeepsTheWarningsOfTheValue) {
     const Table& table = std::get<Table>(outcome.value);
     EXPECT_NEAR(beside(table, "standard uncertainty") / beside(table, "value"), std::hypot(0.01, 0.02 / 1.8),
                 1e-6);
+}
+
+TEST(FunctionError, SaysWhyAnElementFails) {
+    const Outcome why =
+        outcome_of("FUNCTION.ERROR", {Text("ENGINE.POWER"), Table{{100.0}, {Text("much")}}, 5000.0});
+    EXPECT_TRUE(contains(std::get<Text>(why.value), "row 2")) << std::get<Text>(why.value);
+    EXPECT_TRUE(contains(std::get<Text>(why.value), "much")) << std::get<Text>(why.value);
+    const Outcome well =
+        outcome_of("FUNCTION.ERROR", {Text("ENGINE.POWER"), Table{{100.0}, {200.0}}, 5000.0});
+    EXPECT_EQ(std::get<Text>(well.value), "");
 }
 
 TEST(FunctionSolve, TakesWhatAnswersWithOneNumber) {

@@ -583,6 +583,16 @@ TEST(AccelerationIdentities, PowerForTimeComesBack) {
     EXPECT_LT(off(peak.power, best), 1e-9);
 }
 
+TEST(AccelerationIdentities, TheClockOfATraceStartsAfterTheRollout) {
+    RunOptions options;
+    options.rollout = 0.3;
+    const auto rows = trace(full_car(), full_curve(), 30.0, {}, 0.05, options);
+    const auto all = trace(full_car(), full_curve(), 30.0, {}, 0.05);
+    EXPECT_LT(rows.front().time, 0.0);
+    EXPECT_NEAR(rows.back().time, speed_run(full_car(), full_curve(), 0.0, 30.0, {}, options).time, 1e-9);
+    EXPECT_NEAR(rows.back().time - rows.front().time, all.back().time - all.front().time, 1e-9);
+}
+
 // Up a ramp, where little power does not move the car at all.
 TEST(AccelerationIdentities, PowerForATrapSpeedUphill) {
     const Vehicle car = full_car();
