@@ -99,6 +99,14 @@ double engine_factor(DieselStandard standard, double corrected_fuel_per_cycle) {
 
 }  // namespace
 
+StandardLimits limits(Standard standard) {
+    return limits_of(standard);
+}
+
+StandardLimits limits(DieselStandard) {
+    return diesel_limits;
+}
+
 Correction correction(Standard standard, double temperature, double pressure, double humidity) {
     const double dry_pressure = require_dry_pressure(temperature, pressure, humidity);
     const auto factor = [&] {

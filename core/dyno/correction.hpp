@@ -68,6 +68,9 @@ namespace established {
 inline constexpr Interval loss_share{0.05, 0.30};
 }  // namespace established
 
+/// The limits of a standard for spark-ignition engines.
+StandardLimits limits(Standard standard);
+
 /// Factor on measured power or torque of a spark-ignition engine. temperature of the intake air in K,
 /// possible −60 … 100 °C; pressure is the total pressure at the place (not the one reduced to sea level) in
 /// Pa, possible 300 … 1200 hPa; humidity 0…1. Source and form: see Standard. The vapour pressure is
@@ -109,6 +112,9 @@ struct DieselCorrection {
     double dry_pressure;            ///< Pa
     std::vector<Warning> warnings;  ///< limits of the standard that are not kept
 };
+
+/// The limits of a standard for compression-ignition engines.
+StandardLimits limits(DieselStandard standard);
 
 /// Factor on measured power or torque of a compression-ignition engine: f_a^f_m. temperature, pressure and
 /// humidity as for correction; fuel_per_cycle is the fuel burnt at full load in kg for each m³ of
