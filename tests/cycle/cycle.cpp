@@ -9,6 +9,7 @@
 
 #include "core/cycle/charge.hpp"
 #include "core/cycle/knock.hpp"
+#include "core/fuel/stoichiometry.hpp"
 #include "tests/cycle/invented_engine.hpp"
 
 using namespace pullsheet;
