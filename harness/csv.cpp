@@ -54,7 +54,10 @@ struct CsvReader::Parser {
     std::size_t length = 0;    ///< of the record so far
     bool out_of_memory = false;
 
-    Parser() { csv_init(&c, CSV_STRICT | CSV_STRICT_FINI); }
+    Parser() {
+        csv_init(&c, CSV_STRICT | CSV_STRICT_FINI);
+        csv_set_blk_size(&c, std::size_t{1} << 16);  // its buffer grows by this, not by 128 bytes
+    }
     ~Parser() { csv_free(&c); }
     Parser(const Parser&) = delete;
     Parser& operator=(const Parser&) = delete;
