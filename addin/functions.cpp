@@ -18,7 +18,7 @@ namespace {
 
 namespace uno = com::sun::star::uno;
 using uno::Any;
-using Cell = uno::Reference<com::sun::star::table::XCellRange>;
+using CellRange = uno::Reference<com::sun::star::table::XCellRange>;
 using Document = uno::Reference<com::sun::star::beans::XPropertySet>;
 using Further = uno::Sequence<Any>;
 
@@ -58,8 +58,8 @@ class Functions final
     Any answer(std::size_t index, const Arguments&... arguments) const noexcept {
         return guarded([&] {
             const catalogue::Value values[] = {to_value(arguments)..., {}};
-            return to_any(catalogue::value_of(catalogue::functions()[index], {values, sizeof...(arguments)},
-                                              language_));
+            return addin::to_any(catalogue::value_of(catalogue::functions()[index],
+                                                     {values, sizeof...(arguments)}, language_));
         });
     }
 
@@ -69,12 +69,12 @@ class Functions final
         return guarded([&] {
             std::vector<catalogue::Value> values{to_value(arguments)...};
             for (sal_Int32 i = 0; i < further.getLength(); ++i) values.push_back(to_value(further[i]));
-            return to_any(catalogue::value_of(catalogue::functions()[index], values, language_));
+            return addin::to_any(catalogue::value_of(catalogue::functions()[index], values, language_));
         });
     }
 
     /// The same for a function that looks at a cell itself.
-    Any answer_cell(const Document& document, const Cell& cell) const noexcept {
+    Any answer_cell(const Document& document, const CellRange& cell) const noexcept {
         return guarded([&] { return Any(to_unicode(why(context_, document, cell, language_))); });
     }
 

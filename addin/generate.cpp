@@ -43,7 +43,7 @@ std::string interface_type(const Parameter& parameter) {
 std::string method_type(const Parameter& parameter) {
     switch (parameter.kind) {
         case Kind::list: return "Further";
-        case Kind::cell: return "Cell";
+        case Kind::cell: return "CellRange";
         default: return "Any";
     }
 }
