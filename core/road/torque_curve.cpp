@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <boost/math/tools/minima.hpp>
 #include <cmath>
+#include <cstdint>
 
 #include "core/error.hpp"
 #include "core/interpolate.hpp"
@@ -72,8 +73,9 @@ TorqueCurve::Peak TorqueCurve::peak(double up_to) const {
         const double end = std::min(speeds_[i + 1], up_to);
         consider(speeds_[i]);
         consider(end);
+        std::uintmax_t iterations = 100;  // a golden section alone takes 60
         const auto inside = ::boost::math::tools::brent_find_minima(
-            [&](double speed) { return -speed * torque(speed); }, speeds_[i], end, 40);
+            [&](double speed) { return -speed * torque(speed); }, speeds_[i], end, 40, iterations);
         consider(inside.first);
     }
     return best;
