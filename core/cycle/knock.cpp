@@ -63,10 +63,11 @@ SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const 
     const auto over = [&](double earliness) {
         return std::log(knock_integral(engine, at_angle(-earliness), fuel));
     };
-    const double knocking = rising_root(over, knock_search, Reason::knocks_at_any_spark, {}, most_cycles);
+    const std::initializer_list<Detail> where{{point.manifold_pressure, Quantity::pressure},
+                                              {octane(engine, fuel), Quantity::number}};
+    const double knocking = rising_root(over, knock_search, Reason::knocks_at_any_spark, where, most_cycles);
     if (knocking == knock_search.low && over(knocking) > 0.0)
-        throw NoSolution(Reason::knocks_at_any_spark, {{point.manifold_pressure, Quantity::pressure},
-                                                       {octane(engine, fuel), Quantity::number}});
+        throw NoSolution(Reason::knocks_at_any_spark, where);
     const OperatingPoint at_knock = at_angle(-knocking);
     std::optional<SparkLimit> by_knock;
     if (knocking < knock_search.high) {
