@@ -12,6 +12,18 @@ namespace pullsheet {
 
 // The library is written ::boost in this project, since pullsheet::boost is the room of turbochargers.
 
+/// The crossing between two places of opposite sign, by TOMS 748, until `near_enough(left, right)`. Throws
+/// NoSolution(reason, details) if `limit` evaluations do not suffice.
+template <class F, class NearEnough>
+double bracketed_root(F f, double low, double high, double f_low, double f_high, NearEnough near_enough,
+                      Reason reason, std::initializer_list<Detail> details, std::uintmax_t limit) {
+    std::uintmax_t evaluations = limit;
+    const auto bracket =
+        ::boost::math::tools::toms748_solve(f, low, high, f_low, f_high, near_enough, evaluations);
+    if (evaluations >= limit) throw NoSolution(reason, details);
+    return 0.5 * (bracket.first + bracket.second);
+}
+
 /// The argument in [low, high] at which `f` crosses zero, by TOMS 748 (Alefeld, Potra & Shi 1995;
 /// Boost.Math). `bits` is the number of equal leading bits of the two ends at which it stops, `limit` the
 /// greatest number of evaluations (beside those at the two ends). Throws NoSolution(reason, details) if `f`
@@ -24,18 +36,15 @@ double root_between(F f, double low, double high, Reason reason, std::initialize
     const double f_high = f(high);
     if (f_high == 0.0) return high;
     if (!(f_low * f_high < 0.0)) throw NoSolution(reason, details);
-    std::uintmax_t evaluations = limit;
     // The algorithm would take NaN for a sign, and the place for a root.
     const auto number = [&](double x) {
         const double value = f(x);
         if (std::isnan(value)) throw NoSolution(reason, details);
         return value;
     };
-    const auto bracket = ::boost::math::tools::toms748_solve(
-        number, low, high, f_low, f_high,
-        ::boost::math::tools::eps_tolerance<double>(static_cast<unsigned>(bits)), evaluations);
-    if (evaluations >= limit) throw NoSolution(reason, details);
-    return 0.5 * (bracket.first + bracket.second);
+    return bracketed_root(number, low, high, f_low, f_high,
+                          ::boost::math::tools::eps_tolerance<double>(static_cast<unsigned>(bits)), reason,
+                          details, limit);
 }
 
 /// Where and how `rising_root` looks.
@@ -80,14 +89,10 @@ double rising_root(F f, const Search& search, Reason reason, std::initializer_li
         if (next_value == 0.0) return next;
         if (upwards != (next_value < 0.0)) {
             const auto near_enough = [&](double a, double b) { return std::abs(b - a) <= search.tolerance; };
-            const std::uintmax_t rest = left;
-            std::uintmax_t evaluations = rest;
-            const auto bracket = upwards ? ::boost::math::tools::toms748_solve(
-                                               number, x, next, value, next_value, near_enough, evaluations)
-                                         : ::boost::math::tools::toms748_solve(
-                                               number, next, x, next_value, value, near_enough, evaluations);
-            if (evaluations >= rest) throw NoSolution(reason, details);
-            return 0.5 * (bracket.first + bracket.second);
+            return upwards ? bracketed_root(number, x, next, value, next_value, near_enough, reason, details,
+                                            left)
+                           : bracketed_root(number, next, x, next_value, value, near_enough, reason, details,
+                                            left);
         }
         const double secant = (next_value - value) / (next - x);
         if (secant > 0.1 * search.slope && secant < 10.0 * search.slope) slope = secant;
