@@ -139,6 +139,11 @@ double rail_pressure(double fuel_pressure, RailReference reference, double boost
     return reference == RailReference::manifold ? fuel_pressure + boost : fuel_pressure;
 }
 
+/// Whether the curve of a pump goes as far as this pressure over the tank, Pa.
+bool delivers(const Pump& pump, double pressure) {
+    return pressure <= pump.pressures.back() * (1.0 + rounding);
+}
+
 double temperature_of_coolant(const ChargeCooler& cooler, const Weather& weather) {
     return cooler.coolant_temperature.value_or(weather.temperature);
 }
@@ -408,10 +413,6 @@ OperatingPoint Chain::strict(double power) const {
 
 void Chain::add_air(OperatingPoint& point) const {
     solve(point, false);
-}
-
-bool Chain::delivers(const Pump& pump, double pressure) const {
-    return pressure <= pump.pressures.back() * (1.0 + rounding);
 }
 
 double Chain::curve_flow(const Pump& pump, double pressure) const {

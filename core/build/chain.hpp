@@ -51,7 +51,6 @@ class Chain {
                             bool refuse) const;
     PartLoad exhaust_load(const Pipe& pipe, const OperatingPoint& point) const;
     boost::MapReading reading(const OperatingPoint& point) const;
-    bool delivers(const Pump& pump, double pressure) const;
     double curve_flow(const Pump& pump, double pressure) const;
     template <class Kind>
     const Kind& get(std::size_t part) const {

@@ -40,12 +40,9 @@ class Search {
 
     Trial trial(std::size_t part, double power) const {
         try {
-            const OperatingPoint* here = nullptr;
             std::optional<OperatingPoint> alone;
-            if (chain_.needs_air(part))
-                here = with_air(power);
-            else
-                here = &alone.emplace(chain_.fuel_side(power));
+            if (!chain_.needs_air(part)) alone = chain_.fuel_side(power);
+            const OperatingPoint* here = alone ? &*alone : with_air(power);
             if (!here) return {.excess = broken, .chain_breaks = true};
             if (const auto excess = chain_.excess(part, *here)) return {*excess};
         } catch (const NoSolution&) {

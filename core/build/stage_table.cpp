@@ -127,7 +127,6 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
         best = {limit.result.power,      std::nullopt,         limit.manifold_pressure, limit.spark_angle,
                 limit.result.efficiency, limit.result.warnings};
         if (!(best.power > 0.0)) return best;  // it turns by no work of its own
-        guess.power = best.power;
         guess.engine.efficiency = best.efficiency;
         const double change = best.power / best.efficiency - burned;
         charge_temperature = state.charge_temperature;
