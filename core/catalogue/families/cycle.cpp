@@ -59,9 +59,14 @@ cycle::OperatingPoint operating_point(Call& call) {
     return point;
 }
 
-cycle::Result run(Call& call) {
+cycle::OperatingPoint point_with_spark(Call& call) {
     cycle::OperatingPoint point = operating_point(call);
     point.spark_angle = call.si(6);
+    return point;
+}
+
+cycle::Result run(Call& call) {
+    const cycle::OperatingPoint point = point_with_spark(call);
     auto result = cycle::run(engine(call), point, call.fuel(4));
     call.warn(result.warnings);
     return result;
@@ -99,8 +104,7 @@ Answer result(Call& call) {
 }
 
 Answer cycle_trace(Call& call) {
-    cycle::OperatingPoint point = operating_point(call);
-    point.spark_angle = call.si(6);
+    const cycle::OperatingPoint point = point_with_spark(call);
     Rows rows;
     for (const auto& at : cycle::trace(engine(call), point, call.fuel(4), call.si(7)))
         rows.push_back(
@@ -111,8 +115,7 @@ Answer cycle_trace(Call& call) {
 }
 
 Answer integral(Call& call) {
-    cycle::OperatingPoint point = operating_point(call);
-    point.spark_angle = call.si(6);
+    const cycle::OperatingPoint point = point_with_spark(call);
     const cycle::Engine cylinder = engine(call);
     const fuel::Fuel fuel = call.fuel(4);
     const double integral = cycle::knock_integral(cylinder, point, fuel);
@@ -155,8 +158,7 @@ Answer boost_limit(Call& call) {
 }
 
 Answer calibrate(Call& call) {
-    cycle::OperatingPoint point = operating_point(call);
-    point.spark_angle = call.si(6);
+    const cycle::OperatingPoint point = point_with_spark(call);
     const auto calibration = cycle::calibrate(engine(call), point, call.fuel(4));
     // The measured point knocks by definition: that is no news.
     for (const auto& warning : calibration.warnings)
@@ -165,8 +167,7 @@ Answer calibrate(Call& call) {
 }
 
 Answer efficiency_factor(Call& call) {
-    cycle::OperatingPoint point = operating_point(call);
-    point.spark_angle = call.si(6);
+    const cycle::OperatingPoint point = point_with_spark(call);
     return cycle::efficiency_factor(engine(call), point, call.fuel(4), call.si(7));
 }
 
