@@ -26,6 +26,16 @@ TableBase invented_base() {
     return base;
 }
 
+road::Vehicle invented_car() {
+    road::Vehicle car;
+    car.mass = 1500;
+    car.rolling_radius = 0.31;
+    car.drag_area = 0.65;
+    car.gears = {3.6, 2.2, 1.55, 1.2, 0.98, 0.8};
+    car.final_drives = {3.5};
+    return car;
+}
+
 OfferedFuel offered(double ron, double ethanol) {
     OfferedFuel offer;
     offer.fuel.gasoline.ron = ron;
@@ -105,13 +115,7 @@ TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
 
 TEST(StageTableIdentities, LowValueHigh) {
     TableBase base = invented_base();
-    road::Vehicle car;
-    car.mass = 1500;
-    car.rolling_radius = 0.31;
-    car.drag_area = 0.65;
-    car.gears = {3.6, 2.2, 1.55, 1.2, 0.98, 0.8};
-    car.final_drives = {3.5};
-    base.vehicle = car;
+    base.vehicle = invented_car();
     const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, 0.2), true);
     EXPECT_LT(cell.power_low, cell.power);
     EXPECT_LT(cell.power, cell.power_high);
@@ -131,12 +135,8 @@ TEST(StageTableIdentities, NoLimitAndNoTime) {
     const TableCell generous = stage_on_fuel(base, generous_parts(), fuel, false);
     EXPECT_FALSE(bare.bite.part.has_value());
     EXPECT_NEAR(bare.power / generous.power, 1.0, 1e-3);
-    road::Vehicle car;
-    car.mass = 1500;
-    car.rolling_radius = 0.31;
-    car.drag_area = 0.65;
+    road::Vehicle car = invented_car();
     car.gears = {3.6, 2.0, 1.3};  // 3.5 × 1.3 and 7000/min: 180 km/h
-    car.final_drives = {3.5};
     base.vehicle = car;
     const TableCell slow = stage_on_fuel(base, generous_parts(), fuel, false);
     EXPECT_FALSE(slow.time_100_200.has_value());
@@ -191,12 +191,7 @@ TEST(Jcgm100, LowAndHighOfAStage) {
 // The times belong to the curve predicted, and low and high to the curve moved by the spread of the power.
 TEST(StageTableIdentities, TimesOfThePredictedCurve) {
     TableBase base = invented_base();
-    road::Vehicle car;
-    car.mass = 1500;
-    car.rolling_radius = 0.31;
-    car.drag_area = 0.65;
-    car.gears = {3.6, 2.2, 1.55, 1.2, 0.98, 0.8};
-    car.final_drives = {3.5};
+    const road::Vehicle car = invented_car();
     base.vehicle = car;
     const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, 0.2), true);
     const double relative = cell.power_high / cell.power;
