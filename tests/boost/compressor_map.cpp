@@ -8,6 +8,7 @@
 #include <boost/math/interpolators/pchip.hpp>
 #include <cmath>
 #include <random>
+#include <span>
 
 #include "tests/boost/invented_map.hpp"
 
@@ -31,28 +32,53 @@ std::vector<MapPoint> smooth_map(int lines, int points) {
 }
 
 // Evidence from outside: along a speed line the curve is that of Boost.Math's pchip through the same points.
+
+/// One speed line of `count` points, over u as the class documents it.
+struct LineByPchip {
+    using Pchip = ::boost::math::interpolators::pchip<std::vector<double>>;
+    double flows, ratios;  // the ranges of flow and ratio
+    Pchip flow, ratio, efficiency;
+
+    static LineByPchip through(std::span<const MapPoint> points) {
+        const double flows = points.back().corrected_flow - points.front().corrected_flow;
+        const double ratios = points.front().pressure_ratio - points.back().pressure_ratio;
+        std::vector<double> u, flow, ratio, efficiency;
+        for (const MapPoint& p : points) {
+            u.push_back(0.5 * ((p.corrected_flow - points.front().corrected_flow) / flows +
+                               (points.front().pressure_ratio - p.pressure_ratio) / ratios));
+            flow.push_back(p.corrected_flow);
+            ratio.push_back(p.pressure_ratio);
+            efficiency.push_back(p.efficiency);
+        }
+        return {flows, ratios, Pchip{std::vector(u), std::move(flow)},
+                Pchip{std::vector(u), std::move(ratio)}, Pchip{std::vector(u), std::move(efficiency)}};
+    }
+};
+
 TEST(BoostMathPchip, AlongASpeedLine) {
     const auto points = invented_map();
     const CompressorMap map(points);
-    // The slowest line; with u as the class documents it.
-    std::vector<double> u, flow, ratio, efficiency;
-    const double flows = points[4].corrected_flow - points[0].corrected_flow;
-    const double ratios = points[0].pressure_ratio - points[4].pressure_ratio;
-    for (std::size_t k = 0; k < 5; ++k) {
-        u.push_back(0.5 * ((points[k].corrected_flow - points[0].corrected_flow) / flows +
-                           (points[0].pressure_ratio - points[k].pressure_ratio) / ratios));
-        flow.push_back(points[k].corrected_flow);
-        ratio.push_back(points[k].pressure_ratio);
-        efficiency.push_back(points[k].efficiency);
-    }
-    using Pchip = ::boost::math::interpolators::pchip<std::vector<double>>;
-    const Pchip flow_at{std::vector(u), std::move(flow)};
-    const Pchip ratio_at{std::vector(u), std::move(ratio)};
-    const Pchip efficiency_at{std::vector(u), std::move(efficiency)};
+    const LineByPchip slowest = LineByPchip::through(std::span(points).first(5));
     for (double at : {0.05, 0.21, 0.4, 0.66, 0.87}) {
-        const MapReading reading = map.at(flow_at(at), ratio_at(at) * (1.0 + 1e-12));
-        EXPECT_NEAR(reading.efficiency, efficiency_at(at), 1e-7);
+        const MapReading reading = map.at(slowest.flow(at), slowest.ratio(at) * (1.0 + 1e-12));
+        EXPECT_NEAR(reading.efficiency, slowest.efficiency(at), 1e-7);
         EXPECT_NEAR(reading.shaft_speed, points[0].shaft_speed, 1e-3);
+    }
+}
+
+// Beyond the fastest line the nearest point is the one from which flow and ratio have both grown by the same
+// share of their ranges along the line.
+TEST(BoostMathPchip, BeyondTheFastestLine) {
+    const auto points = invented_map();
+    const CompressorMap map(points);
+    const LineByPchip fastest = LineByPchip::through(std::span(points).last(5));
+    for (double at : {0.05, 0.21, 0.4, 0.66, 0.87}) {
+        for (double share : {0.02, 0.1, 0.5}) {
+            const MapReading reading = map.nearest(fastest.flow(at) + share * fastest.flows,
+                                                   fastest.ratio(at) + share * fastest.ratios);
+            EXPECT_NEAR(reading.efficiency, fastest.efficiency(at), 1e-7) << at << ' ' << share;
+            EXPECT_EQ(reading.shaft_speed, points.back().shaft_speed);
+        }
     }
 }
 

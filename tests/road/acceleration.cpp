@@ -380,7 +380,8 @@ TEST(AccelerationIdentities, ShiftSpeedsAreTheBest) {
 }
 
 // The shift speed by trying: from the rev limit down in small steps, as long as the next gear gains more, by
-// the equation written out here. Curves with humps, so that the gears cross more than once.
+// the equation written out here. Curves with humps, some of them narrow, so that the gears cross more than
+// once.
 TEST(AccelerationIdentities, ShiftSpeedsByTrying) {
     std::mt19937 random(7);
     const auto uniform = [&](double low, double high) {
@@ -395,10 +396,12 @@ TEST(AccelerationIdentities, ShiftSpeedsByTrying) {
         while (car.gears.size() < 5) car.gears.push_back(car.gears.back() * uniform(0.6, 0.9));
         car.final_drives = {3.7};
         std::vector<double> speeds, torques;
-        for (double n = 1500.0; n <= 7000.0; n += 500.0) {
+        for (double n = 1500.0; n <= 7000.0; n += i % 2 ? 500.0 : uniform(60.0, 900.0)) {
             speeds.push_back(n * rpm);
             torques.push_back(uniform(250.0, 500.0) * (n > 5000.0 ? 0.8 : 1.0));
         }
+        speeds.push_back(7950.0 * rpm);
+        torques.push_back(200.0);
         const TorqueCurve curve(speeds, torques);
         const double r2 = car.rolling_radius * car.rolling_radius;
         const auto gain = [&](std::size_t gear, double v) {
@@ -524,6 +527,24 @@ TEST(AccelerationIdentities, TraceFollowsItsOwnAcceleration) {
         EXPECT_NEAR(b.distance - a.distance, 0.5 * (a.speed + b.speed) * (b.time - a.time), 2e-5);
     }
     EXPECT_TRUE(grip && engine && shift);
+}
+
+// Every multiple of the step has its row, once, however long the step and whatever lies between two of them.
+TEST(AccelerationIdentities, ATraceHasARowAtEveryStep) {
+    Vehicle car = full_car();
+    car.mass = 12000.0;
+    for (const double step : {0.3, 2.0, 5.0}) {
+        const std::vector<TraceRow> rows = trace(car, full_curve(), 40.0, {}, step);
+        const double end = rows.back().time;
+        ASSERT_GT(end, 40.0);
+        EXPECT_GE(rows.back().gear, 3u);
+        for (int k = 0; k * step < end; ++k) {
+            EXPECT_EQ(std::count_if(rows.begin(), rows.end(),
+                                    [&](const TraceRow& r) { return r.time == k * step; }),
+                      1)
+                << k << " times " << step;
+        }
+    }
 }
 
 TEST(AccelerationIdentities, WhatHelpsAndWhatHurts) {
