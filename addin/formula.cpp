@@ -12,6 +12,7 @@
 #include <com/sun/star/sheet/ReferenceFlags.hpp>
 #include <com/sun/star/sheet/SingleReference.hpp>
 #include <com/sun/star/sheet/XFormulaOpCodeMapper.hpp>
+#include <com/sun/star/sheet/XFormulaParser.hpp>
 #include <com/sun/star/sheet/XFormulaTokens.hpp>
 #include <utility>
 
@@ -250,17 +251,25 @@ class Reader {
             owner.set(sheets->getByIndex(token.Sheet), uno::UNO_QUERY);
         }
         if (!owner.is()) return node;
-        const uno::Reference<container::XIndexAccess> names(owner->getPropertyValue("NamedRanges"),
-                                                            uno::UNO_QUERY_THROW);
-        for (sal_Int32 i = 0; i < names->getCount(); ++i) {
-            const uno::Reference<beans::XPropertySet> name(names->getByIndex(i), uno::UNO_QUERY_THROW);
-            sal_Int32 index = -1;
-            name->getPropertyValue("TokenIndex") >>= index;
-            if (index != token.Index) continue;
-            const uno::Reference<sheet::XFormulaTokens> content(name, uno::UNO_QUERY_THROW);
-            return Reader(content->getTokens(), position_, document_, codes_, names_ + 1).read();
-        }
-        return node;
+        const uno::Reference<container::XNameAccess> names(owner->getPropertyValue("NamedRanges"),
+                                                           uno::UNO_QUERY_THROW);
+        const rtl::OUString name = written(token);
+        if (!names->hasByName(name)) return node;
+        const uno::Reference<sheet::XFormulaTokens> content(names->getByName(name), uno::UNO_QUERY_THROW);
+        return Reader(content->getTokens(), position_, document_, codes_, names_ + 1).read();
+    }
+
+    // A name as a formula on its own sheet has it. The list of names gives no other way from number to name
+    // than to look at each.
+    rtl::OUString written(const sheet::NameToken& token) const {
+        const uno::Reference<com::sun::star::lang::XMultiServiceFactory> factory(document_,
+                                                                                 uno::UNO_QUERY_THROW);
+        const uno::Reference<sheet::XFormulaParser> parser(
+            factory->createInstance("com.sun.star.sheet.FormulaParser"), uno::UNO_QUERY_THROW);
+        const sheet::FormulaToken alone(codes_.name, uno::Any(token));
+        const sal_Int32 on_sheet = token.Sheet >= 0 ? token.Sheet : position_.sheet;
+        return parser->printFormula(Tokens(&alone, 1),
+                                    {static_cast<sal_Int16>(on_sheet), position_.column, position_.row});
     }
 
     std::vector<sheet::FormulaToken> tokens_;
