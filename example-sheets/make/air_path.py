@@ -229,7 +229,7 @@ def points(book):
 
 
 def the_map(book):
-    page = book.sheet("Map", [24, 24, 24, 29] + [24] * 8)
+    page = book.sheet("Map", [25] * 12)
     page.put("A1", "Map", "Page title")
     page.put("A2", "The points of full load over the invented compressor map. Left of the lines the compressor surges, right of them it chokes.",
              "Subtitle")
@@ -342,7 +342,7 @@ def parts_area(stage):
 
 
 def stages(book):
-    page = book.sheet("Stages", [34, 30] + [21] * 10)
+    page = book.sheet("Stages", [32] * 2 + [21] * 10)
     page.put("A1", "Stages", "Page title")
     page.put("A2", "The power that each part carries with all the others in place. Stage 4 has the compressor of the map.", "Subtitle")
     page.put("A3", "engine speed [rpm]", "Label")

@@ -371,7 +371,7 @@ def parts_table(stage):
 
 
 def calculation(book):
-    page = book.sheet("Calculation", [52, 25] + [22] * (AFTER_COLUMN - 2) + [19, 30] + [19] * 6)
+    page = book.sheet("Calculation", [52] + [22] * AFTER_COLUMN + [30] + [22] * 6)
     page.put("A1", "Calculation", "Page title")
     page.put("A2", "Cross-check of the prediction: what each part carries at the efficiency typed in, and the power of the boost measured as free of knock.", "Subtitle")
     page.section("A4:%s4" % END, "Stage by stage")
@@ -419,6 +419,7 @@ def calculation(book):
             page.style("G%d:G%d" % (row + 1, row + LIMIT_ROWS - 1), "Unit")
             page.style("E%d:F%d" % (row + 1, row + LIMIT_ROWS - 1), "Computed", "0.00")
             page.style("A%d:G%d" % (row, row), "Column head")
+            page.height("A%d" % row, 8)
     last = limits_at(3, 3)[0] + LIMIT_ROWS - 1
     page.freeze(2, 5)
     page.print_page("A1:%s%d" % (END, last), landscape=True, pages_high=4)
@@ -487,7 +488,7 @@ def predicted_row(stage, fuel):
 
 
 def prediction(book):
-    page = book.sheet("Prediction", [30, 26, 22, 22, 30] + [22] * 18 + [22, 62])
+    page = book.sheet("Prediction", [30] * 5 + [22] * 19 + [62])
     page.put("A1", "Prediction", "Page title")
     page.put("A2", "Every stage on every fuel, predicted from the one measured map; powers on the day, low and high at two standard "
              "uncertainties.", "Subtitle")

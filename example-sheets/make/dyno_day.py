@@ -110,7 +110,7 @@ def labelled_inputs(page, first, rows):
 
 
 def inputs(book):
-    page = book.sheet("Inputs", [80, 34, 22, 26, 30, 62, 10])
+    page = book.sheet("Inputs", [80] + [29] * 4 + [62, 10])
     page.put("A1", "Inputs", "Page title")
     page.put("A2", "All data on this page are invented.", "Subtitle")
     page.section("A4:G4", "Shop, car, day")
@@ -227,7 +227,7 @@ def pulls_page(book):
 
 
 def curves_page(book):
-    page = book.sheet("Curves", [19] + [17] * 12 + [6] + [17] * 18)
+    page = book.sheet("Curves", [17] * 32)
     page.put("A1", "Curves", "Page title")
     page.put("A2", '="Corrected to "&standard&"; smoothed over "&smoothing&" rows. Pulls that stand out are shown too."', "Subtitle")
     first, last = GRID_FIRST, GRID_LAST
@@ -271,7 +271,7 @@ PULL_ROW = 7  # of the first pull
 
 
 def day(book):
-    page = book.sheet("Day", [22, 22, 19, 24, 19, 21, 19, 22, 19, 19, 24, 24, 34, 80] + [6] + [34] * 5 + [24] * 4)
+    page = book.sheet("Day", [23] * 12 + [34, 80] + [6] + [34] * 5 + [24] * 4)
     page.put("A1", "Day", "Page title")
     page.put("A2", '="Station pressure "&FIXED(station_pressure;2;1)&" kPa, humidity "&TEXT(humidity;"0 %")&", standard "&standard',
              "Subtitle")
@@ -455,7 +455,7 @@ def day(book):
 
 
 def report(book):
-    page = book.sheet("Report", [27, 20, 26, 22, 26, 22, 46])
+    page = book.sheet("Report", [24] * 6 + [45])
     page.put("A1", "=shop", "Page title")
     page.height("A1", 10)
     page.put("A2", '="Dyno day "&YEAR(day_of_pulls)&"-"&TEXT(MONTH(day_of_pulls);"00")&"-"&TEXT(DAY(day_of_pulls);"00")&": "&car', "Subtitle")

@@ -262,7 +262,7 @@ def second_axis(chart, index, title):
 
 
 def behind(book):
-    page = book.sheet("Behind", [60, 32, 32, 32, 32, 6] + [22] * 5 + [6] + [22] * 5 + [6] + [30, 30, 30] + [6] + [24] * 14)
+    page = book.sheet("Behind", [60] + [32] * 4 + [24] * 31)
     page.put("A1", "Behind", "Page title")
     page.section("A2:E2", "The cycle at the spark limit, at the manifold pressure for the comparison")
     page.heads("A3", ["", *["=INDEX(fuels;1;%d)" % (fuel + 1) for fuel in range(4)]], height=6)

@@ -43,7 +43,7 @@ def build(desktop, version):
 
 
 def inputs(book):
-    page = book.sheet("Inputs", [66, 30, 30, 30, 30, 20, 92])
+    page = book.sheet("Inputs", [66] + [28] * 5 + [92])
     page.put("A1", "Inputs", "Page title")
     page.put("A2", "All data on this page are invented.", "Subtitle")
 

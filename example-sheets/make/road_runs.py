@@ -104,7 +104,7 @@ CURVES_FIRST = WEATHER_LAST + 7
 
 
 def inputs(book):
-    page = book.sheet("Inputs", [72, 30, 26, 30, 30, 60])
+    page = book.sheet("Inputs", [72] + [29] * 4 + [60])
     page.put("A1", "Inputs", "Page title")
     page.put("A2", "All data on this page are invented.", "Subtitle")
     page.section("A4:F4", "The car")
@@ -358,7 +358,7 @@ def runs(page):
 
 
 def behind(book):
-    page = book.sheet("Behind", [20] * 18 + [36, 26, 26, 26, 36] + [26] * 17)
+    page = book.sheet("Behind", [20] * 18 + [34] * 22)
     first, last = GRID_FIRST, GRID_LAST
     page.put("A1", "Behind", "Page title")
     page.put("A2", "The run from rest at equal steps of time; below it, the shift points. To the right, the changed cars and days.", "Subtitle")
