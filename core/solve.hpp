@@ -12,14 +12,17 @@ namespace pullsheet {
 
 // The library is written ::boost in this project, since pullsheet::boost is the room of turbochargers.
 
-/// The crossing between two places of opposite sign, by TOMS 748, until `near_enough(left, right)`. Throws
-/// NoSolution(reason, details) if `limit` evaluations do not suffice.
+/// The crossing between two places of opposite sign, by TOMS 748, until `near_enough(left, right)`. Values
+/// may be infinite. Throws NoSolution(reason, details) if `limit` evaluations do not suffice.
 template <class F, class NearEnough>
 double bracketed_root(F f, double low, double high, double f_low, double f_high, NearEnough near_enough,
                       Reason reason, std::initializer_list<Detail> details, std::uintmax_t limit) {
     std::uintmax_t evaluations = limit;
+    // The secant of an infinite value leads to a place that is no number.
+    const auto bounded = [](double value) { return std::clamp(value, -1e150, 1e150); };
     const auto bracket =
-        ::boost::math::tools::toms748_solve(f, low, high, f_low, f_high, near_enough, evaluations);
+        ::boost::math::tools::toms748_solve([&](double x) { return bounded(f(x)); }, low, high,
+                                            bounded(f_low), bounded(f_high), near_enough, evaluations);
     if (evaluations >= limit) throw NoSolution(reason, details);
     return 0.5 * (bracket.first + bracket.second);
 }

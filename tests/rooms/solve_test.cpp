@@ -22,6 +22,8 @@ TEST(RisingRoot, FindsTheCrossingFromAnyStartAndWithAnySlopeExpected) {
         [](double x, double a) { return std::expm1(20.0 * (x - a)); },
         [](double x, double a) { return (x - a) * (1.0 + 30.0 * (x - a) * (x - a)); },
         [](double x, double a) { return x < a ? -1.0 : 1.0; },
+        [](double x, double a) { return x < a ? -std::numeric_limits<double>::infinity() : x - a; },
+        [](double x, double a) { return std::log((x + 1.0) / (a + 1.0)); },
     };
     for (const auto& function : functions)
         for (const double crossing : {-0.999, -0.3, 0.0, 0.4, 0.999})
