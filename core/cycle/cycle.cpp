@@ -28,6 +28,8 @@ constexpr double kernel = 1e-3;
 constexpr double knock_share = 0.9;
 /// The reference duration of the burn belongs to this share of residual gas.
 constexpr double reference_residual_share = 0.05;
+/// With as much residual gas a charge hardly burns, and the flame speed is not known.
+constexpr double most_residual_share = 0.35;
 
 /// No delay is computed for octane numbers beyond these.
 constexpr double lowest_octane = 20.0;
@@ -112,12 +114,13 @@ struct Filling {
     double residual_temperature;  // K
     double exhaust_pressure;      // Pa
     double mass() const { return air + fuel + residual; }
+    double residual_share() const { return residual / mass(); }
 };
 
 /// Fresh charge by volumetric efficiency. Residual gas: what the clearance volume holds at exhaust pressure
 /// and the temperature that an ideal constant-volume cycle with κ = 1.3 leaves (expansion of the cylinder's
 /// rest to exhaust pressure; Heywood (1988), section 5.4). Its heat content, p V/(κ − 1), hardly depends on
-/// that temperature.
+/// that temperature. Throws NoSolution(too_much_residual_gas): such a charge would not burn.
 Filling fill(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
     constexpr double kappa = 1.3;
     const engine::SliderCrank& crank = engine.crank;
@@ -135,12 +138,15 @@ Filling fill(const Engine& engine, const OperatingPoint& point, const fuel::Fuel
     f.residual_temperature = std::clamp(rise * start * std::pow(over, (kappa - 1.0) / kappa), 600.0, 2000.0);
     f.residual =
         f.exhaust_pressure * crank.clearance_volume() / (dry_air_gas_constant * f.residual_temperature);
+    if (!(f.residual_share() < most_residual_share))
+        throw NoSolution(Reason::too_much_residual_gas,
+                         {{f.residual_share(), Quantity::share}, {f.exhaust_pressure, Quantity::pressure}});
     return f;
 }
 
 Wiebe wiebe(const Engine& engine, const OperatingPoint& point, const Filling& filling) {
     const double ratio =
-        burn_duration_ratio({point.angular_speed, point.lambda, filling.residual / filling.mass()},
+        burn_duration_ratio({point.angular_speed, point.lambda, filling.residual_share()},
                             {engine.burn_speed, engine.burn_lambda, reference_residual_share});
     return {-point.spark_angle, engine.burn_duration * ratio, kernel};
 }
@@ -161,11 +167,7 @@ Setup prepare(const Engine& engine, const OperatingPoint& point, const fuel::Fue
     const engine::SliderCrank& crank = engine.crank;
     Setup s;
     s.filling = fill(engine, point, fuel);
-    const double residual_share = s.filling.residual / s.filling.mass();
-    if (!(residual_share < 0.35))
-        throw NoSolution(Reason::too_much_residual_gas, {{residual_share, Quantity::share},
-                                                         {s.filling.exhaust_pressure, Quantity::pressure}});
-    s.charge = mix(fuel, point.lambda, residual_share);
+    s.charge = mix(fuel, point.lambda, s.filling.residual_share());
     const double heating = (s.charge.air_share + s.charge.fuel_share) *
                            air().heat_capacity(point.manifold_temperature) * engine.intake_heating;
     s.charge_temperature =

@@ -98,11 +98,11 @@ struct Result {
 /// the fourth power.
 inline constexpr double usual_step = 4.0 * pi / 180.0;
 
-/// Computes one cycle. Throws InvalidArgument for what is not possible, NoSolution(no_cylinder_state) if the
-/// gas equations have no solution at some angle. Warnings: knock; octane number outside the range of the
-/// delay correlation.
-/// `step`: see usual_step; 0.05° … 5°. The grid of angles is fixed by it, and at each angle Newton's method
-/// takes at most 61 steps.
+/// Computes one cycle. Throws InvalidArgument for what is not possible, NoSolution(too_much_residual_gas)
+/// from a residual share of 0.35 on, NoSolution(no_cylinder_state) if the gas equations have no solution at
+/// some angle. Warnings: knock; octane number outside the range of the delay correlation. `step`: see
+/// usual_step; 0.05° … 5°. The grid of angles is fixed by it, and at each angle Newton's method takes at most
+/// 61 steps.
 Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
            double step = usual_step);
 
@@ -126,7 +126,7 @@ double exhaust_pressure(const Engine& engine, const OperatingPoint& point);
 double octane(const Engine& engine, const fuel::Fuel& fuel);
 
 /// The spark angle, rad before top dead centre, that puts the half-burned angle at `half_burned_angle`, rad
-/// after it.
+/// after it; it need not be a possible one. Throws as run() does before it computes.
 double spark_for_half_burned(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
                              double half_burned_angle);
 

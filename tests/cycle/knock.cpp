@@ -265,6 +265,17 @@ TEST(KnockErrors, NoSolutionIsSaid) {
     bounds.highest_exhaust_temperature = 500.0;
     EXPECT_EQ(reason([&] { boost_limit(e, p, gasoline(98.0), bounds); }),
               Reason::bound_broken_at_any_pressure);
+    // So little pressure that the exhaust fills the cylinder: no burn duration, and no spark to look for.
+    OperatingPoint starved = boosted_point();
+    starved.manifold_pressure = 22e3;
+    Engine roomy = e;
+    roomy.crank.compression_ratio = 7.0;
+    roomy.volumetric_efficiency = 0.22;
+    EXPECT_EQ(reason([&] { spark_for_half_burned(roomy, starved, gasoline(98.0), 0.1); }),
+              Reason::too_much_residual_gas);
+    EXPECT_EQ(reason([&] { best_torque_spark(roomy, starved, gasoline(98.0)); }),
+              Reason::too_much_residual_gas);
+    EXPECT_EQ(reason([&] { spark_limit(roomy, starved, gasoline(98.0)); }), Reason::too_much_residual_gas);
     // A spark that would need an octane number of a hundred more.
     p.manifold_pressure = 900e3;
     p.manifold_temperature = 450.0;
