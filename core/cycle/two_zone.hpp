@@ -23,7 +23,7 @@ struct Stages {
     double knock_end;   ///< the last unburned gas is consumed as far as knock goes
     double opening;     ///< the exhaust valve opens: the last angle
     double burn_step;   ///< greatest step between burn_start and knock_end, rad
-    double slow_step;   ///< greatest step elsewhere, rad
+    double slow_step;   ///< greatest step elsewhere, rad; the rest of a short burn takes twice burn_step
 };
 
 /// A closed cylinder with one zone of unburned and, from the start of the burn, one of burned gas at common
@@ -67,7 +67,13 @@ class TwoZone {
             start_burn(y, start);
             advance(y, start, knock_end, stages.burn_step, observe);
             end_knock();
-            advance(y, knock_end, stages.opening, stages.slow_step, observe);
+            double burned = knock_end;
+            if (stages.slow_step >
+                far_longer * stages.burn_step) {  // they would leap over the rest of the burn
+                burned = std::min(knock_end + rest_of_burn * (knock_end - start), stages.opening);
+                advance(y, knock_end, burned, 2.0 * stages.burn_step, observe);
+            }
+            advance(y, burned, stages.opening, stages.slow_step, observe);
         }
         solve(y, stages.opening);
         observe(state_);
@@ -257,6 +263,8 @@ class TwoZone {
     }
 
     static constexpr int most_iterations = 60;
+    static constexpr double far_longer = 4.0;
+    static constexpr double rest_of_burn = 0.5;  // of its length until knock_end
     static constexpr double same_angle = 1e-9;
     static constexpr double farthest = 0.3;
     // Newton's method: the error left is about half the square of the last step.
