@@ -85,6 +85,7 @@ enum class Reason {
     knocks_at_any_pressure,  ///< knocks at the lowest pressure searched: manifold pressure, half-burned angle
     bound_broken_at_any_pressure,  ///< a bound other than knock is broken there: manifold pressure,
                                    ///< half-burned angle
+    no_best_torque,                ///< no spark of best torque found: manifold pressure
     no_boost_limit,                ///< no boost limit found between two manifold pressures: lowest, highest
     octane_offset_out_of_reach,    ///< the measured point would need an impossible octane: offset, knock
                                    ///< integral

@@ -276,6 +276,7 @@ std::string_view english(Reason reason) {
         case Reason::bound_broken_at_any_pressure:
             return "a bound on peak pressure or exhaust temperature is broken even at {0} with the charge "
                    "half burned at {1} after top dead centre";
+        case Reason::no_best_torque: return "no spark of best torque was found at {0}";
         case Reason::no_boost_limit: return "no boost limit was found between {0} and {1}";
         case Reason::octane_offset_out_of_reach:
             return "the measured point would need an octane offset of {0} (knock integral {1}); check the "

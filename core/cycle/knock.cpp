@@ -22,6 +22,8 @@ constexpr Interval possible_half_burned{0.0, 50.0 * degree};
 constexpr Interval possible_octane_offset{-60.0, 60.0};
 constexpr double early_spark = 2.0 * degree;
 constexpr int minimum_bits = 9;
+constexpr std::uintmax_t most_minimum_iterations = 16;
+constexpr double near_end = 0.5 * degree;  // more than the search is off with minimum_bits
 constexpr std::uintmax_t most_cycles = 40;
 // The search for the latest burn that knocks, over half-burned angles before top dead centre, and that for
 // the pressure at which knock begins, over its logarithm. The slopes are the usual ones of the knock
@@ -37,56 +39,66 @@ constexpr double pressure_tolerance = 4e-6;
 constexpr double beside = 2.0 * degree;
 constexpr double far = 1.5;
 
-OperatingPoint with_half_burned(const Engine& engine, OperatingPoint point, const fuel::Fuel& fuel,
-                                double angle) {
-    point.spark_angle = 0.0;
-    point.spark_angle = std::clamp(spark_for_half_burned(engine, point, fuel, angle),
-                                   possible::spark_angle.low, possible::spark_angle.high);
-    return point;
-}
-
 }  // namespace
 
-double best_torque_spark(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
-    std::uintmax_t iterations = 16;
-    const auto loss = [&](double angle) {
-        return -run(engine, with_half_burned(engine, point, fuel, angle), fuel).torque;
-    };
-    const auto [angle, value] = ::boost::math::tools::brent_find_minima(
-        loss, earliest_half_burned, latest_best_torque, minimum_bits, iterations);
-    return with_half_burned(engine, point, fuel, angle).spark_angle;
+double Cycles::spark_for_half_burned(OperatingPoint point, double angle) const {
+    point.spark_angle = 0.0;
+    return cycle::spark_for_half_burned(engine_, point, fuel_, angle);
 }
 
-SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
-    const auto at_angle = [&](double angle) { return with_half_burned(engine, point, fuel, angle); };
+OperatingPoint Cycles::with_half_burned(const OperatingPoint& point, double angle) const {
+    OperatingPoint at = point;
+    at.spark_angle = std::clamp(spark_for_half_burned(point, angle), possible::spark_angle.low,
+                                possible::spark_angle.high);
+    return at;
+}
+
+double best_torque_spark(const Cycles& cycles, const OperatingPoint& point) {
+    // Not beyond the sparks that are possible: there the torque does not change, and tells no direction.
+    const double centred = cycles.spark_for_half_burned(point, 0.0);
+    const double earliest = std::max(earliest_half_burned, centred - possible::spark_angle.high);
+    const double latest = std::min(latest_best_torque, centred - possible::spark_angle.low);
+    const auto spark = [&](double angle) { return cycles.with_half_burned(point, angle).spark_angle; };
+    if (!(earliest < latest)) return spark(earliest);
+    std::uintmax_t iterations = most_minimum_iterations;
+    const auto loss = [&](double angle) { return -cycles.run(cycles.with_half_burned(point, angle)).torque; };
+    const auto [angle, value] =
+        ::boost::math::tools::brent_find_minima(loss, earliest, latest, minimum_bits, iterations);
+    // It ends without a word when the iterations are used up.
+    if (iterations >= most_minimum_iterations || !std::isfinite(value))
+        throw NoSolution(Reason::no_best_torque, {{point.manifold_pressure, Quantity::pressure}});
+    // It comes near the lower end without looking at it.
+    if (angle - earliest < near_end && loss(earliest) < value) return spark(earliest);
+    return spark(angle);
+}
+
+SparkLimit spark_limit(const Cycles& cycles, const OperatingPoint& point) {
+    const auto at_angle = [&](double angle) { return cycles.with_half_burned(point, angle); };
     // Knock over how early the burn is: half-burned angles before top dead centre.
-    const auto over = [&](double earliness) {
-        return std::log(knock_integral(engine, at_angle(-earliness), fuel));
-    };
+    const auto over = [&](double earliness) { return std::log(cycles.knock_integral(at_angle(-earliness))); };
     const std::initializer_list<Detail> where{{point.manifold_pressure, Quantity::pressure},
-                                              {octane(engine, fuel), Quantity::number}};
+                                              {cycles.octane(), Quantity::number}};
     const double knocking = rising_root(over, knock_search, Reason::knocks_at_any_spark, where, most_cycles);
     if (knocking == knock_search.low && over(knocking) > 0.0)
         throw NoSolution(Reason::knocks_at_any_spark, where);
     const OperatingPoint at_knock = at_angle(-knocking);
     std::optional<SparkLimit> by_knock;
     if (knocking < knock_search.high) {
-        by_knock = {at_knock.spark_angle, SparkLimited::knock, run(engine, at_knock, fuel)};
+        by_knock = {at_knock.spark_angle, SparkLimited::knock, cycles.run(at_knock)};
         // Is best torque earlier by far? Then it need not be known.
-        const auto torque = [&](double angle) { return run(engine, at_angle(angle), fuel).torque; };
+        const auto torque = [&](double angle) { return cycles.run(at_angle(angle)).torque; };
         const double before = torque(-knocking - beside), at = by_knock->result.torque,
                      after = torque(-knocking + beside);
         const double bend = before - 2.0 * at + after;
         if (before > at && at > after && !(0.5 * (before - after) < far * std::abs(bend))) return *by_knock;
     }
     OperatingPoint best = point;
-    best.spark_angle = best_torque_spark(engine, point, fuel);
+    best.spark_angle = best_torque_spark(cycles, point);
     if (by_knock && at_knock.spark_angle < best.spark_angle) return *by_knock;
-    return {best.spark_angle, SparkLimited::best_torque, run(engine, best, fuel)};
+    return {best.spark_angle, SparkLimited::best_torque, cycles.run(best)};
 }
 
-BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
-                       const BoostBounds& bounds) {
+BoostLimit boost_limit(const Cycles& cycles, const OperatingPoint& point, const BoostBounds& bounds) {
     require("latest_half_burned", bounds.latest_half_burned, possible_half_burned);
     require("lowest_manifold_pressure", bounds.lowest_manifold_pressure, possible::manifold_pressure);
     require("highest_manifold_pressure", bounds.highest_manifold_pressure,
@@ -97,7 +109,7 @@ BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const 
     const auto at_pressure = [&](double pressure) {
         OperatingPoint at = point;
         at.manifold_pressure = pressure;
-        return with_half_burned(engine, at, fuel, bounds.latest_half_burned);
+        return cycles.with_half_burned(at, bounds.latest_half_burned);
     };
     // All searches are over the logarithm of pressure.
     const double low = bounds.lowest_manifold_pressure;
@@ -114,14 +126,14 @@ BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const 
     };
     const double knocking = rising_root(
         [&](double log_pressure) {
-            return std::log(knock_integral(engine, at_pressure(std::exp(log_pressure)), fuel));
+            return std::log(cycles.knock_integral(at_pressure(std::exp(log_pressure))));
         },
         search, Reason::no_boost_limit, ends, most_cycles);
     if (knocking == search.low) throw broken_at_any(Reason::knocks_at_any_pressure);
     BoostLimit limit{};
     const auto look_at = [&](double log_pressure) {
         const OperatingPoint at = at_pressure(std::exp(log_pressure));
-        limit = {at.manifold_pressure, at.spark_angle, BoostLimited::knock, run(engine, at, fuel)};
+        limit = {at.manifold_pressure, at.spark_angle, BoostLimited::knock, cycles.run(at)};
     };
     // How far the worse of the other bounds is overdrawn, and which it is.
     const auto over = [&] {
@@ -149,10 +161,23 @@ BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const 
     if (knocking == search.high) {
         OperatingPoint at = point;
         at.manifold_pressure = high;
-        SparkLimit spark = spark_limit(engine, at, fuel);
+        SparkLimit spark = spark_limit(cycles, at);
         return {high, spark.spark_angle, BoostLimited::manifold_pressure, std::move(spark.result)};
     }
     return limit;
+}
+
+double best_torque_spark(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+    return best_torque_spark(Cycles(engine, fuel), point);
+}
+
+SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+    return spark_limit(Cycles(engine, fuel), point);
+}
+
+BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                       const BoostBounds& bounds) {
+    return boost_limit(Cycles(engine, fuel), point, bounds);
 }
 
 Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,

@@ -11,6 +11,31 @@
 /// knock sensor, exhaust temperature and lambda decide.
 namespace pullsheet::cycle {
 
+/// The cycles of one engine on one fuel, as the searches below ask for them. It refers to its arguments. What
+/// derives from it can count the cycles or put others in their place.
+class Cycles {
+  public:
+    Cycles(const Engine& engine, const fuel::Fuel& fuel) : engine_(engine), fuel_(fuel) {}
+    virtual ~Cycles() = default;
+    Cycles(const Cycles&) = delete;
+    Cycles& operator=(const Cycles&) = delete;
+
+    virtual Result run(const OperatingPoint& point) const { return cycle::run(engine_, point, fuel_); }
+    virtual double knock_integral(const OperatingPoint& point) const {
+        return cycle::knock_integral(engine_, point, fuel_);
+    }
+    /// The spark, rad before top dead centre, that puts the half-burned angle at `angle`, rad after it; not
+    /// always a possible one.
+    double spark_for_half_burned(OperatingPoint point, double angle) const;
+    /// The point with that spark, or the earliest or latest that is possible.
+    OperatingPoint with_half_burned(const OperatingPoint& point, double angle) const;
+    double octane() const { return cycle::octane(engine_, fuel_); }
+
+  private:
+    const Engine& engine_;
+    const fuel::Fuel& fuel_;
+};
+
 /// What holds the spark back.
 enum class SparkLimited { best_torque, knock };
 
@@ -21,13 +46,17 @@ struct SparkLimit {
 };
 
 /// The spark of best brake torque, rad before top dead centre. `point.spark_angle` is not used. Half-burned
-/// angles from 5° before to 35° after top dead centre are searched (Brent's method); best is near 8–10° after
-/// (Heywood 1988, sections 9.3 and 15.3). At most 20 cycles.
+/// angles from 5° before to 35° after top dead centre are searched (Brent's method) as far as a spark is
+/// possible for them; best is near 8–10° after (Heywood 1988, sections 9.3 and 15.3). The torque there falls
+/// short of the best by less than 1e-5 of the gross torque. At most 18 cycles; throws
+/// NoSolution(no_best_torque) if they do not suffice.
+double best_torque_spark(const Cycles& cycles, const OperatingPoint& point);
 double best_torque_spark(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
 
 /// The earliest spark that neither knocks nor is earlier than best torque. `point.spark_angle` is not used.
 /// Knock: the integral reaches 1. Half-burned angles up to 60° after top dead centre are searched; throws
-/// NoSolution(knocks_at_any_spark) if it knocks even there. At most 64 cycles, five to fifteen as a rule.
+/// NoSolution(knocks_at_any_spark) if it knocks even there. At most 63 cycles, five to fifteen as a rule.
+SparkLimit spark_limit(const Cycles& cycles, const OperatingPoint& point);
 SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
 
 /// What holds the boost back.
@@ -54,8 +83,9 @@ struct BoostLimit {
 /// place near the answer saves cycles. `point.spark_angle` is not used. Throws
 /// NoSolution(knocks_at_any_pressure) if it knocks at the lowest pressure already,
 /// NoSolution(bound_broken_at_any_pressure) if another bound is broken there. If nothing bites up to the
-/// highest pressure, the spark is spark_limit's there. At most 82 cycles, five as a rule, and spark_limit's
-/// in the last case.
+/// highest pressure, the spark is spark_limit's there. At most 82 cycles, five as a rule; in the last case
+/// at most 104.
+BoostLimit boost_limit(const Cycles& cycles, const OperatingPoint& point, const BoostBounds& bounds = {});
 BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
                        const BoostBounds& bounds = {});
 
@@ -73,7 +103,7 @@ struct Calibration {
 /// octane number), and, if a measured brake `power`, W, is given, the efficiency factor. The engine's own
 /// offset is ignored. Warns if the measured spark is earlier than best torque by more than 2°: then it was
 /// hardly knock that limited it. Throws NoSolution(octane_offset_out_of_reach) if an offset beyond ±60 were
-/// needed.
+/// needed. At most 21 cycles.
 Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
                       std::optional<double> power = std::nullopt);
 

@@ -13,8 +13,8 @@
 //   build::limits                    core/build/limits.hpp           root_between for each part
 //   cycle::BurnedGas                 core/cycle/burned_gas.hpp       100 Newton steps
 //   cycle::run                       core/cycle/two_zone.hpp         a fixed grid of angles, 60 Newton steps
-//   in each cycle::best_torque_spark, spark_limit, boost_limit, calibrate
-//                                    core/cycle/knock.hpp            20, 64 and 146 cycles
+//   cycle::best_torque_spark, spark_limit, boost_limit, calibrate
+//                                    core/cycle/knock.hpp            18, 63, 104 and 21 cycles
 //   dyno::MeasuredCurve::band        core/dyno/curve.hpp             two root_between
 //   road::speed_run, distance_run    core/road/acceleration.hpp      200 000 steps
 //   road::shift_speeds               core/road/acceleration.hpp      root_between for each gear
@@ -59,18 +59,27 @@ constexpr double longest_call = tests::slowed_down(5.0);
 
 /// Runs one call that may refuse with a typed error; anything else that is thrown fails the test.
 template <class Call>
-bool answers(Call call) {
-    const double before = tests::processor_seconds();
-    bool answered = true;
+bool solves(Call call) {
     try {
         call();
     } catch (const NoSolution& error) {
         // A guard that no car needs.
         EXPECT_NE(error.reason(), Reason::integration_failed);
-        answered = false;
+        return false;
+    } catch (const InvalidArgument& error) {
+        ADD_FAILURE() << error.parameter() << " " << error.value();
+        return false;
     } catch (const Error&) {
-        answered = false;
+        return false;
     }
+    return true;
+}
+
+/// The same for one whose evaluations the test does not count.
+template <class Call>
+bool answers(Call call) {
+    const double before = tests::processor_seconds();
+    const bool answered = solves(call);
     EXPECT_LT(tests::processor_seconds() - before, longest_call);
     return answered;
 }
@@ -288,7 +297,7 @@ TEST(SweptOperatingPoint, PressuresBalance) {
             const build::Weather day{points.between(k, 1, 230.0, 325.0), points.between(k, 2, 55e3, 110e3),
                                      points.share(k, 3)};
             const double power = points.decades(k, 4, 1e2, 2e6);
-            const double speed = with_parts ? points.between(k, 5, 1000.0, 8000.0) * build::rpm
+            const double speed = with_parts ? points.between(k, 5, 2000.0, 7500.0) * build::rpm
                                             : points.decades(k, 5, 50.0, 30000.0) * build::rpm;
             answered += answers([&] {
                 auto engine = build::invented_engine();
@@ -466,22 +475,92 @@ TEST(SweptCycle, CornersAnswerOrSayWhyNot) {
     }
 }
 
-TEST(SweptKnock, LimitsHoldWhatTheyPromise) {
-    const LatinHypercube points(40, 16);
-    int limited = 0, boosted = 0, calibrated = 0;
-    for (std::size_t k = 0; k < points.count(); ++k) {
-        auto engine = swept_engine(points, k);
-        // An engine, not a corner of the box: those are swept above.
+/// Counts the cycles that a search asks for.
+class CountedCycles : public cycle::Cycles {
+  public:
+    using Cycles::Cycles;
+    cycle::Result run(const cycle::OperatingPoint& point) const override {
+        ++count_;
+        return Cycles::run(point);
+    }
+    double knock_integral(const cycle::OperatingPoint& point) const override {
+        ++count_;
+        return Cycles::knock_integral(point);
+    }
+    /// Those since it was asked last.
+    int count() const { return std::exchange(count_, 0); }
+
+  protected:
+    mutable int count_ = 0;
+};
+
+/// Torque, knock and peak pressure that no engine has, over the spark and the logarithm of pressure.
+class HostileCycles : public CountedCycles {
+  public:
+    using Shape = std::function<double(double spark, double log_pressure)>;
+    HostileCycles(const cycle::Engine& engine, const fuel::Fuel& fuel, Shape torque, Shape knock, Shape peak)
+        : CountedCycles(engine, fuel),
+          torque_(std::move(torque)),
+          knock_(std::move(knock)),
+          peak_(std::move(peak)) {}
+    cycle::Result run(const cycle::OperatingPoint& point) const override {
+        ++count_;
+        cycle::Result result{};
+        result.torque = at(torque_, point);
+        result.knock_integral = at(knock_, point);
+        result.peak_pressure = at(peak_, point);
+        result.exhaust_temperature = 1000.0;
+        return result;
+    }
+    double knock_integral(const cycle::OperatingPoint& point) const override {
+        ++count_;
+        return at(knock_, point);
+    }
+
+  private:
+    static double at(const Shape& shape, const cycle::OperatingPoint& point) {
+        return shape(point.spark_angle, std::log(point.manifold_pressure / 1e5));
+    }
+    Shape torque_, knock_, peak_;
+};
+
+/// A point of the whole domain, or of an engine as it may stand in a workshop.
+struct SweptKnock : testing::TestWithParam<bool> {
+    static void choose(const LatinHypercube& points, std::size_t k, bool ordinary, cycle::Engine& engine,
+                       cycle::OperatingPoint& point) {
+        engine = swept_engine(points, k);
+        point = swept_point(points, k);
+        if (!ordinary) return;
         engine.crank.compression_ratio = points.between(k, 3, 8.0, 13.0);
         engine.burn_duration = points.between(k, 5, 35.0, 80.0) * pi / 180.0;
         engine.intake_valve_closing = points.between(k, 8, 20.0, 70.0) * pi / 180.0;
-        auto point = swept_point(points, k);
         point.angular_speed = points.between(k, 10, 1000.0, 8000.0) * pi / 30.0;
         point.manifold_pressure = points.between(k, 11, 40e3, 350e3);
         point.manifold_temperature = points.between(k, 12, 270.0, 380.0);
+    }
+};
+
+INSTANTIATE_TEST_SUITE_P(Domain, SweptKnock, testing::Bool(),
+                         [](const auto& domain) { return domain.param ? "Ordinary" : "Whole"; });
+
+TEST_P(SweptKnock, LimitsHoldWhatTheyPromise) {
+    const LatinHypercube points(GetParam() ? 40 : 120, 16);
+    int limited = 0, boosted = 0, calibrated = 0, most = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        cycle::Engine engine;
+        cycle::OperatingPoint point;
+        choose(points, k, GetParam(), engine, point);
         const auto fuel = swept_fuel(points, k);
-        limited += answers([&] {
-            const auto limit = cycle::spark_limit(engine, point, fuel);
+        const CountedCycles cycles(engine, fuel);
+        const auto within = [&](int bound) {
+            const int count = cycles.count();
+            EXPECT_GT(count, 0) << k;
+            EXPECT_LE(count, bound) << k;
+            most = std::max(most, count);
+        };
+        limited += solves([&] {
+            const auto limit = cycle::spark_limit(cycles, point);
+            within(63);
             EXPECT_LE(limit.result.knock_integral, 1.0 + 1e-4) << k;
             if (limit.limited_by == cycle::SparkLimited::knock) {
                 EXPECT_NEAR(limit.result.knock_integral, 1.0, 1e-3) << k;
@@ -489,10 +568,12 @@ TEST(SweptKnock, LimitsHoldWhatTheyPromise) {
             // Not earlier than best torque.
             EXPECT_LE(limit.spark_angle, cycle::best_torque_spark(engine, point, fuel) + 1e-6) << k;
         });
-        boosted += answers([&] {
+        cycles.count();
+        boosted += solves([&] {
             cycle::BoostBounds bounds;
             bounds.highest_peak_pressure = points.between(k, 0, 60e5, 200e5);
-            const auto limit = cycle::boost_limit(engine, point, fuel, bounds);
+            const auto limit = cycle::boost_limit(cycles, point, bounds);
+            within(104);
             EXPECT_LE(limit.result.knock_integral, 1.0 + 1e-3) << k;
             if (limit.limited_by == cycle::BoostLimited::peak_pressure) {
                 EXPECT_NEAR(limit.result.peak_pressure, bounds.highest_peak_pressure,
@@ -500,15 +581,144 @@ TEST(SweptKnock, LimitsHoldWhatTheyPromise) {
                     << k;
             }
         });
-        calibrated += answers([&] {
+        calibrated += solves([&] {
             point.spark_angle = points.between(k, 14, -5.0, 30.0) * pi / 180.0;
             const auto calibration = cycle::calibrate(engine, point, fuel);
             EXPECT_NEAR(calibration.result.knock_integral, 1.0, 1e-8) << k;
         });
     }
+    RecordProperty("most_cycles", most);
+    RecordProperty("limited", limited);
+    RecordProperty("boosted", boosted);
+    RecordProperty("calibrated", calibrated);
     EXPECT_GT(limited, tests::fewer(15));
     EXPECT_GT(boosted, tests::fewer(15));
     EXPECT_GT(calibrated, tests::fewer(8));
+}
+
+TEST_P(SweptKnock, NoPossibleSparkGivesMoreTorqueThanTheBest) {
+    const LatinHypercube points(150, 16);
+    int answered = 0, most = 0;
+    double farthest = 0.0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        cycle::Engine engine;
+        cycle::OperatingPoint point;
+        choose(points, k, GetParam(), engine, point);
+        const auto fuel = swept_fuel(points, k);
+        const CountedCycles cycles(engine, fuel);
+        answered += solves([&] {
+            point.spark_angle = cycle::best_torque_spark(cycles, point);
+            const int count = cycles.count();
+            EXPECT_LE(count, 18) << k;
+            most = std::max(most, count);
+            const auto best = cycle::run(engine, point, fuel);
+            const double gross_torque =
+                best.gross_mean_pressure * engine.cylinders * engine.crank.displaced_volume() / (4.0 * pi);
+            constexpr Interval sparks = cycle::possible::spark_angle;
+            for (int i = 0; i <= 125; ++i) {
+                auto other = point;
+                other.spark_angle = std::lerp(sparks.low, sparks.high, i / 125.0);
+                const double more = (cycle::run(engine, other, fuel).torque - best.torque) / gross_torque;
+                farthest = std::max(farthest, more);
+                EXPECT_LT(more, 1e-5) << k << ", " << other.spark_angle << ", not " << point.spark_angle;
+            }
+        });
+    }
+    RecordProperty("most_cycles", most);
+    RecordProperty("farthest_off", std::to_string(farthest * 1e6) + "e-6");
+    EXPECT_GT(answered, tests::fewer(140));
+}
+
+TEST(SweptKnockSearch, MeetsItsBoundWhateverTheCycleSays) {
+    using Shape = HostileCycles::Shape;
+    const auto noise = [](double x) { return std::sin(1e7 * x) * std::sin(3e5 * x); };
+    const std::vector<std::pair<const char*, Shape>> torques = {
+        {"smooth", [](double s, double) { return 1.0 - (s - 0.3) * (s - 0.3); }},
+        {"a cusp", [](double s, double) { return -std::pow(std::abs(s - 0.31), 0.05); }},
+        {"flat", [](double, double) { return 1.0; }},
+        {"rising", [](double s, double) { return s; }},
+        {"falling", [](double s, double) { return -std::exp(9.0 * s); }},
+        {"stairs", [](double s, double) { return std::floor(40.0 * s) * std::floor(7.0 - 9.0 * s); }},
+        {"noise", [&](double s, double) { return noise(s); }},
+        {"no number", [](double, double) { return nan; }},
+        {"a hole", [](double s, double) { return std::abs(s - 0.3) < 0.1 ? nan : -s * s; }},
+        {"endless", [](double, double) { return -std::numeric_limits<double>::infinity(); }},
+    };
+    const std::vector<std::pair<const char*, Shape>> knocks = {
+        {"smooth", [](double s, double p) { return std::exp(4.0 * (s - 0.2) + 2.0 * (p - 0.6)); }},
+        {"a wall", [](double s, double p) { return s + p < 0.713 ? 1e-300 : 1e300; }},
+        {"from nothing", [](double s, double p) { return s + p < 0.713 ? 0.0 : 2.0; }},
+        {"steep", [](double s, double p) { return std::exp(1e5 * (s + p - 0.713)); }},
+        {"hardly rising", [](double s, double p) { return std::exp(1e-7 * (s + p - 0.713)); }},
+        {"falling", [](double s, double p) { return std::exp(-3.0 * (s + p - 0.713)); }},
+        {"always", [](double, double) { return 3.0; }},
+        {"never", [](double, double) { return 0.0; }},
+        {"just", [](double, double) { return 1.0; }},
+        {"noise", [&](double s, double p) { return std::exp(noise(s + p)); }},
+        {"waves", [](double s, double p) { return std::exp(std::sin(40.0 * (s + p))); }},
+        {"no number", [](double, double) { return nan; }},
+        {"a hole",
+         [](double s, double p) { return std::abs(s + p - 0.7) < 0.05 ? nan : std::exp(s + p - 0.7); }},
+        {"endless", [](double, double) { return std::numeric_limits<double>::infinity(); }},
+    };
+    const std::vector<std::pair<const char*, Shape>> peaks = {
+        {"none", [](double, double) { return 0.0; }},
+        {"smooth", [](double, double p) { return std::exp(p); }},
+        {"a wall", [](double, double p) { return p < 0.2 ? 1e-300 : 1e300; }},
+        {"too high", [](double, double) { return 9.0; }},
+        {"noise", [&](double, double p) { return std::exp(noise(p)); }},
+        {"no number", [](double, double) { return nan; }},
+    };
+    const cycle::Engine engine = [] {
+        cycle::Engine e;
+        e.crank = {0.086, 0.086, 0.143, 10.0};
+        return e;
+    }();
+    const fuel::Fuel fuel{};
+    int answered = 0, no_best_torque = 0;
+    for (const auto& [torque_name, torque] : torques)
+        for (const auto& [knock_name, knock] : knocks)
+            for (const auto& [peak_name, peak] : peaks)
+                for (const double start : {0.0, 60e3, 200e3, 590e3}) {
+                    cycle::OperatingPoint point;
+                    point.angular_speed = 300.0;
+                    point.manifold_temperature = 320.0;
+                    const HostileCycles cycles(engine, fuel, torque, knock, peak);
+                    const auto which =
+                        fmt::format("{} torque, {} knock, {} peak", torque_name, knock_name, peak_name);
+                    const auto attempt = [&](int bound, auto search) {
+                        try {
+                            search();
+                            ++answered;
+                        } catch (const NoSolution& error) {
+                            no_best_torque += error.reason() == Reason::no_best_torque;
+                        }
+                        EXPECT_LE(cycles.count(), bound) << which;
+                    };
+                    point.manifold_pressure = std::max(start, 100e3);
+                    attempt(18, [&] { cycle::best_torque_spark(cycles, point); });
+                    attempt(63, [&] { cycle::spark_limit(cycles, point); });
+                    point.manifold_pressure = start;
+                    cycle::BoostBounds bounds;
+                    bounds.highest_peak_pressure = 1.7;
+                    attempt(104, [&] { cycle::boost_limit(cycles, point, bounds); });
+                }
+    EXPECT_GT(answered, 0);
+    EXPECT_GT(no_best_torque, 0);
+    // Iterations that are used up are no answer.
+    const auto reason = [&](const Shape& torque) {
+        try {
+            cycle::OperatingPoint point;
+            point.angular_speed = 300.0;
+            point.manifold_temperature = 320.0;
+            point.manifold_pressure = 100e3;
+            cycle::best_torque_spark(HostileCycles(engine, fuel, torque, torque, torque), point);
+        } catch (const NoSolution& error) {
+            return error.reason();
+        }
+        return Reason::out_of_range;
+    };
+    EXPECT_EQ(reason([](double, double) { return nan; }), Reason::no_best_torque);
 }
 
 // ---- dyno
