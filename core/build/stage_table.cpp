@@ -21,9 +21,10 @@ constexpr double foot_share = 0.6;
 /// fuel changes by less than this share from one round to the next. The power then errs by some fifth of it.
 constexpr double small_change = 1e-3;
 constexpr int most_rounds = 12;
-/// Bounds of Guess::slope: one, and what the hotter charge costs.
-constexpr double steepest = -4.0;
+/// Bound of the slope of Turns.
 constexpr double flattest = -0.5;
+/// The efficiency by which parts are weighed where the engine gives none.
+constexpr double idling = 0.02;
 
 /// The cycle takes no hotter charge, K.
 constexpr double hottest_charge = cycle::possible::manifold_temperature.high;
@@ -73,52 +74,87 @@ struct Guess {
     Engine engine;                   ///< with the efficiency found last
     double power;                    ///< W, found last
     double manifold_pressure = 0.0;  ///< Pa, where knock began last; 0: not known
-    /// What the change of the fuel burned over a round loses for each watt more of it at its beginning.
-    double slope = -1.4;
+    double slope = -1.4;             ///< of Turns where knock limits
 };
 
-// What the parts carry together, if knock lets them; nothing otherwise.
+// Turns to the fuel burned, W, from which just as much follows again: each is drawn on along the secant of
+// the last two.
+class Turns {
+  public:
+    /// `slope`: what the change over a turn loses for each watt more at its beginning; `steepest`: its bound.
+    Turns(double slope, double steepest) : slope_(slope), steepest_(steepest) {}
+
+    double slope() const { return slope_; }
+
+    double next(double burned, double change) {
+        if (earlier_burned_ > 0.0 && burned != earlier_burned_)
+            slope_ = std::clamp((change - earlier_change_) / (burned - earlier_burned_), steepest_, flattest);
+        earlier_burned_ = burned;
+        earlier_change_ = change;
+        return burned * std::clamp(1.0 - change / burned / slope_, 0.2, 5.0);
+    }
+
+  private:
+    double slope_, steepest_;
+    double earlier_burned_ = 0.0, earlier_change_ = 0.0;
+};
+
+// What the parts carry together, if knock lets them; nothing otherwise. What they carry rests on the
+// efficiency, and that on the fuel burned. It is -1 where they carry fuel or air, less where they carry power
+// or torque.
 std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts& parts,
                                const OfferedFuel& fuel, double speed) {
-    const auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
+    auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
     if (!carried || !(carried->power > 0.0)) return std::nullopt;
-    OperatingPoint state{};
-    try {
-        state = chain_at(guess.engine, parts, fuel, carried->power, speed, base.weather);
-    } catch (const NoSolution&) {
-        return std::nullopt;  // more than the air path could feed at any boost: something else bites long
-                              // before
+    double burned = carried->power / guess.engine.efficiency;
+    Turns turns(-1.0, -20.0);
+    for (int round = 0; round < most_rounds; ++round) {
+        OperatingPoint state{};
+        try {
+            state =
+                chain_at(guess.engine, parts, fuel, burned * guess.engine.efficiency, speed, base.weather);
+        } catch (const NoSolution&) {
+            return std::nullopt;  // more than the air path could feed at any boost: something else bites long
+                                  // before
+        }
+        if (!(state.manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
+        if (!(state.charge_temperature <= hottest_charge)) return std::nullopt;
+        // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
+        cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
+        point.manifold_pressure = state.manifold_pressure;
+        point.spark_angle =
+            cycle::spark_for_half_burned(base.cylinder, point, fuel.fuel, base.latest_half_burned);
+        if (!(cycle::knock_integral(base.cylinder, point, fuel.fuel) < 1.0)) return std::nullopt;
+        const auto spark = cycle::spark_limit(base.cylinder, point, fuel.fuel);
+        // With so little air that it turns by no work of its own, parts that carry power or torque have far
+        // more to give.
+        guess.engine.efficiency = std::max(spark.result.efficiency, idling);
+        carried = hardware(guess.engine, parts, fuel, speed, base.weather);
+        const double change = carried->power / guess.engine.efficiency - burned;
+        if (std::abs(change) < small_change * burned)
+            return Best{spark.result.efficiency > 0.0 ? carried->power : 0.0,
+                        carried->weakest,
+                        state.manifold_pressure,
+                        spark.spark_angle,
+                        spark.result.efficiency,
+                        spark.result.warnings};
+        burned = turns.next(burned, change);
     }
-    if (!(state.manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
-    if (!(state.charge_temperature <= hottest_charge)) return std::nullopt;
-    // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
-    cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
-    point.manifold_pressure = state.manifold_pressure;
-    point.spark_angle =
-        cycle::spark_for_half_burned(base.cylinder, point, fuel.fuel, base.latest_half_burned);
-    if (!(cycle::knock_integral(base.cylinder, point, fuel.fuel) < 1.0)) return std::nullopt;
-    const auto spark = cycle::spark_limit(base.cylinder, point, fuel.fuel);
-    guess.engine.efficiency = spark.result.efficiency;
-    // With the efficiency found, the same parts carry a little more or less.
-    const auto corrected = hardware(guess.engine, parts, fuel, speed, base.weather);
-    return Best{corrected->power,  corrected->weakest,      state.manifold_pressure,
-                spark.spark_angle, spark.result.efficiency, spark.result.warnings};
+    return std::nullopt;
 }
 
-Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel, double speed) {
-    if (const auto best = parts_bite(base, guess, parts, fuel, speed)) {
-        guess.power = best->power;
-        return *best;
-    }
+// The greatest boost that knock allows. It rests on the charge temperature, and that on the fuel burned, the
+// power over the efficiency.
+Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel,
+                 double speed) {
     cycle::BoostBounds bounds;
     bounds.latest_half_burned = base.latest_half_burned;
     Best best;
-    // The knock limit rests on the charge temperature, and that on the fuel burned, the power over the
-    // efficiency: found by turns, each drawn on along the secant of the last two.
-    double earlier_burned = 0.0, earlier_change = 0.0, charge_temperature = 0.0;
+    double burned = guess.power / guess.engine.efficiency, charge_temperature = 0.0;
+    Turns turns(guess.slope, -4.0);
     for (int round = 0; round < most_rounds; ++round) {
-        const double burned = guess.power / guess.engine.efficiency;
-        const OperatingPoint state = chain_at(guess.engine, parts, fuel, guess.power, speed, base.weather);
+        const OperatingPoint state =
+            chain_at(guess.engine, parts, fuel, burned * guess.engine.efficiency, speed, base.weather);
         cycle::OperatingPoint point =
             cycle_point(base, fuel, speed, std::min(state.charge_temperature, hottest_charge));
         point.manifold_pressure = guess.manifold_pressure;
@@ -131,19 +167,27 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
         const double change = best.power / best.efficiency - burned;
         charge_temperature = state.charge_temperature;
         if (std::abs(change) < small_change * burned) break;
-        if (round > 0)
-            guess.slope =
-                std::clamp((change - earlier_change) / (burned - earlier_burned), steepest, flattest);
-        earlier_burned = burned;
-        earlier_change = change;
-        guess.power = best.efficiency * burned * std::clamp(1.0 - change / burned / guess.slope, 0.2, 5.0);
+        burned = turns.next(burned, change);
+        guess.slope = turns.slope();
     }
     if (charge_temperature > hottest_charge)
         throw NoSolution(Reason::charge_too_hot, {{charge_temperature, Quantity::temperature},
                                                   {hottest_charge, Quantity::temperature},
                                                   {speed, Quantity::angular_speed}});
-    guess.power = best.power;
     return best;
+}
+
+Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel, double speed) {
+    auto best = parts_bite(base, guess, parts, fuel, speed);
+    if (!best) {
+        best = knock_bites(base, guess, parts, fuel, speed);
+        // At the efficiency found the parts may carry less after all.
+        const auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
+        if (carried && carried->power < best->power)
+            if (const auto less = parts_bite(base, guess, parts, fuel, speed)) best = less;
+    }
+    if (best->power > 0.0) guess.power = best->power;
+    return *best;
 }
 
 std::optional<Span> timed(const std::optional<road::Vehicle>& vehicle, const road::TorqueCurve& curve,

@@ -305,6 +305,52 @@ TEST(StageTableIdentities, AChargeBeyondTheCycleIsRefused) {
     }
 }
 
+// What the parts carry and the efficiency are brought to agree, whatever efficiency was typed in to begin
+// with.
+TEST(StageTableIdentities, TheEfficiencyTypedInIsOnlyWhereTheSearchBegins) {
+    const OfferedFuel fuel = offered(98, 0.2);
+    Parts held_by_torque = generous_parts(), held_by_air = generous_parts();
+    held_by_torque.push_back(Clutch{230.0});
+    std::get<Compressor>(held_by_air[1]).max_corrected_flow = 0.16;
+    for (const Parts& parts : {small_injectors(), held_by_air, held_by_torque, generous_parts()}) {
+        TableBase base = invented_base();
+        const TableCell cell = stage_on_fuel(base, parts, fuel, false);
+        for (const double efficiency : {0.15, 0.25, 0.42}) {
+            base.engine.efficiency = efficiency;
+            const TableCell other = stage_on_fuel(base, parts, fuel, false);
+            EXPECT_EQ(other.bite.part, cell.bite.part) << efficiency;
+            EXPECT_NEAR(other.power / cell.power, 1.0, 1e-3) << efficiency;
+            EXPECT_NEAR(other.manifold_pressure / cell.manifold_pressure, 1.0, 2e-3) << efficiency;
+        }
+    }
+}
+
+// Far below what knock allows, at it and above: the smaller of the two holds.
+TEST(StageTableIdentities, NoPowerBeyondWhatTheEngineIsTrustedWith) {
+    const TableBase base = invented_base();
+    const OfferedFuel fuel = offered(95, 0.1);
+    const double knocking = stage_on_fuel(base, generous_parts(), fuel, false).power;
+    for (const double share : {0.05, 0.2, 0.5, 0.9, 0.97, 0.99, 1.0, 1.01, 1.03, 1.1}) {
+        Parts parts = generous_parts();
+        parts.push_back(EngineStrength{.max_power = share * knocking, .max_torque = {}, .max_bmep = {}});
+        const TableCell cell = stage_on_fuel(base, parts, fuel, false);
+        EXPECT_NEAR(cell.power / knocking, std::min(share, 1.0), 2e-3) << share;
+    }
+}
+
+// At high speed a compressor far too small feeds no more than friction takes: no torque there, and the
+// greatest power stands at a lower speed.
+TEST(StageTableIdentities, ACompressorThatOnlyFeedsFriction) {
+    const TableBase base = invented_base();
+    Parts parts = generous_parts();
+    std::get<Compressor>(parts[1]).max_corrected_flow = 0.03;
+    const TableCell cell = stage_on_fuel(base, parts, offered(98, 0.0), false);
+    EXPECT_EQ(cell.torques.back(), 0.0);
+    EXPECT_GT(cell.power, 0.0);
+    EXPECT_LT(cell.power_speed, base.redline);
+    EXPECT_EQ(cell.bite.part, 1u);
+}
+
 TEST(StageTableIdentities, ARedlineIsNeeded) {
     TableBase base = invented_base();
     base.redline = 0.0;
