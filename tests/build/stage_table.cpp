@@ -314,6 +314,7 @@ TEST(StageTableIdentities, TheEfficiencyTypedInIsOnlyWhereTheSearchBegins) {
     std::get<Compressor>(held_by_air[1]).max_corrected_flow = 0.16;
     for (const Parts& parts : {small_injectors(), held_by_air, held_by_torque, generous_parts()}) {
         TableBase base = invented_base();
+        base.full_boost_from = 0.95 * base.redline;  // no speed before it that would bring the efficiency
         const TableCell cell = stage_on_fuel(base, parts, fuel, false);
         for (const double efficiency : {0.15, 0.25, 0.42}) {
             base.engine.efficiency = efficiency;
