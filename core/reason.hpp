@@ -55,8 +55,6 @@ enum class Reason {
                            ///< needed
     time_not_reached,  ///< no power gives the time sought; the shortest time that grip and shifts allow: time
     time_skipped,      ///< the time jumps as the power grows, past the one sought: time just above the jump
-    trap_speed_skipped,  ///< the trap speed jumps as the power grows, past the one sought: speed just above
-                         ///< the jump
     trap_speed_not_reached,  ///< no power gives the trap speed sought; the greatest that grip and gearing
                              ///< allow: speed
     integration_failed,      ///< the integration took more steps than allowed: steps

@@ -245,9 +245,6 @@ std::string_view english(Reason reason) {
         case Reason::time_skipped:
             return "no power gives just this time: with a little less the car takes longer or does not reach "
                    "the speed, with a little more it takes {0}";
-        case Reason::trap_speed_skipped:
-            return "no power gives just this trap speed: with a little less it stays below or the car does "
-                   "not get there, with a little more it is {0}";
         case Reason::trap_speed_not_reached:
             return "no power gives this trap speed; with this grip and gearing the greatest found is {0}";
         case Reason::integration_failed: return "the run could not be integrated";

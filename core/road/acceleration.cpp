@@ -33,9 +33,17 @@ constexpr std::array mark_distances{60.0 * foot,   330.0 * foot,  660.0 * foot, 
                                     1320.0 * foot, 2640.0 * foot, 5280.0 * foot};
 /// Below this acceleration, m/s², at full torque a car counts as at its top speed.
 constexpr double standstill_of_speed = 1e-5;
+/// Speeds that differ by no more than this share are the same.
+constexpr double rounding = 1e-12;
 constexpr int step_limit = 200000;
 /// A trace has no more rows than this.
 constexpr std::size_t most_rows = 100000;
+
+/// Where a run ends: at a speed or at a distance, whichever is finite.
+struct Goal {
+    double speed = infinity;
+    double distance = infinity;
+};
 
 /// The car in numbers that the integration needs at every step.
 class Car {
@@ -80,6 +88,11 @@ class Car {
     const TorqueCurve& curve() const { return curve_; }
     double grip_limit() const { return limit_; }
 
+    /// Does the goal lie within a gear?
+    bool may_reach(const Goal& goal, std::size_t gear) const {
+        return !(goal.speed < infinity) || goal.speed <= rev_limited_speed(gear) * (1.0 + rounding);
+    }
+
     double load(double v) const {
         const double air_speed = v + weather_.headwind;
         return constant_load_ + drag_ * air_speed * std::abs(air_speed);
@@ -116,86 +129,111 @@ class Car {
     double time_constant_, shift_time_, torque_in_shift_;
 };
 
-/// Where a run ends: at a speed or at a distance, whichever is finite.
-struct Goal {
-    double speed = infinity;
-    double distance = infinity;
+/// One task of the public functions.
+struct Task {
+    double from = 0.0;
+    Goal goal;
+    std::vector<double> marks;  ///< distances at which to note time and speed, ascending
+    double time_step = 0.0;     ///< of the trace, 0 for none
 };
 
-/// The gear at the start, and the speed at which each gear is left (infinity: never).
-struct Plan {
-    std::size_t first_gear = 1;
-    std::vector<double> shift_at;
+/// A gear engaged after a shift.
+struct Engaged {
+    std::size_t gear;
+    double time, speed, distance;
 };
 
+/// What a run must beat.
+struct Others {
+    double quickest = infinity;
+    std::vector<Engaged> engaged;
+};
+
+/// What is known of a run; its time is infinite until it has reached the goal.
 struct Course {
     double time = infinity, speed = 0.0, distance = 0.0;
     std::size_t first_gear = 1;
     std::vector<Shift> shifts;
+    std::vector<Engaged> engaged;
     std::vector<Mark> marks;
     std::vector<TraceRow> rows;
 };
 
-/// One run by a plan: a chain of phases (clutch slipping, clutch closed, shift), each integrated by Dormand &
-/// Prince's pair with dense output; every change is found as a root of the dense output, where the
-/// integration starts anew.
+/// One run: a chain of phases (clutch slipping, clutch closed, shift), each integrated by Dormand & Prince's
+/// pair with dense output; every change is found as a root of the dense output, where the integration starts
+/// anew. Where a gear has done its part the run waits, and may be copied to be driven on both ways.
 class Run {
   public:
-    /// `marks`: distances at which to note time and speed, ascending. `time_step`: of the trace, 0 for none.
-    Run(const Car& car, const Plan& plan, double from, Goal goal, std::vector<double> marks, double time_step,
-        double tolerance)
+    /// `shift_at`: the speed at which each gear but the last has done its part. The run is not driven to its
+    /// end once it is beaten by what is known of others.
+    Run(const Car& car, const std::vector<double>& shift_at, std::size_t first_gear, const Task& task,
+        double tolerance, const Others& others)
         : car_(car),
-          plan_(plan),
-          goal_(goal),
-          pending_(std::move(marks)),
-          time_step_(time_step),
-          stepper_(odeint::make_dense_output(1e-3 * tolerance, tolerance, Stepper())) {
-        v_ = from;
-        gear_ = plan.first_gear;
-        course_.first_gear = gear_;
-        launching_ = gear_ == 1 && from < car.lowest_speed(1);
-        lag_from_ = 0.0;
-        lag_share_ = 0.0;
-    }
-
-    Course operator()() {
+          shift_at_(shift_at),
+          goal_(task.goal),
+          pending_(task.marks),
+          time_step_(task.time_step),
+          others_(others),
+          stepper_(odeint::make_dense_output(1e-3 * tolerance, tolerance, Stepper())),
+          v_(task.from),
+          gear_(first_gear),
+          launching_(first_gear == 1 && task.from < car.lowest_speed(1)) {
+        course_.first_gear = first_gear;
         phase_ = phase_in_gear();
         note_row();
         wait_for_torque();
-        while (!done_) {
-            switch (phase_) {
-                case Phase::slipping:
-                    advance(infinity, hold_speed_on_road());
-                    if (!done_) phase_ = Phase::closed;
-                    break;
-                case Phase::closed:
-                    advance(infinity, std::min(plan_.shift_at[gear_ - 1], car_.rev_limited_speed(gear_)));
-                    if (!done_ && phase_ == Phase::closed) leave_gear();
-                    break;
-                case Phase::shifting:
-                    if (car_.shift_time() > 0.0) advance(shift_end_, infinity);
-                    if (!done_) {
-                        lag_from_ = t_;
-                        lag_share_ = car_.torque_in_shift();
-                        phase_ = phase_in_gear();
-                        note_row();
+    }
+
+    /// Drives to where the gear has done its part and the next one gains, true, or to the end.
+    bool drives_to_a_shift() {
+        while (true) {
+            switch (advance()) {
+                case Event::beaten: return false;
+                case Event::goal: arrive(); return false;
+                case Event::spent: return true;
+                case Event::clutch: phase_ = Phase::slipping; break;
+                case Event::time: engage(); break;
+                case Event::speed:
+                    if (phase_ == Phase::slipping) {
+                        phase_ = Phase::closed;
+                    } else if (next_gear_gains()) {
+                        return true;
+                    } else if (holds_) {
+                        stay_at_rev_limit();
+                        return false;
+                    } else {
+                        holds_ = true;
                     }
                     break;
-                case Phase::limiter: cruise(); break;
+                case Event::none:
+                case Event::grip: break;
             }
         }
-        note_row();
-        course_.time = t_;
-        course_.speed = v_;
-        course_.distance = x_;
-        return std::move(course_);
     }
+
+    void shift_up() {
+        course_.shifts.push_back({gear_, t_, v_, car_.engine_speed(gear_, v_)});
+        note_row();
+        ++gear_;
+        phase_ = Phase::shifting;
+        shift_end_ = t_ + car_.shift_time();
+        if (!(car_.shift_time() > 0.0)) engage();
+    }
+
+    /// Can the goal be reached without another shift?
+    bool may_hold() const { return car_.may_reach(goal_, gear_); }
+    /// From here on the gear is held to the end.
+    void hold() { holds_ = true; }
+
+    Course course() && { return std::move(course_); }
 
   private:
     using State = std::array<double, 2>;  // speed, distance
     using Stepper = odeint::runge_kutta_dopri5<State, double, State, double, odeint::array_algebra>;
     using DenseStepper = decltype(odeint::make_dense_output(1.0, 1.0, Stepper()));
-    enum class Phase { slipping, closed, shifting, limiter };
+    enum class Phase { slipping, closed, shifting };
+    /// What ends a step or a phase.
+    enum class Event { none, time, speed, goal, beaten, grip, clutch, spent };
 
     double share(double t) const {
         if (!(car_.time_constant() > 0.0)) return 1.0;
@@ -216,7 +254,6 @@ class Run {
             case Phase::shifting:
                 return car_.open(gear_, v, std::max(car_.engine_speed(gear_, v), car_.curve().lowest_speed()),
                                  car_.torque_in_shift());
-            case Phase::limiter: break;
         }
         return 0.0;
     }
@@ -229,8 +266,19 @@ class Run {
         if (needed > 0.0 && needed < 1.0) t_ = -car_.time_constant() * std::log1p(-needed);
     }
 
-    /// Integrates the present phase to a time or an upward crossing of a speed, or to the goal.
-    void advance(double t_end, double v_end) {
+    /// The speed at which the present phase ends.
+    double end_of_phase() const {
+        if (phase_ == Phase::slipping) return hold_speed_on_road();
+        if (phase_ == Phase::shifting) return infinity;
+        const double limit = car_.rev_limited_speed(gear_);
+        const double end = holds_ || gear_ == car_.gear_count() ? limit : shift_at_[gear_ - 1];
+        // At a goal that is the end of the gear the run has arrived.
+        return goal_.speed <= end * (1.0 + rounding) ? infinity : end;
+    }
+
+    /// Integrates the present phase to its end or to the goal.
+    Event advance() {
+        const double t_end = phase_ == Phase::shifting ? shift_end_ : infinity, v_end = end_of_phase();
         gripping_ = pull(v_, t_) > car_.gripping(v_);
         const auto system = [this](const State& s, State& d, double t) {
             d[0] = acceleration(s[0], t);
@@ -244,7 +292,7 @@ class Run {
             const auto [begin_of_step, end_of_step] = step(system);
             const double a = begin_of_step, b = end_of_step;
             // The earliest of the events in this step cuts it.
-            enum class Event { none, time, speed, goal, grip, clutch } event = Event::none;
+            Event event = Event::none;
             const State at_start{v_, x_};
             double cut = b;
             State at_cut = stepper_.current_state();
@@ -296,15 +344,16 @@ class Run {
             t_ = cut;
             v_ = at_cut[0];
             x_ = at_cut[1];
-            refuse_to_crawl();
-            switch (event) {
-                case Event::none: continue;
-                case Event::goal: done_ = true; return;
-                case Event::time:
-                case Event::speed: return;
-                case Event::clutch: phase_ = Phase::slipping; return;
-                case Event::grip: gripping_ = !gripping_; start_stepper();
+            step_ = stepper_.current_time_step();
+            refuse_to_roll_back();
+            if (is_beaten(a)) return Event::beaten;
+            if (event == Event::grip) {
+                gripping_ = !gripping_;
+                start_stepper();
+            } else if (event != Event::none) {
+                return event;
             }
+            if (gains_no_more()) return Event::spent;
         }
     }
 
@@ -325,34 +374,60 @@ class Run {
         return s;
     }
 
-    /// A run that gains no more speed does not end.
-    void refuse_to_crawl() {
-        step_ = stepper_.current_time_step();
-        const bool full_torque = phase_ != Phase::shifting && share(t_) > 0.999;
-        const double gain = acceleration(v_, t_);
-        if (v_ < -1e-6 || (full_torque && v_ < 1e-3 && gain <= 0.0))
+    bool has_full_torque() const { return phase_ != Phase::shifting && share(t_) > 0.999; }
+
+    void refuse_to_roll_back() const {
+        if (v_ < -1e-6 || (has_full_torque() && v_ < 1e-3 && acceleration(v_, t_) <= 0.0))
             throw NoSolution(Reason::car_does_not_move,
                              {{std::min(car_.grip_limit(), car_.force(gear_, hold_speed())), Quantity::force},
                               {car_.load(0.0), Quantity::force}});
-        if (goal_.speed < infinity && full_torque && gain < standstill_of_speed)
-            throw NoSolution(Reason::speed_not_reached, {{v_, Quantity::speed}});
     }
 
-    /// The gear has done its part: shift up, or stay at the rev limit.
-    void leave_gear() {
-        if (gear_ == car_.gear_count() || !(plan_.shift_at[gear_ - 1] < infinity)) {
-            phase_ = Phase::limiter;
-            return;
-        }
-        course_.shifts.push_back({gear_, t_, v_, car_.engine_speed(gear_, v_)});
+    /// Is the car as fast as it gets in this gear, and should it be left? A run to a speed would not end.
+    bool gains_no_more() const {
+        if (!has_full_torque() || acceleration(v_, t_) >= standstill_of_speed) return false;
+        if (next_gear_gains()) return true;
+        if (goal_.speed < infinity) throw NoSolution(Reason::speed_not_reached, {{v_, Quantity::speed}});
+        return false;
+    }
+
+    bool next_gear_gains() const {
+        if (holds_ || gear_ == car_.gear_count()) return false;
+        const double lowest = car_.lowest_speed(gear_ + 1);
+        return (v_ < lowest ? car_.open(gear_ + 1, v_, car_.curve().lowest_speed(), 1.0)
+                            : car_.closed(gear_ + 1, v_, 1.0)) > 0.0;
+    }
+
+    /// Later than the quickest so far; or another run, come from a lower gear, has engaged the present one
+    /// and was not behind: from there on both are the same. Not so while the torque rises.
+    bool is_beaten(double begin_of_step) {
+        if (t_ > others_.quickest) return true;
+        if (!course_.shifts.empty() || phase_ != Phase::closed || car_.time_constant() > 0.0) return false;
+        return std::any_of(others_.engaged.begin(), others_.engaged.end(), [&](const Engaged& other) {
+            if (other.gear != gear_ || !(begin_of_step < other.time && other.time <= t_)) return false;
+            const State s = state_at(other.time);
+            return s[0] <= other.speed && s[1] <= other.distance;
+        });
+    }
+
+    void arrive() {
         note_row();
-        ++gear_;
-        phase_ = Phase::shifting;
-        shift_end_ = t_ + car_.shift_time();
+        course_.time = t_;
+        course_.speed = v_;
+        course_.distance = x_;
     }
 
-    /// On at the speed of the rev limit.
-    void cruise() {
+    /// The gear is engaged after a shift.
+    void engage() {
+        course_.engaged.push_back({gear_, t_, v_, x_});
+        lag_from_ = t_;
+        lag_share_ = car_.torque_in_shift();
+        phase_ = phase_in_gear();
+        note_row();
+    }
+
+    /// On to the goal at the speed of the rev limit.
+    void stay_at_rev_limit() {
         if (!(goal_.distance < infinity))
             throw NoSolution(Reason::speed_not_reached, {{v_, Quantity::speed}});
         const double t_end = t_ + (goal_.distance - x_) / v_;
@@ -360,7 +435,7 @@ class Run {
             course_.marks.push_back({pending_[next_mark_], t_ + (pending_[next_mark_] - x_) / v_, v_});
         t_ = t_end;
         x_ = goal_.distance;
-        done_ = true;
+        arrive();
     }
 
     void note_marks(double a, double cut, double end) {
@@ -400,34 +475,31 @@ class Run {
     }
 
     void push_row(double t, double v, double x, double gain) {
-        if (course_.rows.size() >= most_rows)
-            throw InvalidArgument("time_step", Reason::too_many_rows,
-                                  {{static_cast<double>(most_rows + 1), Quantity::count},
-                                   {static_cast<double>(most_rows), Quantity::count}});
+        if (course_.rows.size() > most_rows) return;
         Limit limit = Limit::engine;
         if (phase_ == Phase::slipping) limit = Limit::clutch;
         if (gripping_) limit = Limit::grip;
         if (phase_ == Phase::shifting) limit = Limit::shift;
-        if (phase_ == Phase::limiter) limit = Limit::rev_limit;
         const double engine_speed = phase_ == Phase::slipping ? hold_speed() : car_.engine_speed(gear_, v);
         course_.rows.push_back({t, v, x, gear_, engine_speed, gain, limit});
     }
 
     const Car& car_;
-    const Plan& plan_;
+    const std::vector<double>& shift_at_;
     Goal goal_;
     std::vector<double> pending_;
     std::size_t next_mark_ = 0;
     double time_step_;
+    const Others& others_;
     long next_row_ = 0;
     DenseStepper stepper_;
     Course course_;
     Phase phase_ = Phase::closed;
-    double t_ = 0.0, v_ = 0.0, x_ = 0.0;
+    double t_ = 0.0, v_, x_ = 0.0;
     double step_ = 0.05;
     double lag_from_ = 0.0, lag_share_ = 0.0, shift_end_ = 0.0;
-    std::size_t gear_ = 1;
-    bool launching_ = false, gripping_ = false, done_ = false;
+    std::size_t gear_;
+    bool launching_, gripping_ = false, holds_ = false;
     int steps_ = 0;
 };
 
@@ -472,74 +544,97 @@ double best_upshift(const Car& car, std::size_t gear) {
 }
 
 std::vector<double> best_upshifts(const Car& car) {
-    std::vector<double> speeds(car.gear_count(), infinity);
-    for (std::size_t gear = 1; gear < car.gear_count(); ++gear) speeds[gear - 1] = best_upshift(car, gear);
+    std::vector<double> speeds;
+    for (std::size_t gear = 1; gear < car.gear_count(); ++gear) speeds.push_back(best_upshift(car, gear));
     return speeds;
 }
 
-/// One task of the public functions.
-struct Task {
-    double from = 0.0;
-    Goal goal;
-    std::vector<double> marks;
-    double time_step = 0.0;
+/// The ways to a goal that have been tried: the quickest, and why others do not arrive.
+class Trials {
+  public:
+    Trials(const Car& car, const Task& task, double tolerance)
+        : car_(car), task_(task), tolerance_(tolerance), shift_at_(best_upshifts(car)) {}
+
+    /// All that begin in a gear: one shifts wherever a gear has done its part, the others hold one of these
+    /// gears to the end.
+    void begin_in(std::size_t gear) {
+        attempt([&] {
+            Run run(car_, shift_at_, gear, task_, tolerance_, others_);
+            while (run.drives_to_a_shift()) {
+                if (run.may_hold())
+                    attempt([&, held = run]() mutable {
+                        held.hold();
+                        held.drives_to_a_shift();
+                        keep(std::move(held).course());
+                    });
+                run.shift_up();
+            }
+            keep(std::move(run).course());
+        });
+    }
+
+    bool arrived() const { return best_.time < infinity; }
+
+    Course quickest() && {
+        if (!arrived()) throw NoSolution(*refusal_);
+        return std::move(best_);
+    }
+
+  private:
+    void keep(Course course) {
+        others_.engaged.insert(others_.engaged.end(), course.engaged.begin(), course.engaged.end());
+        if (!(course.time < best_.time)) return;
+        best_ = std::move(course);
+        others_.quickest = best_.time;
+    }
+
+    /// Of the refusals the one that knows the highest speed tells the most.
+    template <class F>
+    void attempt(F way) {
+        try {
+            way();
+        } catch (const NoSolution& refusal) {
+            const auto speed = [](const NoSolution& r) {
+                return r.reason() == Reason::speed_not_reached ? r.details().front().value : -infinity;
+            };
+            if (!refusal_ || speed(refusal) > speed(*refusal_)) refusal_ = refusal;
+        }
+    }
+
+    const Car& car_;
+    const Task& task_;
+    double tolerance_;
+    std::vector<double> shift_at_;
+    Course best_;
+    Others others_;
+    std::optional<NoSolution> refusal_;
 };
 
-/// What a driver who wants the best time would do: the quickest of the plans worth a thought.
+/// What a driver who wants the best time would do.
 Course quickest(const Car& car, const Task& task, const RunOptions& options) {
     const std::size_t last = car.gear_count();
-    if (!(task.from < car.rev_limited_speed(last)))
-        throw NoSolution(Reason::speed_beyond_gearing, {{car.rev_limited_speed(last), Quantity::speed}});
-    if (task.goal.speed < infinity && task.goal.speed > car.rev_limited_speed(last) * (1.0 + 1e-12))
-        throw NoSolution(Reason::speed_beyond_gearing, {{car.rev_limited_speed(last), Quantity::speed}});
-    Plan best{1, best_upshifts(car)};
-    // A gear in which the car cannot even keep its speed is not taken.
-    for (std::size_t gear = 1; gear < last; ++gear)
-        if (!(car.closed(gear + 1, best.shift_at[gear - 1], 1.0) > 0.0) &&
-            !(best.shift_at[gear - 1] < car.lowest_speed(gear + 1)))
-            best.shift_at[gear - 1] = infinity;
-
-    const auto run = [&](const Plan& plan) {
-        return Run(car, plan, task.from, task.goal, task.marks, task.time_step, options.tolerance)();
+    const auto require_below_limit = [&](std::size_t gear) {
+        const double limit = car.rev_limited_speed(gear);
+        if (!(task.from < limit)) throw NoSolution(Reason::speed_beyond_gearing, {{limit, Quantity::speed}});
     };
-    // Holding the last gear but one to the end saves a shift.
-    const auto run_and_hold = [&](Plan plan) {
-        Course course = run(plan);
-        while (!course.shifts.empty()) {
-            const std::size_t gear = course.shifts.back().gear;
-            const double limit = car.rev_limited_speed(gear);
-            if (!(plan.shift_at[gear - 1] < limit) || course.speed > limit) break;
-            plan.shift_at[gear - 1] = limit;
-            Course held = run(plan);
-            if (!(held.time < course.time)) break;
-            course = std::move(held);
-        }
-        return course;
-    };
-
+    require_below_limit(last);
+    if (!car.may_reach(task.goal, last))
+        throw NoSolution(Reason::speed_beyond_gearing, {{car.rev_limited_speed(last), Quantity::speed}});
+    Trials trials(car, task, options.tolerance);
     if (options.first_gear) {
-        const std::size_t gear = *options.first_gear;
-        require("first_gear", static_cast<double>(gear), {1.0, static_cast<double>(last)});
-        if (!(task.from < car.rev_limited_speed(gear)))
-            throw NoSolution(Reason::speed_beyond_gearing, {{car.rev_limited_speed(gear), Quantity::speed}});
-        best.first_gear = gear;
-        return run_and_hold(std::move(best));
+        require("first_gear", static_cast<double>(*options.first_gear), {1.0, static_cast<double>(last)});
+        require_below_limit(*options.first_gear);
+        trials.begin_in(*options.first_gear);
+        return std::move(trials).quickest();
     }
-    while (!(task.from < car.rev_limited_speed(best.first_gear))) ++best.first_gear;
-    const std::size_t next = best.first_gear + 1;
-    if (next > last || task.from < car.lowest_speed(next)) return run_and_hold(std::move(best));
-    Plan longer = best;
-    longer.first_gear = next;
-    Course course = run_and_hold(std::move(best));
-    // The longer gear can only win where the lower one soon ends in a shift.
-    if (course.shifts.empty()) return course;
-    try {
-        Course other = run_and_hold(std::move(longer));
-        if (other.time < course.time) return other;
-    } catch (const NoSolution&) {
-        // The longer gear does not get there at all.
-    }
-    return course;
+    std::size_t gear = 1;
+    while (!(task.from < car.rev_limited_speed(gear))) ++gear;
+    do trials.begin_in(gear);
+    while (++gear <= last && !(task.from < car.lowest_speed(gear)));
+    // A gear that pulls the engine below its curve is a last resort.
+    if (!trials.arrived())
+        for (; gear <= last; ++gear) trials.begin_in(gear);
+    return std::move(trials).quickest();
 }
 
 void check_all(const Vehicle& vehicle, const Weather& weather, const RunOptions& options, double from) {
@@ -595,10 +690,18 @@ DistanceRun run_over_distance(const Car& car, double distance, const RunOptions&
 
 /// Of what was asked for: a run that is farther off than this is not the solution but stands beside a jump.
 constexpr double met = 1e-3;
+/// The sides of a jump are looked at so far from it, as a share of the power.
+constexpr double beside = 1e-9;
+/// The trap speed may fall no more often than this as the power grows.
+constexpr int most_falls = 10;
 
-/// The factor on the torque at which `excess` (above 0: too much) vanishes.
+struct Factors {
+    double low, high;
+};
+
+/// Factors on the torque, one twice the other, between which `excess` (above 0: too much) changes its sign.
 template <class F>
-PowerForTime scale_until(const TorqueCurve& curve, double rev_limit, F excess, Detail best) {
+Factors factors_around(F excess) {
     constexpr double widest = 64.0;
     double low = 1.0, high = 1.0;
     if (excess(1.0) > 0.0) {
@@ -610,14 +713,22 @@ PowerForTime scale_until(const TorqueCurve& curve, double rev_limit, F excess, D
         while (high <= widest && !(excess(high) > 0.0));
         low = 0.5 * high;
     }
-    if (low < 1.0 / widest || high > widest) throw NoSolution(Reason::time_not_reached, {best});
-    const double factor = root_between(excess, low, high, Reason::time_not_reached, {best}, 40);
-    const TorqueCurve::Peak peak = curve.scaled(factor).peak(rev_limit);
-    return {factor, peak.power, peak.speed, peak.torque};
+    if (low < 1.0 / widest || high > widest) throw NoSolution(Reason::time_not_reached);
+    return {low, high};
+}
+
+template <class F>
+double factor_between(F excess, double low, double high) {
+    return root_between(excess, low, high, Reason::time_not_reached, {}, 40);
 }
 
 double rev_limit_of(const Vehicle& vehicle, const TorqueCurve& curve) {
     return std::min(curve.highest_speed(), vehicle.rev_limit.value_or(infinity));
+}
+
+PowerForTime power_at(const Vehicle& vehicle, const TorqueCurve& curve, double factor) {
+    const TorqueCurve::Peak peak = curve.scaled(factor).peak(rev_limit_of(vehicle, curve));
+    return {factor, peak.power, peak.speed, peak.torque};
 }
 
 }  // namespace
@@ -645,6 +756,10 @@ std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, do
     Task task{options.from, {until_speed, infinity}, {}, time_step};
     if (options.rollout > 0.0) task.marks = {options.rollout};
     Course course = quickest(car, task, options);
+    if (course.rows.size() > most_rows)
+        throw InvalidArgument("time_step", Reason::too_many_rows,
+                              {{static_cast<double>(most_rows + 1), Quantity::count},
+                               {static_cast<double>(most_rows), Quantity::count}});
     const double start = clock_start(course, options.rollout);
     for (TraceRow& row : course.rows) row.time -= start;
     return std::move(course.rows);
@@ -682,13 +797,14 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
         }
     };
     try {
-        const PowerForTime found = scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
+        const auto [low, high] = factors_around(excess);
+        const double factor = factor_between(excess, low, high);
         // As the power grows, the next gear may suddenly pull the car to its speed, so that the time jumps.
-        if (!(std::abs(excess(found.factor)) * time <= met)) {
-            const double taken = time / (1.0 + time * excess(found.factor * (1.0 + 1e-9)));
+        if (!(std::abs(excess(factor)) * time <= met)) {
+            const double taken = time / (1.0 + time * excess(factor * (1.0 + beside)));
             throw NoSolution(Reason::time_skipped, {{std::isfinite(taken) ? taken : best, Quantity::time}});
         }
-        return found;
+        return power_at(vehicle, curve, factor);
     } catch (const NoSolution& error) {
         if (error.reason() != Reason::time_not_reached) throw;
         // Where no power gets there at all, the run itself says why.
@@ -711,18 +827,21 @@ PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& cur
             best = std::max(best, reached);
             return reached - trap_speed;
         } catch (const NoSolution& error) {
-            if (error.reason() != Reason::speed_not_reached && error.reason() != Reason::car_does_not_move)
-                throw;
+            if (error.reason() != Reason::car_does_not_move) throw;
             return -trap_speed;
         }
     };
     try {
-        const PowerForTime found = scale_until(curve, rev_limit_of(vehicle, curve), excess, {});
-        if (!(std::abs(excess(found.factor)) <= met * trap_speed)) {
-            const double reached = trap_speed + excess(found.factor * (1.0 + 1e-9));
-            throw NoSolution(Reason::trap_speed_skipped, {{reached, Quantity::speed}});
+        const auto [low, high] = factors_around(excess);
+        double factor = factor_between(excess, low, high);
+        double below = factor * (1.0 - beside);
+        // Where another shift becomes worth while the trap may lie in its gap: the trap speed falls as the
+        // power grows, and less power gives it as well.
+        for (int fall = 0; fall < most_falls && excess(below) > met * trap_speed; ++fall) {
+            factor = factor_between(excess, low, below);
+            below = factor * (1.0 - beside);
         }
-        return found;
+        return power_at(vehicle, curve, factor);
     } catch (const NoSolution& error) {
         if (error.reason() != Reason::time_not_reached) throw;
         throw NoSolution(Reason::trap_speed_not_reached, {{best, Quantity::speed}});

@@ -21,10 +21,12 @@
 // curve whenever a gear would pull the engine below it: torque is never guessed below the first point nor
 // above the last.
 //
-// A run from a speed starts in the lowest gear that keeps the engine within the curve, or in the next one up
-// if that is quicker. Upshifts come where the next gear pulls harder, at the latest at the rev limit; a gear
-// is held to the end of a run where the shift would cost more than it brings. During a shift the engine's
-// inertia is not coupled and the share torque_in_shift of the new gear's force remains.
+// The driver wants the best time. A run from a speed starts in the quickest of the gears that keep the engine
+// within the curve (in another only if none of them gets there). Upshifts come where the next gear pulls
+// harder up to the rev limit, at the latest at the rev limit, and where a gear gains nothing more while the
+// next one does. At each shift the driver may stay in the gear to the end instead, over a distance at its rev
+// limit if need be; the quickest of these ways is the run. During a shift the engine's inertia is not coupled
+// and the share torque_in_shift of the new gear's force remains.
 //
 // Rise of torque: when the throttle opens (end of a launch's standstill, start of a roll-on, end of a shift)
 // the torque approaches the curve as 1 - exp(-t/τ), τ = rise time / ln 9: the step response of a first-order
@@ -35,11 +37,10 @@ namespace pullsheet::road {
 
 /// What holds the car back at a moment.
 enum class Limit {
-    engine,     ///< the torque of the engine
-    grip,       ///< the driven tyres
-    clutch,     ///< the engine's torque at the speed at which the slipping clutch holds it
-    shift,      ///< a shift is under way
-    rev_limit,  ///< the rev limit in the longest gear that pulls
+    engine,  ///< the torque of the engine
+    grip,    ///< the driven tyres
+    clutch,  ///< the engine's torque at the speed at which the slipping clutch holds it
+    shift,   ///< a shift is under way
 };
 
 /// How a run is integrated and timed.
@@ -118,8 +119,9 @@ struct PowerForTime {
 /// InvalidArgument for bad figures (`launch_speed` and `rev_limit` outside the curve included); NoSolution
 /// speed_beyond_gearing, speed_not_reached, car_does_not_move. Source: see the head of this file. Results do
 /// not depend on the tolerance to 1e-6. A run takes at most 200 000 steps, then it throws
-/// NoSolution(integration_failed); gears to begin with and to hold to the end give at most 2 + 2 × gears
-/// runs.
+/// NoSolution(integration_failed); each gear to begin with gives one run and, from each of its shifts, the
+/// rest of another, at most gears × (gears + 1)/2 in all. If no way gets there, the error is that of the one
+/// that knows the highest speed.
 SpeedRun speed_run(const Vehicle& vehicle, const TorqueCurve& curve, double from, double to,
                    const Weather& weather = {}, const RunOptions& options = {});
 
@@ -147,7 +149,10 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
                             double time, const Weather& weather = {}, const RunOptions& options = {});
 
 /// Scales the torque curve until the car passes the trap at the end of `distance` m with `trap_speed`, m/s.
-/// Throws NoSolution trap_speed_not_reached, trap_speed_skipped likewise.
+/// Where another shift becomes worth while the trap speed jumps; inside such a jump it is the power at the
+/// jump: with less the car stays slower, with more it is faster. Throws NoSolution trap_speed_not_reached
+/// likewise. At most 112 runs as of distance_run, and 100 for each of at most 10 falls of the trap speed on
+/// the way.
 PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
                                   double trap_speed, const Weather& weather = {},
                                   const RunOptions& options = {});

@@ -16,8 +16,8 @@
 //   cycle::best_torque_spark, spark_limit, boost_limit, calibrate
 //                                    core/cycle/knock.hpp            18, 63, 104 and 21 cycles
 //   dyno::MeasuredCurve::band        core/dyno/curve.hpp             two root_between
-//   road::speed_run, distance_run    core/road/acceleration.hpp      200 000 steps
-//   road::shift_speeds               core/road/acceleration.hpp      root_between for each gear
+//   road::speed_run, distance_run    core/road/acceleration.hpp      gears × (gears + 1)/2 runs of 200 000
+//   steps road::shift_speeds               core/road/acceleration.hpp      root_between for each gear
 //   road::power_for_time, power_for_trap_speed
 //                                    core/road/acceleration.hpp      six doublings, then root_between
 //   road::TorqueCurve::peak          core/road/torque_curve.hpp      Brent's method between the points
@@ -874,20 +874,27 @@ TEST(SweptRuns, ThePowerForATimeTakesThatTime) {
     EXPECT_GT(answered, tests::fewer(10));
 }
 
+// Where another shift becomes worth while, the trap speed jumps; inside the jump it is the power at the jump.
 TEST(SweptRuns, ThePowerForATrapSpeedReachesIt) {
-    const LatinHypercube points(40, 18);
-    int answered = 0;
+    const LatinHypercube points(80, 18);
+    int answered = 0, jumps = 0;
     for (std::size_t k = 0; k < points.count(); ++k) {
         const SweptRun run = swept_run(points, k);
         const double trap = points.between(k, 17, 15.0, 80.0);
         answered += answers([&] {
-            const auto power = road::power_for_trap_speed(run.vehicle, run.curve, 402.336, trap, run.weather);
-            const auto again =
-                road::distance_run(run.vehicle, run.curve.scaled(power.factor), 402.336, run.weather);
-            EXPECT_NEAR(again.trap_speed, trap, 1e-5 * trap) << k;
+            const double factor =
+                road::power_for_trap_speed(run.vehicle, run.curve, 402.336, trap, run.weather).factor;
+            const auto reached = [&](double share) {
+                return road::distance_run(run.vehicle, run.curve.scaled(factor * share), 402.336, run.weather)
+                    .trap_speed;
+            };
+            EXPECT_LE(reached(1.0 - 1e-8), trap * (1.0 + 1e-5)) << k;
+            EXPECT_GE(reached(1.0 + 1e-8), trap * (1.0 - 1e-5)) << k;
+            jumps += reached(1.0 + 1e-8) - reached(1.0 - 1e-8) > 1e-5 * trap;
         });
     }
     EXPECT_GT(answered, tests::fewer(10));
+    EXPECT_GT(jumps, 0);
 }
 
 TEST(SweptTorqueCurve, NoPlaceIsAboveThePeak) {

@@ -431,17 +431,27 @@ TEST(AccelerationIdentities, TheQuickestOfTheGears) {
     Vehicle car = full_car();
     car.drive = Drive::all;
     const TorqueCurve curve = full_curve();
-    for (double from = 30.0; from < 160.0; from += 7.0) {
-        const double time = speed_run(car, curve, from * kmh, (from + 60.0) * kmh).time;
-        for (std::size_t gear = 1; gear <= 6; ++gear) {
-            if (!(from * kmh < speed_in_gear(car, gear, 6900.0 * rpm))) continue;
-            RunOptions options;
-            options.first_gear = gear;
-            EXPECT_LE(time,
-                      speed_run(car, curve, from * kmh, (from + 60.0) * kmh, {}, options).time * (1.0 + 1e-9))
-                << from << ' ' << gear;
+    int second_lowest = 0, higher = 0;
+    for (double from = 30.0; from < 160.0; from += 3.0)
+        for (const double gained : {15.0, 30.0, 60.0}) {
+            car.shift_time = gained > 20.0 ? 0.6 : 0.2;
+            const SpeedRun run = speed_run(car, curve, from * kmh, (from + gained) * kmh);
+            std::size_t lowest = 0;
+            for (std::size_t gear = 1; gear <= 6; ++gear) {
+                if (!(from * kmh < speed_in_gear(car, gear, 6900.0 * rpm))) continue;
+                if (lowest == 0) lowest = gear;
+                RunOptions options;
+                options.first_gear = gear;
+                EXPECT_LE(
+                    run.time,
+                    speed_run(car, curve, from * kmh, (from + gained) * kmh, {}, options).time * (1.0 + 1e-9))
+                    << from << ' ' << gained << ' ' << gear;
+            }
+            second_lowest += run.first_gear == lowest + 1;
+            higher += run.first_gear > lowest + 1;
         }
-    }
+    EXPECT_GT(second_lowest, 0);
+    EXPECT_GT(higher, 0);
     // A gap of two seconds: gear 3 is held to the limit of its speed where that is the goal, and left where
     // it is not.
     car.shift_time = 2.0;
@@ -451,6 +461,117 @@ TEST(AccelerationIdentities, TheQuickestOfTheGears) {
     EXPECT_LT(shift_speeds(car, curve)[2].speed, 0.99 * limit);
     EXPECT_TRUE(speed_run(car, curve, 0.6 * limit, 0.999 * limit, {}, third).shifts.empty());
     EXPECT_EQ(speed_run(car, curve, 0.6 * limit, 1.001 * limit, {}, third).shifts.size(), 1u);
+}
+
+/// An engine that gives next to nothing at the end of its curve.
+TorqueCurve fading_curve() {
+    std::vector<double> speeds, torques;
+    const double points[][2] = {{1500, 250}, {2500, 400}, {3500, 450}, {4500, 440},
+                                {5500, 330}, {6500, 120}, {7000, 0}};
+    for (const auto& [n, torque] : points) {
+        speeds.push_back(n * rpm);
+        torques.push_back(torque);
+    }
+    return {speeds, torques};
+}
+
+// A gear that gains nothing at the speed of the start is left at once.
+TEST(FadingCurve, AGearThatIsToBeLeftNeedNotGain) {
+    Vehicle car = full_car();
+    car.rev_limit.reset();
+    const TorqueCurve curve = fading_curve();
+    RunOptions second;
+    second.first_gear = 2;
+    const double from = 0.999 * speed_in_gear(car, 2, 7000.0 * rpm);
+    EXPECT_GT(from, shift_speeds(car, curve)[1].speed);
+    const SpeedRun run = speed_run(car, curve, from, from + 8.0, {}, second);
+    ASSERT_FALSE(run.shifts.empty());
+    EXPECT_EQ(run.shifts[0].gear, 2u);
+    EXPECT_EQ(run.shifts[0].time, 0.0);
+    EXPECT_EQ(run.shifts[0].speed, from);
+}
+
+// Holding the gear to a speed that it does not reach is not what the driver does.
+TEST(FadingCurve, AHeldGearThatStallsIsShifted) {
+    Vehicle car = full_car();
+    car.rev_limit.reset();
+    const TorqueCurve curve = fading_curve();
+    RunOptions third;
+    third.first_gear = 3;
+    const double limit = speed_in_gear(car, 3, 7000.0 * rpm);
+    const SpeedRun run = speed_run(car, curve, 0.6 * limit, 0.999 * limit, {}, third);
+    EXPECT_EQ(run.shifts.size(), 1u);
+    EXPECT_EQ(distance_run(car, curve, 1000.0, {}, third).first_gear, 3u);
+}
+
+// What a stated first gear reaches, the driver who may choose reaches too, and not later.
+TEST(FadingCurve, WhatAnyFirstGearReachesIsReached) {
+    Vehicle car = full_car();
+    car.rev_limit.reset();
+    car.shift_time = 0.6;
+    const TorqueCurve curve = fading_curve();
+    int arrived = 0, refused = 0;
+    for (const double slope : {0.0, 0.1, 0.2, 0.3})
+        for (double from = 5.0; from < 60.0; from += 1.0)
+            for (const double gained : {2.0, 8.0, 20.0}) {
+                const auto time = [&](std::optional<std::size_t> gear) {
+                    RunOptions options;
+                    options.first_gear = gear;
+                    try {
+                        return speed_run(car, curve, from, from + gained, {1.2, 0.0, slope}, options).time;
+                    } catch (const NoSolution&) {
+                        return std::numeric_limits<double>::infinity();
+                    }
+                };
+                double best = std::numeric_limits<double>::infinity();
+                for (std::size_t gear = 1; gear <= 6; ++gear)
+                    if (from > speed_in_gear(car, gear, curve.lowest_speed()))
+                        best = std::min(best, time(gear));
+                const double free = time(std::nullopt);
+                EXPECT_TRUE(free <= best * (1.0 + 1e-9)) << slope << ' ' << from << ' ' << gained;
+                ++(free < std::numeric_limits<double>::infinity() ? arrived : refused);
+            }
+    EXPECT_GT(arrived, 100);
+    EXPECT_GT(refused, 100);
+}
+
+// Constant force F and rolling resistance r m: to the rev limit v in v/(F/m - r), and at v from there, as
+// long as the next gear does not make up for the gap T of its shift, in which the car loses r T.
+TEST(ClosedForms, AtTheRevLimitToTheGoal) {
+    Vehicle car = bare_car();
+    car.gears = {2.0, 1.0};
+    car.shift_time = 2.0;
+    car.rolling_resistance = 0.1;
+    const TorqueCurve curve = constant_torque(3000.0, 1e-3, 60.0);  // first gear ends at 30 m/s
+    const double r = 0.1 * standard_gravity, first = 4.0 - r, second = 2.0 - r, v = 30.0 - 2.0 * r;
+    const double to_limit = 450.0 / first, to_second = to_limit + 60.0 - 2.0 * r;
+    const auto held = [&](double distance) { return 30.0 / first + (distance - to_limit) / 30.0; };
+    const auto shifted = [&](double distance) {
+        return 30.0 / first + 2.0 + (std::sqrt(v * v + 2.0 * second * (distance - to_second)) - v) / second;
+    };
+    double even = to_second;
+    while (shifted(even) > held(even)) even += 0.01;
+    for (const double distance :
+         {to_limit + 1.0, to_second, 0.5 * (to_second + even), even - 1.0, even + 1.0, 800.0}) {
+        const DistanceRun run = distance_run(car, curve, distance);
+        EXPECT_LT(off(run.time, distance < even ? held(distance) : shifted(distance)), 1e-6) << distance;
+        EXPECT_EQ(run.shifts.size(), distance < even ? 0u : 1u) << distance;
+        if (distance < even) {
+            EXPECT_LT(off(run.final_speed, 30.0), 1e-9) << distance;
+        }
+    }
+    // Where a little more power makes the shift worth while, the trap speed jumps.
+    const double below = distance_run(car, curve, even - 0.02).trap_speed;
+    const double above = distance_run(car, curve, even + 0.02).trap_speed;
+    EXPECT_LT(off(below, 30.0), 1e-9);
+    EXPECT_GT(above, 31.0);
+    for (const double share : {0.1, 0.5, 0.9}) {
+        const double wanted = below + share * (above - below);
+        const PowerForTime jump = power_for_trap_speed(car, curve, even, wanted);
+        EXPECT_NEAR(jump.factor, 1.0, 1e-3);
+        EXPECT_LT(distance_run(car, curve.scaled(jump.factor * (1.0 - 1e-8)), even).trap_speed, wanted);
+        EXPECT_GT(distance_run(car, curve.scaled(jump.factor * (1.0 + 1e-8)), even).trap_speed, wanted);
+    }
 }
 
 TEST(AccelerationIdentities, IndependentOfTheTolerance) {
@@ -622,6 +743,9 @@ TEST(AccelerationIdentities, PowerForATrapSpeedUphill) {
     for (const double factor : {0.9, 1.4}) {
         const double trap = distance_run(car, curve.scaled(factor), 402.336, ramp).trap_speed;
         EXPECT_NEAR(power_for_trap_speed(car, curve, 402.336, trap, ramp).factor, factor, 1e-5);
+        // From a curve that does not move the car.
+        EXPECT_NEAR(power_for_trap_speed(car, curve.scaled(0.1), 402.336, trap, ramp).factor, 10.0 * factor,
+                    1e-4);
     }
 }
 
@@ -672,6 +796,10 @@ TEST(AccelerationErrors, SayWhy) {
     EXPECT_EQ(reason([&] { speed_run(car, curve, 60.0, 70.0, {}, options); }), Reason::speed_beyond_gearing);
     options.first_gear = 7;
     EXPECT_EQ(reason([&] { speed_run(car, curve, 10.0, 20.0, {}, options); }), Reason::out_of_range);
+    options = {};
+    options.from = 100.0;
+    EXPECT_EQ(reason([&] { power_for_trap_speed(car, curve, 402.0, 120.0, {}, options); }),
+              Reason::speed_beyond_gearing);
 }
 
 // Any car that passes the checks gives a finite time or says why not.

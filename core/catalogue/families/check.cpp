@@ -191,7 +191,8 @@ std::vector<Function> check() {
             .method = "Each witness becomes the greatest crank power with its uncertainty by the GUM; what "
                       "two witnesses share counts as their common error. Left out, uncertainties are those "
                       "of common practice: rollers and air flow 3 %, duty and injector flow 2 %, road time "
-                      "and trap speed 1 %.",
+                      "and trap speed 1 %. Where a little more power makes another shift worth while the "
+                      "trap speed jumps; a speed inside the jump counts as the power at the jump.",
             .sources = {"GUM", "Birge 1932", "Gillespie 1992"},
             .example = {{examples::evidence(), examples::engine()}, 246.5606227, 1e-7, 1, 1},
             .compute = power,

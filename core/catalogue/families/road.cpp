@@ -97,7 +97,6 @@ std::string limit_text(road::Limit limit) {
         case road::Limit::grip: return "grip";
         case road::Limit::clutch: return "clutch";
         case road::Limit::shift: return "shift";
-        case road::Limit::rev_limit: return "rev limit";
     }
     return {};
 }
@@ -187,9 +186,10 @@ Answer log_power(Call& call) {
 constexpr const char* run_method =
     "Longitudinal dynamics in each gear: torque curve (shape-preserving cubic), driveline loss, rotating "
     "inertia, rolling resistance, slope, air drag with the day's density and wind, grip with load transfer; "
-    "shifts where the next gear pulls harder or at the rev limit, with the shift time without drive; no "
-    "torque is guessed outside the curve. Integrated adaptively, events located by root finding. Closed "
-    "course only.";
+    "driven for the best time: a roll-on begins in the quickest gear, shifts come where the next gear pulls "
+    "harder or at the rev limit, with the shift time without drive, and a gear is kept to the end, over a "
+    "distance at its rev limit if need be, where that is quicker; no torque is guessed outside the curve. "
+    "Integrated adaptively, events located by root finding. Closed course only.";
 
 }  // namespace
 
