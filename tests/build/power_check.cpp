@@ -85,6 +85,40 @@ TEST(PowerCheckIdentities, OneTruthFiveWitnesses) {
     }
 }
 
+// Where a little more power makes another shift worth while the trap speed jumps. A reading inside the jump
+// is the power at the jump, as uncertain as that of a reading well above it but for what the reading itself
+// adds.
+TEST(PowerCheckIdentities, ATrapSpeedInsideAJump) {
+    const auto slow_shifting = [](double factor) {
+        Day day(factor);
+        day.assumptions.vehicle->shift_time = 0.6;
+        return day;
+    };
+    const auto trap_speed = [&](double factor) { return slow_shifting(factor).evidence().trap_speed->value; };
+    double jump = 0.0, below = 0.0, above = 0.0;
+    for (double factor = 0.7; factor < 1.6; factor += 0.005) {
+        const double less = trap_speed(factor), more = trap_speed(factor + 0.005);
+        if (!(more - less > above - below)) continue;
+        jump = factor;
+        below = less;
+        above = more;
+    }
+    ASSERT_GT(above / below, 1.01);
+    const auto check = [&](double speed) {
+        const Day day = slow_shifting(jump);
+        PowerEvidence evidence = day.evidence();
+        evidence.trap_speed->value = speed;
+        return power_check(evidence, day.assumptions).witnesses[4];
+    };
+    const PowerWitness beyond = check(trap_speed(jump + 0.1));
+    EXPECT_NEAR(beyond.power / Day(jump + 0.1).power, 1.0, 1e-6);
+    for (const double share : {0.2, 0.5, 0.8}) {
+        const PowerWitness inside = check(below + share * (above - below));
+        EXPECT_NEAR(inside.power / Day(jump + 0.0025).power, 1.0, 0.004);
+        EXPECT_NEAR(inside.uncertainty / inside.power, beyond.uncertainty / beyond.power, 0.003) << share;
+    }
+}
+
 // Rollers that read a fifth too much stand out against the others.
 TEST(PowerCheckIdentities, FlatteringRollersStandOut) {
     const Day day(1.0);
