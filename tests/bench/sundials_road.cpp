@@ -19,8 +19,7 @@ using bench::Setting;
 
 constexpr double never = 1e9;
 
-/// Its engine pulls evenly up to the rev limit, so that every gear is best held until there, and the core has
-/// one plan to run.
+/// Its engine pulls evenly up to the rev limit, so that every gear is best held until there.
 Vehicle car(double mass) {
     Vehicle car = bench::invented_car(mass);
     car.rev_limit = 6100.0 * pi / 30.0;
@@ -45,10 +44,12 @@ class Road {
         inverse_grip_mass_ = 1.0 / vehicle.mass;
         grip_ = traction_limit(vehicle, {});
         launch_ = vehicle.launch_speed;
+        rev_limit_ = *vehicle.rev_limit;
         shift_time_ = vehicle.shift_time;
     }
 
-    /// Seconds from a speed to a speed or, above 0, over a distance, shifting where `shifts` says.
+    /// Seconds from a speed to a speed or, above 0, over a distance, shifting where `shifts` says; behind the
+    /// last shift the rev limit ends the gain.
     double run(double from, double to, double distance, std::size_t gear, const std::vector<Shift>& shifts,
                double tolerance) {
         double* y = solver_.y();
@@ -63,7 +64,7 @@ class Road {
         double t = 0.0;
         std::optional<bool> other;  // of grip, behind a crossing where the sign is a matter of rounding
         while (true) {
-            shift_at_ = next < shifts.size() ? shifts[next].speed : never;
+            shift_at_ = next < shifts.size() ? shifts[next].speed : rev_limit_ / gears_[gear_ - 1].turns;
             gripping_ = phase_ != Phase::shifting && pull(y[0]) > gripping(y[0]);
             if (other) gripping_ = *other;
             other.reset();
@@ -75,6 +76,8 @@ class Road {
             if (found[0]) return t;
             if (found[1] && phase_ == Phase::slipping) {
                 phase_ = Phase::closed;
+            } else if (found[1] && phase_ == Phase::closed && next == shifts.size()) {
+                return t + (distance - y[1]) / y[0];
             } else if (found[1] && phase_ == Phase::closed) {
                 phase_ = Phase::shifting;
                 gear_ = shifts[next++].gear + 1;
@@ -113,7 +116,7 @@ class Road {
 
     const TorqueCurve& torque_;
     std::vector<Gear> gears_;
-    double rolling_, drag_, inverse_open_mass_, inverse_grip_mass_, grip_, launch_, shift_time_;
+    double rolling_, drag_, inverse_open_mass_, inverse_grip_mass_, grip_, launch_, rev_limit_, shift_time_;
     double goal_speed_ = 0.0, goal_distance_ = 0.0, shift_at_ = 0.0;
     std::size_t gear_ = 1;
     Phase phase_ = Phase::closed;
