@@ -7,7 +7,9 @@
 #include <new>
 #include <optional>
 #include <unordered_map>
+#include <utility>
 
+#include "core/catalogue/block.hpp"
 #include "core/catalogue/call.hpp"
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/reader.hpp"
@@ -318,6 +320,19 @@ class Evaluation {
         }
     }
 
+    /// The row of a block that bears the name of a parameter of the core, and the block.
+    std::pair<const Parameter*, const Label*> row_named(std::string_view core_name) const {
+        const std::string name = normal_label(core_name);
+        for (const Parameter& parameter : function_.parameters)
+            if (normal_label(parameter.name) == name) return {};
+        for (const Parameter& parameter : function_.parameters) {
+            if (parameter.kind != Kind::block || !parameter.schema) continue;
+            for (const Label& label : parameter.schema->labels)
+                if (normal_label(label.name) == name) return {&parameter, &label};
+        }
+        return {};
+    }
+
     std::string sentence(const InvalidArgument& error) const {
         std::string trade_name = error.parameter();
         if (error.reason() != Reason::out_of_range) {
@@ -331,6 +346,12 @@ class Evaluation {
                 quantity = parameter.quantity;
                 unit = parameter.default_unit;
             }
+        if (const auto [block, row] = row_named(trade_name); row) {
+            trade_name = say(language_, Phrase::block_value,
+                             {{"parameter", std::string(block->name)}, {"label", std::string(row->name)}});
+            quantity = row->quantity;
+            unit = row->unit.empty() ? nullptr : find_unit(row->unit);
+        }
         Interval in_unit = error.allowed();
         double value = error.value();
         if (unit) {
