@@ -81,21 +81,24 @@ enum class Reason {
     knocks,  ///< the knock integral reaches 1 before the charge is burned: knock integral (warning)
     knocks_at_any_spark,     ///< knocks however late the spark: manifold pressure, octane number
     knocks_at_any_pressure,  ///< knocks at the lowest pressure searched: manifold pressure, half-burned angle
-    bound_broken_at_any_pressure,  ///< a bound other than knock is broken there: manifold pressure,
-                                   ///< half-burned angle
-    no_best_torque,                ///< no spark of best torque found: manifold pressure
-    no_boost_limit,                ///< no boost limit found between two manifold pressures: lowest, highest
-    octane_offset_out_of_reach,    ///< the measured point would need an impossible octane: offset, knock
-                                   ///< integral
-    spark_before_best_torque,      ///< the measured spark is earlier than best torque: spark, best (warning)
-    rows_not_numeric,              ///< warning: rows left out because a cell is empty or text: count
-    rows_repeated,                 ///< warning: rows averaged into another at the same place: count
-    rows_sorted,                   ///< warning: rows out of order, sorted into place: count
-    rows_before_run,               ///< warning: rows left out before the run begins: count
-    rows_after_run,                ///< warning: rows left out after the run ends: count
-    rows_spikes,                   ///< warning: rows left out as spikes: count
-    too_many_spikes,               ///< so many spikes that no curve remains: spikes, rows
-    series_starts_again,           ///< a column that goes back and runs again: row, value before, value there
+    bound_broken_at_any_pressure,    ///< a bound other than knock is broken there: manifold pressure,
+                                     ///< half-burned angle
+    no_best_torque,                  ///< no spark of best torque found: manifold pressure
+    no_boost_limit,                  ///< no boost limit found between two manifold pressures: lowest, highest
+    octane_offset_out_of_reach,      ///< the measured point would need an impossible octane: offset, knock
+                                     ///< integral
+    efficiency_factor_out_of_reach,  ///< the measured power would need an impossible factor: factor, lowest,
+                                     ///< highest
+    efficiency_beyond_engines,       ///< the cycle is more efficient than engines are: efficiency, highest
+    spark_before_best_torque,  ///< the measured spark is earlier than best torque: spark, best (warning)
+    rows_not_numeric,          ///< warning: rows left out because a cell is empty or text: count
+    rows_repeated,             ///< warning: rows averaged into another at the same place: count
+    rows_sorted,               ///< warning: rows out of order, sorted into place: count
+    rows_before_run,           ///< warning: rows left out before the run begins: count
+    rows_after_run,            ///< warning: rows left out after the run ends: count
+    rows_spikes,               ///< warning: rows left out as spikes: count
+    too_many_spikes,           ///< so many spikes that no curve remains: spikes, rows
+    series_starts_again,       ///< a column that goes back and runs again: row, value before, value there
     never_rises,    ///< a roller speed that does not rise from its lowest to its highest: lowest, highest
     never_falls,    ///< a roller speed that does not fall after its highest: highest, last
     noisy_log,      ///< warning: what noise remains in the power: relative standard uncertainty
@@ -113,8 +116,10 @@ enum class Reason {
     strongly_curved,       ///< warning: first order falls short for an argument: its position, share missed
     one_sided_difference,  ///< warning: an argument at the edge of what is allowed: its position
     smoothing_too_long,    ///< more work than is done at once: rows, rows of the window, windows with gaps
+    charge_too_cold,  ///< the charge is colder than the cycle can be computed for: temperature, lowest, speed
     charge_too_hot,  ///< the charge is hotter than the cycle can be computed for: temperature, highest, speed
-    no_power,        ///< at the limit of knock the engine makes no power at any speed looked at
+    no_charge_agreement,  ///< charge temperature and knock limit agree at no power: speed
+    no_power,             ///< what parts and knock allow gives no power at any speed looked at
 };
 
 }  // namespace pullsheet

@@ -5,6 +5,7 @@
 #include <atomic>
 #include <cmath>
 #include <exception>
+#include <limits>
 #include <thread>
 
 #include "core/build/chain.hpp"
@@ -20,14 +21,17 @@ constexpr double foot_share = 0.6;
 /// The charge temperature and the fuel burned at the knock limit that it allows are taken to agree where the
 /// fuel changes by less than this share from one round to the next. The power then errs by some fifth of it.
 constexpr double small_change = 1e-3;
-constexpr int most_rounds = 12;
+constexpr int most_rounds = 30;
+/// From this round on Turns go by halves: the secant has had its chance.
+constexpr int patient_rounds = 9;
 /// Bound of the slope of Turns.
 constexpr double flattest = -0.5;
 /// The efficiency by which parts are weighed where the engine gives none.
 constexpr double idling = 0.02;
 
-/// The cycle takes no hotter charge, K.
+/// The cycle takes no hotter and no colder charge, K.
 constexpr double hottest_charge = cycle::possible::manifold_temperature.high;
+constexpr double coldest_charge = cycle::possible::manifold_temperature.low;
 
 /// The best that one stage does on one fuel at one speed.
 struct Best {
@@ -60,12 +64,20 @@ std::optional<Limits> hardware(const Engine& engine, const Parts& parts, const O
     }
 }
 
-// The state of the charge at a power that the parts carry.
-OperatingPoint chain_at(const Engine& engine, const Parts& parts, const OfferedFuel& fuel, double power,
-                        double speed, const Weather& weather) {
+// The state of the charge at a power; nothing where it is more than the air path feeds at any boost.
+std::optional<OperatingPoint> chain_at(const Engine& engine, const Parts& parts, const OfferedFuel& fuel,
+                                       double power, double speed, const Weather& weather) {
     Chain chain(engine, fuel.fuel, speed, weather, parts);
     OperatingPoint point = chain.fuel_side(power);
-    chain.add_air(point);
+    try {
+        chain.add_air(point);
+    } catch (const NoSolution&) {
+        return std::nullopt;
+    }
+    if (!(point.charge_temperature >= coldest_charge))
+        throw NoSolution(Reason::charge_too_cold, {{point.charge_temperature, Quantity::temperature},
+                                                   {coldest_charge, Quantity::temperature},
+                                                   {speed, Quantity::angular_speed}});
     return point;
 }
 
@@ -77,8 +89,8 @@ struct Guess {
     double slope = -1.4;             ///< of Turns where knock limits
 };
 
-// Turns to the fuel burned, W, from which just as much follows again: each is drawn on along the secant of
-// the last two.
+// Turns to the fuel burned, W, from which just as much follows again. From too little follows more, from too
+// much less: each turn is drawn on along the secant of the last two, or goes by halves between the two.
 class Turns {
   public:
     /// `slope`: what the change over a turn loses for each watt more at its beginning; `steepest`: its bound.
@@ -91,13 +103,36 @@ class Turns {
             slope_ = std::clamp((change - earlier_change_) / (burned - earlier_burned_), steepest_, flattest);
         earlier_burned_ = burned;
         earlier_change_ = change;
-        return burned * std::clamp(1.0 - change / burned / slope_, 0.2, 5.0);
+        (change > 0.0 ? too_little_ : too_much_) = burned;
+        const double drawn_on = burned * std::clamp(1.0 - change / burned / slope_, 0.2, 5.0);
+        const bool patient = ++rounds_ < patient_rounds || !(too_much_ < endless);
+        return patient && drawn_on > too_little_ && drawn_on < too_much_ ? drawn_on : half();
+    }
+
+    /// The next after one from which nothing follows: so much cannot be burned.
+    double less(double burned) {
+        ++rounds_;
+        too_much_ = burned;
+        return half();
     }
 
   private:
+    static constexpr double endless = std::numeric_limits<double>::infinity();
+    double half() const { return 0.5 * (too_little_ + too_much_); }
+
     double slope_, steepest_;
     double earlier_burned_ = 0.0, earlier_change_ = 0.0;
+    double too_little_ = 0.0, too_much_ = endless;
+    int rounds_ = 0;
 };
+
+double possible_efficiency(double efficiency) {
+    constexpr Interval possible = fuel::possible::efficiency;
+    if (!possible.contains(efficiency))
+        throw NoSolution(Reason::efficiency_beyond_engines,
+                         {{efficiency, Quantity::share}, {possible.high, Quantity::share}});
+    return efficiency;
+}
 
 // What the parts carry together, if knock lets them; nothing otherwise. What they carry rests on the
 // efficiency, and that on the fuel burned. It is -1 where they carry fuel or air, less where they carry power
@@ -105,36 +140,37 @@ class Turns {
 std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts& parts,
                                const OfferedFuel& fuel, double speed) {
     auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
-    if (!carried || !(carried->power > 0.0)) return std::nullopt;
+    if (!carried) return std::nullopt;
+    if (!(carried->power > 0.0)) {
+        Best nothing_carried;
+        nothing_carried.part = carried->weakest;
+        return nothing_carried;
+    }
     double burned = carried->power / guess.engine.efficiency;
     Turns turns(-1.0, -20.0);
     for (int round = 0; round < most_rounds; ++round) {
-        OperatingPoint state{};
-        try {
-            state =
-                chain_at(guess.engine, parts, fuel, burned * guess.engine.efficiency, speed, base.weather);
-        } catch (const NoSolution&) {
-            return std::nullopt;  // more than the air path could feed at any boost: something else bites long
-                                  // before
-        }
-        if (!(state.manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
-        if (!(state.charge_temperature <= hottest_charge)) return std::nullopt;
+        const auto state =
+            chain_at(guess.engine, parts, fuel, burned * guess.engine.efficiency, speed, base.weather);
+        if (!state) return std::nullopt;  // something else bites long before
+        if (!(state->manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
+        if (!(state->charge_temperature <= hottest_charge)) return std::nullopt;
         // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
-        cycle::OperatingPoint point = cycle_point(base, fuel, speed, state.charge_temperature);
-        point.manifold_pressure = state.manifold_pressure;
-        point.spark_angle =
-            cycle::spark_for_half_burned(base.cylinder, point, fuel.fuel, base.latest_half_burned);
-        if (!(cycle::knock_integral(base.cylinder, point, fuel.fuel) < 1.0)) return std::nullopt;
-        const auto spark = cycle::spark_limit(base.cylinder, point, fuel.fuel);
+        cycle::OperatingPoint point = cycle_point(base, fuel, speed, state->charge_temperature);
+        // Below what the cycle computes there is no work either.
+        point.manifold_pressure = std::max(state->manifold_pressure, cycle::possible::manifold_pressure.low);
+        const cycle::Cycles cycles(base.cylinder, fuel.fuel);
+        if (!(cycles.knock_integral(cycles.with_half_burned(point, base.latest_half_burned)) < 1.0))
+            return std::nullopt;
+        const auto spark = cycle::spark_limit(cycles, point);
         // With so little air that it turns by no work of its own, parts that carry power or torque have far
         // more to give.
-        guess.engine.efficiency = std::max(spark.result.efficiency, idling);
+        guess.engine.efficiency = possible_efficiency(std::max(spark.result.efficiency, idling));
         carried = hardware(guess.engine, parts, fuel, speed, base.weather);
         const double change = carried->power / guess.engine.efficiency - burned;
         if (std::abs(change) < small_change * burned)
             return Best{spark.result.efficiency > 0.0 ? carried->power : 0.0,
                         carried->weakest,
-                        state.manifold_pressure,
+                        state->manifold_pressure,
                         spark.spark_angle,
                         spark.result.efficiency,
                         spark.result.warnings};
@@ -152,24 +188,31 @@ Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const 
     Best best;
     double burned = guess.power / guess.engine.efficiency, charge_temperature = 0.0;
     Turns turns(guess.slope, -4.0);
+    bool agree = false;
     for (int round = 0; round < most_rounds; ++round) {
-        const OperatingPoint state =
+        const auto state =
             chain_at(guess.engine, parts, fuel, burned * guess.engine.efficiency, speed, base.weather);
+        if (!state) {
+            burned = turns.less(burned);
+            continue;
+        }
+        charge_temperature = state->charge_temperature;
         cycle::OperatingPoint point =
-            cycle_point(base, fuel, speed, std::min(state.charge_temperature, hottest_charge));
+            cycle_point(base, fuel, speed, std::min(charge_temperature, hottest_charge));
         point.manifold_pressure = guess.manifold_pressure;
         const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
         guess.manifold_pressure = limit.manifold_pressure;
         best = {limit.result.power,      std::nullopt,         limit.manifold_pressure, limit.spark_angle,
                 limit.result.efficiency, limit.result.warnings};
         if (!(best.power > 0.0)) return best;  // it turns by no work of its own
-        guess.engine.efficiency = best.efficiency;
+        guess.engine.efficiency = possible_efficiency(best.efficiency);
         const double change = best.power / best.efficiency - burned;
-        charge_temperature = state.charge_temperature;
-        if (std::abs(change) < small_change * burned) break;
+        agree = std::abs(change) < small_change * burned;
+        if (agree) break;
         burned = turns.next(burned, change);
         guess.slope = turns.slope();
     }
+    if (!agree) throw NoSolution(Reason::no_charge_agreement, {{speed, Quantity::angular_speed}});
     if (charge_temperature > hottest_charge)
         throw NoSolution(Reason::charge_too_hot, {{charge_temperature, Quantity::temperature},
                                                   {hottest_charge, Quantity::temperature},
@@ -212,7 +255,7 @@ cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& mea
 }
 
 TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, bool calibrated) {
-    require("redline", base.redline, positive);
+    require("redline", base.redline, {0.0, cycle::possible::angular_speed.high, true, false});
     const double full_boost_from =
         base.full_boost_from > 0.0 ? base.full_boost_from : curve_shares[0] * base.redline;
     TableCell cell{};

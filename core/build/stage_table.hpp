@@ -48,7 +48,7 @@ struct TableBase {
     cycle::Engine cylinder{};  ///< for the cycle
     double full_boost_from =
         0.0;  ///< rad/s; below it the torque falls off in proportion to speed. 0: from 45 % of the redline
-    double redline = 0.0;                           ///< rad/s, above 0
+    double redline = 0.0;                           ///< rad/s, above 0; at most what the cycle computes
     double latest_half_burned = 24.0 * pi / 180.0;  ///< rad after top dead centre
     std::optional<road::Vehicle> vehicle{};
     Weather weather{};
@@ -97,7 +97,12 @@ cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& mea
 /// road::speed_run and road::distance_run; none without a vehicle, or where the car does not reach the speed.
 /// Low and high: two standard uncertainties by first-order propagation of `base.uncertainty` (JCGM 100:2008),
 /// for the times by running the scaled curve. `calibrated`: the cylinder carries a calibration to a measured
-/// power. Throws InvalidArgument, NoSolution and NoData as the functions named do.
+/// power. Where the parts carry so little that the engine does not turn by itself, the power at that speed is
+/// 0. At each speed, and for the uncertainty twice at one of them, at most 90 rounds: the parts or the chain
+/// and a knock limit of the cycle.
+/// Throws NoSolution(charge_too_hot or charge_too_cold), NoSolution(no_charge_agreement) where the rounds do
+/// not suffice, NoSolution(no_power) where there is none at any speed, NoSolution(efficiency_beyond_engines);
+/// InvalidArgument and NoSolution as the functions named do.
 TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, bool calibrated);
 
 /// Every stage on every fuel, stage by stage. The cells do not depend on one another and are computed side by

@@ -278,6 +278,12 @@ std::string_view english(Reason reason) {
         case Reason::octane_offset_out_of_reach:
             return "the measured point would need an octane offset of {0} (knock integral {1}); check the "
                    "point";
+        case Reason::efficiency_factor_out_of_reach:
+            return "the measured power would need {0} times the work of the computed cycle ({1} to {2} is "
+                   "possible); check it and the size of the engine";
+        case Reason::efficiency_beyond_engines:
+            return "the computed cycle has an efficiency of {0}, more than an engine has ({1}); check the "
+                   "measured power, or the efficiency factor";
         case Reason::spark_before_best_torque:
             return "the measured spark of {0} is earlier than the best for torque ({1}), so knock hardly "
                    "limited it";
@@ -323,11 +329,16 @@ std::string_view english(Reason reason) {
         case Reason::evidence_needs_vehicle:
             return "a road time or a trap speed speaks for a power only together with the car and its torque "
                    "curve";
+        case Reason::charge_too_cold:
+            return "at {2} the charge would be at {0}, colder than the cycle is computed for ({1})";
         case Reason::charge_too_hot:
             return "at {2} the charge would reach {0}, hotter than the cycle is computed for ({1}); is a "
                    "charge cooler missing among the parts?";
+        case Reason::no_charge_agreement:
+            return "at {0} the knock limit and the temperature that its charge then has agree at no power "
+                   "that the air path feeds";
         case Reason::no_power:
-            return "at the limit of knock the engine makes no power at any speed that was looked at";
+            return "what the parts carry and knock allows gives no power at any speed that was looked at";
         case Reason::smoothing_too_long:
             return "{0} rows with a window of {1} rows, of which {2} have gaps, are more than is fitted at "
                    "once; take a smaller window, or fewer rows";

@@ -25,7 +25,8 @@ struct FrozenGas {
         properties.add(other.properties, share);
     }
 
-    /// The temperature, K, at which the enthalpy is `enthalpy`, J/kg.
+    /// The temperature, K, at which the enthalpy is `enthalpy`, J/kg. At most 100 steps of Newton's method,
+    /// then it throws NoSolution(no_cylinder_state).
     double temperature_at(double enthalpy) const;
 };
 

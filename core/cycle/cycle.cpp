@@ -55,7 +55,7 @@ void check(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
     require("exhaust_valve_opening", engine.exhaust_valve_opening, {0.0, 90.0 * degree});
     require("back_pressure_loss", engine.back_pressure_loss, {0.0, 200e3});
     require("back_pressure_per_boost", engine.back_pressure_per_boost, {0.0, 5.0});
-    require("efficiency_factor", engine.efficiency_factor, {0.2, 2.0});
+    require("efficiency_factor", engine.efficiency_factor, possible::efficiency_factor);
     require("speed", point.angular_speed, possible::angular_speed);
     require("manifold_pressure", point.manifold_pressure, possible::manifold_pressure);
     require("manifold_temperature", point.manifold_temperature, possible::manifold_temperature);
@@ -265,9 +265,9 @@ double exhaust_temperature(const Engine& engine, const OperatingPoint& point, co
         const double f = mass * gas.enthalpy(t) - s.filling.residual * gas.gas_constant * t - left;
         const double step = -f / (mass * gas.heat_capacity(t) - s.filling.residual * gas.gas_constant);
         t = std::max(200.0, t + step);
-        if (std::abs(step) < 1e-9 * t) break;
+        if (std::abs(step) < 1e-9 * t) return t;
     }
-    return t;
+    throw NoSolution(Reason::no_cylinder_state, {{end.angle, Quantity::angle}});
 }
 
 }  // namespace

@@ -64,6 +64,7 @@ inline constexpr Interval manifold_temperature{223.15, 473.15};                 
 inline constexpr Interval lambda{0.6, 1.5};  ///< the flame speed rule and the gas hold here
 inline constexpr Interval spark_angle{-45.0 * pi / 180.0, 80.0 * pi / 180.0};  ///< rad before top dead centre
 inline constexpr Interval compression_ratio{5.0, 20.0};
+inline constexpr Interval efficiency_factor{0.2, 2.0};
 }  // namespace possible
 
 /// What one cycle gives. Mean pressures are work over displacement, Pa.
@@ -100,9 +101,9 @@ inline constexpr double usual_step = 4.0 * pi / 180.0;
 
 /// Computes one cycle. Throws InvalidArgument for what is not possible, NoSolution(too_much_residual_gas)
 /// from a residual share of 0.35 on, NoSolution(no_cylinder_state) if the gas equations have no solution at
-/// some angle. Warnings: knock; octane number outside the range of the delay correlation. `step`: see
-/// usual_step; 0.05° … 5°. The grid of angles is fixed by it, and at each angle Newton's method takes at most
-/// 61 steps.
+/// some angle or for the exhaust. Warnings: knock; octane number outside the range of the delay correlation.
+/// `step`: see usual_step; 0.05° … 5°. The grid of angles is fixed by it; at each angle Newton's method takes
+/// at most 61 steps, and for the temperature of the exhaust 50.
 Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
            double step = usual_step);
 

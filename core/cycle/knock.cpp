@@ -193,6 +193,11 @@ Calibration calibrate(const Engine& engine, const OperatingPoint& point, const f
                          {{c.octane_offset, Quantity::number}, {plain.knock_integral, Quantity::number}});
     c.efficiency_factor =
         power ? efficiency_factor(calibrated, point, fuel, *power) : engine.efficiency_factor;
+    if (!possible::efficiency_factor.contains(c.efficiency_factor))
+        throw NoSolution(Reason::efficiency_factor_out_of_reach,
+                         {{c.efficiency_factor, Quantity::number},
+                          {possible::efficiency_factor.low, Quantity::number},
+                          {possible::efficiency_factor.high, Quantity::number}});
     calibrated.octane_offset = c.octane_offset;
     calibrated.efficiency_factor = c.efficiency_factor;
     c.result = run(calibrated, point, fuel);

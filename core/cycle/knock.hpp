@@ -103,7 +103,7 @@ struct Calibration {
 /// octane number), and, if a measured brake `power`, W, is given, the efficiency factor. The engine's own
 /// offset is ignored. Warns if the measured spark is earlier than best torque by more than 2°: then it was
 /// hardly knock that limited it. Throws NoSolution(octane_offset_out_of_reach) if an offset beyond ±60 were
-/// needed. At most 21 cycles.
+/// needed, NoSolution(efficiency_factor_out_of_reach) if a factor beyond 0.2 … 2 were. At most 21 cycles.
 Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
                       std::optional<double> power = std::nullopt);
 

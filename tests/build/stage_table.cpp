@@ -352,6 +352,33 @@ TEST(StageTableIdentities, ACompressorThatOnlyFeedsFriction) {
     EXPECT_EQ(cell.bite.part, 1u);
 }
 
+// Injectors so small that the engine does not turn on their fuel: no power, and no complaint about the spark
+// or the pressure that such an engine would need.
+TEST(StageTableIdentities, PartsThatCarryNothingGiveNoPower) {
+    for (const double flow : {5.0, 12.0, 20.0}) {
+        Parts parts = generous_parts();
+        std::get<Injectors>(parts[0]).rated_flow = flow * cc_per_minute;
+        try {
+            stage_on_fuel(invented_base(), parts, offered(95, 0.0), false);
+            ADD_FAILURE() << flow;
+        } catch (const NoSolution& error) {
+            EXPECT_EQ(error.reason(), Reason::no_power) << flow;
+        }
+    }
+}
+
+// An efficiency factor from a measurement of another engine.
+TEST(StageTableIdentities, AnEfficiencyBeyondEnginesIsRefused) {
+    TableBase base = invented_base();
+    base.cylinder.efficiency_factor = 2.0;
+    try {
+        stage_on_fuel(base, generous_parts(), offered(95, 0.0), true);
+        ADD_FAILURE();
+    } catch (const NoSolution& error) {
+        EXPECT_EQ(error.reason(), Reason::efficiency_beyond_engines);
+    }
+}
+
 TEST(StageTableIdentities, ARedlineIsNeeded) {
     TableBase base = invented_base();
     base.redline = 0.0;

@@ -365,6 +365,10 @@ TEST(StageTable, NamesWhatIsMissing) {
     };
     EXPECT_EQ(said(without(engine, "redline"), one_stage(), one_fuel(), omitted),
               "BUILD.TABLE: engine needs the redline");
+    Table fast = without(engine, "redline");
+    fast.add_row({Text("redline"), 21960.0, Text("rpm")});
+    EXPECT_EQ(said(fast, one_stage(), one_fuel(), omitted),
+              "BUILD.TABLE: engine, row \"redline\" is 21960 rpm; allowed is 0 to 20000 rpm");
     Table nameless = one_stage();
     nameless.at(1, 0) = omitted;
     EXPECT_EQ(said(engine, nameless, one_fuel(), omitted), "BUILD.TABLE: stages names no stage");

@@ -282,6 +282,11 @@ TEST(KnockErrors, NoSolutionIsSaid) {
     p.angular_speed = 1000.0 * rpm;
     p.spark_angle = 60.0 * degree;
     EXPECT_EQ(reason([&] { calibrate(e, p, gasoline(91.0)); }), Reason::octane_offset_out_of_reach);
+    // A power that is another engine's.
+    EXPECT_EQ(reason([&] { calibrate(e, boosted_point(), gasoline(98.0), 2e6); }),
+              Reason::efficiency_factor_out_of_reach);
+    EXPECT_EQ(reason([&] { calibrate(e, boosted_point(), gasoline(98.0), 1e3); }),
+              Reason::efficiency_factor_out_of_reach);
     bounds = {};
     bounds.latest_half_burned = std::nan("");
     EXPECT_THROW(boost_limit(e, boosted_point(), gasoline(98.0), bounds), InvalidArgument);

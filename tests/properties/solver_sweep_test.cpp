@@ -6,13 +6,19 @@
 //   root_between                     core/solve.hpp                  at most limit + 2 evaluations
 //   rising_root                      core/solve.hpp                  at most limit evaluations
 //   statistics::solve                core/statistics/solving.hpp     at most 23 000 evaluations
+//   boost::effectiveness             core/boost/charge_cooler.hpp    a series of some 1200 terms at most
 //   boost::transfer_units            core/boost/charge_cooler.hpp    root_between
 //   boost::CompressorMap::nearest    core/boost/compressor_map.hpp   four root_between
 //   boost::friction_factor           core/boost/pipe.hpp             closed form (Lambert W)
-//   build::operating_point           core/build/operating_point.hpp  30 steps, then root_between
-//   build::limits                    core/build/limits.hpp           root_between for each part
+//   build::operating_point           core/build/operating_point.hpp  135 air paths: 30 steps, then
+//   root_between build::limits                    core/build/limits.hpp           700 chains: root_between
+//   for each part,
+//                                                                    the search through the compressor map
+//   build::stage_on_fuel             core/build/stage_table.hpp      90 rounds at each speed
+//   cycle::FrozenGas::temperature_at core/cycle/charge.hpp           100 Newton steps
 //   cycle::BurnedGas                 core/cycle/burned_gas.hpp       100 Newton steps
-//   cycle::run                       core/cycle/two_zone.hpp         a fixed grid of angles, 60 Newton steps
+//   cycle::run                       core/cycle/cycle.hpp            a fixed grid of angles, 60 Newton steps
+//   in each; Brent's method for its peak; 50 Newton steps for the exhaust
 //   cycle::best_torque_spark, spark_limit, boost_limit, calibrate
 //                                    core/cycle/knock.hpp            18, 63, 104 and 21 cycles
 //   dyno::MeasuredCurve::band        core/dyno/curve.hpp             two root_between
@@ -31,8 +37,10 @@
 #include "core/boost/compressor_map.hpp"
 #include "core/boost/pipe.hpp"
 #include "core/boost/turbine.hpp"
+#include "core/build/chain.hpp"
 #include "core/build/limits.hpp"
 #include "core/build/operating_point.hpp"
+#include "core/build/stage_table.hpp"
 #include "core/cycle/burned_gas.hpp"
 #include "core/cycle/charge.hpp"
 #include "core/cycle/knock.hpp"
@@ -44,6 +52,7 @@
 #include "core/statistics/solving.hpp"
 #include "tests/boost/invented_map.hpp"
 #include "tests/build/invented_build.hpp"
+#include "tests/properties/counts.hpp"
 #include "tests/properties/points.hpp"
 #include "tests/watched.hpp"
 
@@ -130,6 +139,55 @@ TEST(SweptRootBetween, RefusesWhatIsNoNumberOnTheWay) {
     EXPECT_THROW(root_between([](double) { return nan; }, 0.0, 1.0, Reason::target_not_reached), NoSolution);
     EXPECT_THROW(root_between([](double x) { return x + 1.0; }, 0.0, 1.0, Reason::target_not_reached),
                  NoSolution);
+}
+
+TEST(SweptRisingRoot, MeetsItsBoundOnHostileFunctions) {
+    constexpr double endless = std::numeric_limits<double>::infinity();
+    const std::vector<std::pair<const char*, std::function<double(double, double)>>> functions = {
+        {"straight", [](double x, double a) { return x - a; }},
+        {"flat at the root", [](double x, double a) { return std::pow(x - a, 9); }},
+        {"a wall", [](double x, double a) { return std::atan(1e8 * (x - a)); }},
+        {"a jump", [](double x, double a) { return x < a ? -1.0 : 1.0; }},
+        {"endless below", [](double x, double a) { return x < a ? -endless : x - a; }},
+        {"endless", [](double x, double a) { return x < a ? -endless : endless; }},
+        {"falling", [](double x, double a) { return a - x; }},
+        {"waves", [](double x, double a) { return std::sin(50.0 * (x - a)); }},
+        {"a hole", [](double x, double a) { return std::abs(x - a) < 0.05 ? nan : x - a; }},
+        {"nothing", [](double, double) { return nan; }},
+    };
+    const LatinHypercube points(200, 4);
+    for (const auto& [name, called] : functions)
+        for (std::size_t k = 0; k < points.count(); ++k) {
+            const double a = points.between(k, 0, -0.2, 1.2);
+            const Search search{points.between(k, 1, -0.5, 1.5),
+                                points.decades(k, 2, 1e-3, 1e3),
+                                0.0,
+                                1.0,
+                                points.decades(k, 3, 1e-2, 10.0),
+                                1e-9};
+            std::uintmax_t evaluations = 0;
+            double root = nan;
+            const bool found = solves([&] {
+                root = rising_root(
+                    [&, &called = called](double x) {
+                        EXPECT_TRUE(x >= 0.0 && x <= 1.0) << name << ": " << x;
+                        ++evaluations;
+                        return called(x, a);
+                    },
+                    search, Reason::target_not_reached, {}, 70);
+            });
+            EXPECT_LE(evaluations, 70u) << name << ", " << a;
+            if (!found) continue;
+            EXPECT_TRUE(root >= 0.0 && root <= 1.0) << name << ", " << a << ": " << root;
+            const bool rises = std::string_view(name) == "straight" || std::string_view(name) == "a wall" ||
+                               std::string_view(name).starts_with("endless") ||
+                               std::string_view(name) == "a jump";
+            // A value below slope times tolerance counts as found.
+            if (rises) {
+                EXPECT_NEAR(root, std::clamp(a, 0.0, 1.0), 1e-9 * std::max(1.0, search.slope) + 1e-9)
+                    << name << ", " << a;
+            }
+        }
 }
 
 // ---- statistics::solve
@@ -302,7 +360,11 @@ TEST(SweptOperatingPoint, PressuresBalance) {
             answered += answers([&] {
                 auto engine = build::invented_engine();
                 if (!with_parts) engine.volumetric_efficiency = {{0.0}, {0.95}};
+                counts::taken(counts::air_paths);
                 const auto at = build::operating_point(engine, fuel, power, speed, day, parts);
+                const int air_paths = counts::taken(counts::air_paths);
+                EXPECT_GT(air_paths, 0);
+                EXPECT_LE(air_paths, 135) << power << " W at " << speed;
                 const double delivered = at.pressure_ratio * (day.pressure - at.intake_loss) - at.charge_loss;
                 if (at.pressure_ratio > 1.0) {
                     EXPECT_NEAR(at.manifold_pressure, delivered, 1e-8 * delivered)
@@ -326,7 +388,11 @@ TEST(SweptLimits, APartIsAtItsLimitAtThePowerItCarries) {
         const build::Weather day{points.between(k, 1, 250.0, 320.0), points.between(k, 2, 70e3, 105e3), 0.5};
         const double speed = points.between(k, 3, 2500.0, 7400.0) * build::rpm;
         answers([&] {
+            counts::taken(counts::chains);
             const auto limits = build::limits(build::invented_engine(), parts, fuel, speed, day);
+            const int chains = counts::taken(counts::chains);
+            EXPECT_GT(chains, 0);
+            EXPECT_LE(chains, 700) << speed;
             for (std::size_t i = 0; i < parts.size(); ++i) {
                 if (!limits.parts[i].power || !(*limits.parts[i].power > 0.0)) continue;
                 EXPECT_GE(*limits.parts[i].power, limits.power * (1.0 - 1e-12));
@@ -349,6 +415,190 @@ TEST(SweptLimits, APartIsAtItsLimitAtThePowerItCarries) {
         });
     }
     EXPECT_GT(checked, tests::fewer(60));
+}
+
+/// The corrected flow at a power; 0 where there is no such operating point.
+double chain_flow(const build::Chain& chain, double power) {
+    auto point = chain.fuel_side(power);
+    try {
+        chain.add_air(point);
+    } catch (const NoSolution&) {
+    }
+    return point.corrected_flow;
+}
+
+/// The power that the map carries is the last inside it: compared with looking everywhere.
+TEST(SweptLimits, NoPowerBeyondTheLimitOfTheMapLiesInside) {
+    const LatinHypercube points(160, 8);
+    int limited = 0, passed_over = 0, most = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        auto engine = build::invented_engine();
+        engine.displacement *= points.decades(k, 0, 0.2, 6.0);
+        engine.efficiency = points.between(k, 1, 0.15, 0.45);
+        fuel::Fuel fuel;
+        fuel.ethanol_share = points.share(k, 2);
+        const build::Weather day{points.between(k, 3, 250.0, 320.0), points.between(k, 4, 60e3, 105e3), 0.5};
+        const double speed = points.between(k, 5, 2000.0, 7500.0) * build::rpm;
+        build::Compressor compressor{};
+        compressor.map.emplace(k % 5 == 0 ? smallest_map() : boost::invented_map(0.75));
+        if (k % 3 == 0) compressor.max_shaft_speed = points.between(k, 6, 60e3, 160e3) * build::rpm;
+        if (k % 4 == 0) compressor.max_pressure_ratio = points.between(k, 7, 1.2, 4.0);
+        build::ChargeCooler cooler{points.share(k, 6)};
+        cooler.pressure_loss = points.between(k, 7, 0.0, 20e3);
+        cooler.reference_flow = 0.25;
+        build::Parts parts = {compressor};
+        if (k % 2 == 0) parts.emplace_back(cooler);
+        if (k % 7 == 0) parts.emplace_back(build::Pipe{{points.between(k, 7, 0.04, 0.09), 1.0, 1.0}});
+        solves([&] {
+            counts::taken(counts::chains);
+            const double power = *build::limits(engine, parts, fuel, speed, day).parts[0].power;
+            const int chains = counts::taken(counts::chains);
+            EXPECT_GT(chains, 0);
+            EXPECT_LE(chains, 700) << k;
+            most = std::max(most, chains);
+            const build::Chain chain(engine, fuel, speed, day, parts);
+            const auto inside = [&](double at) {
+                auto point = chain.fuel_side(at);
+                try {
+                    chain.add_air(point);
+                } catch (const NoSolution&) {
+                    return false;
+                }
+                const auto excess = chain.excess(0, point);
+                return excess && *excess < 0.0;
+            };
+            if (power > 0.0) {
+                EXPECT_TRUE(inside(power * (1.0 - 1e-6))) << k << ": " << power;
+                EXPECT_FALSE(inside(power * (1.0 + 1e-6))) << k << ": " << power;
+            }
+            limited += power > 0.0;
+            // It is looked at in sixteen places up to the power whose flow is the greatest of the map: a
+            // narrower stretch inside may be passed over.
+            double stretch = 0.0, widest = 0.0, right = 0.0;
+            for (double at = 1e3, last = at; at < 3e6; last = at, at *= 1.01) {
+                stretch = at > power * (1.0 + 1e-6) && inside(at) ? stretch + at - last : 0.0;
+                widest = std::max(widest, stretch);
+                if (chain_flow(chain, at) < compressor.map->highest_flow()) right = at;
+            }
+            EXPECT_LT(widest, right / 16.0) << k << ": inside beyond " << power;
+            passed_over += widest > 0.0;
+        });
+    }
+    RecordProperty("most_chains", most);
+    RecordProperty("limited", limited);
+    RecordProperty("passed_over", passed_over);
+    EXPECT_GT(limited, tests::fewer(150));
+    EXPECT_LE(passed_over, 1);
+}
+
+/// A stage of any size and quality, good and bad, and the engine around it. `ordinary`: as it may stand in a
+/// workshop.
+struct SweptStage {
+    build::TableBase base;
+    build::Parts parts;
+    build::OfferedFuel fuel;
+};
+
+SweptStage swept_stage(const LatinHypercube& points, std::size_t k, bool ordinary) {
+    const auto in = [&](std::size_t dimension, Interval usual, Interval whole) {
+        const Interval& range = ordinary ? usual : whole;
+        return points.between(k, dimension, range.low, range.high);
+    };
+    constexpr double degree = pi / 180.0;
+    SweptStage s;
+    const double bore = in(0, {0.07, 0.1}, {0.04, 0.15}), stroke = in(1, {0.07, 0.1}, {0.04, 0.15});
+    const auto cylinders = static_cast<int>(1 + k % (ordinary ? 8 : 16));
+    const double filling = in(2, {0.8, 1.1}, {0.2, 1.5});
+    s.base.engine.displacement = cylinders * pi / 4.0 * bore * bore * stroke;
+    s.base.engine.volumetric_efficiency = {{0.0}, {filling}};
+    s.base.cylinder.crank = {bore, stroke, stroke * points.between(k, 3, 1.4, 2.0),
+                             in(4, {8.0, 13.0}, {5.0, 20.0})};
+    s.base.cylinder.cylinders = cylinders;
+    s.base.cylinder.volumetric_efficiency = filling;
+    s.base.cylinder.burn_duration = in(5, {35.0, 80.0}, {10.0, 150.0}) * degree;
+    s.base.cylinder.octane_offset = in(6, {-5.0, 5.0}, {-20.0, 20.0});
+    s.base.redline = in(7, {5000.0, 9000.0}, {600.0, 19000.0}) * build::rpm;
+    s.base.latest_half_burned = points.between(k, 8, 10.0, 40.0) * degree;
+    s.base.weather = {points.between(k, 9, 250.0, 320.0), points.between(k, 10, 60e3, 105e3),
+                      points.share(k, 11)};
+    s.fuel.fuel.ethanol_share = points.share(k, 12);
+    s.fuel.fuel.gasoline.ron = in(13, {90.0, 102.0}, {60.0, 120.0});
+    s.fuel.lambda = in(14, {0.78, 1.0}, {0.6, 1.5});
+    // Parts for an engine of this size, from far too small to far too large.
+    const double size = s.base.engine.displacement * s.base.redline / (2e-3 * 700.0);
+    if (k % 2 == 1)
+        s.parts.emplace_back(build::Injectors{
+            static_cast<double>(cylinders),
+            points.decades(k, 15, 100.0, 4000.0) * build::cc_per_minute * size * 4.0 / cylinders});
+    if (k % 3 != 0) {
+        build::Compressor compressor{};
+        compressor.efficiency = points.between(k, 16, 0.3, 0.8);
+        if (k % 4 != 0) compressor.max_corrected_flow = points.decades(k, 17, 0.02, 2.0) * size;
+        s.parts.emplace_back(compressor);
+    }
+    if (k % 5 != 0) {
+        build::ChargeCooler cooler{points.share(k, 18)};
+        if (k % 7 == 1) cooler.max_charge_temperature = points.between(k, 19, 325.0, 380.0);
+        cooler.pressure_loss = points.between(k, 20, 0.0, 30e3);
+        cooler.reference_flow = 0.25 * size;
+        s.parts.emplace_back(cooler);
+    }
+    if (k % 7 == 3) s.parts.emplace_back(build::Pipe{{points.between(k, 21, 0.02, 0.09), 1.0, 1.0}});
+    return s;
+}
+
+class SweptStages : public testing::TestWithParam<bool> {};
+
+INSTANTIATE_TEST_SUITE_P(Domain, SweptStages, testing::Bool(),
+                         [](const auto& domain) { return domain.param ? "Ordinary" : "Whole"; });
+
+TEST_P(SweptStages, AnswerOrSayWhyNot) {
+    const LatinHypercube points(300, 22);
+    int answered = 0, by_knock = 0, most = 0;
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        const SweptStage s = swept_stage(points, k, GetParam());
+        counts::taken(counts::chains);
+        answered += solves([&] {
+            const auto cell = build::stage_on_fuel(s.base, s.parts, s.fuel, false);
+            EXPECT_TRUE(cell.power > 0.0 && std::isfinite(cell.power)) << k;
+            EXPECT_LT(cell.power_low, cell.power) << k;
+            EXPECT_GT(cell.power_high, cell.power) << k;
+            EXPECT_GE(cell.torque * cell.power_speed, cell.power * (1.0 - 1e-12)) << k;
+            if (cell.bite.part) return;
+            // Charge temperature and knock limit agree.
+            ++by_knock;
+            build::Engine engine = s.base.engine;
+            engine.lambda = s.fuel.lambda;
+            cycle::OperatingPoint point;
+            point.angular_speed = cell.power_speed;
+            point.manifold_pressure = cell.manifold_pressure;
+            point.lambda = s.fuel.lambda;
+            point.ambient_pressure = s.base.weather.pressure;
+            point.spark_angle = cell.spark_angle;
+            build::Chain chain(engine, s.fuel.fuel, cell.power_speed, s.base.weather, s.parts);
+            // The efficiency is that of the cycle there; the charge temperature follows from the fuel burned.
+            point.manifold_temperature = 320.0;
+            double temperature = 0.0;
+            for (int round = 0; round < 60 && std::abs(temperature - point.manifold_temperature) > 1e-3;
+                 ++round) {
+                if (temperature > 0.0)
+                    point.manifold_temperature += 0.3 * (temperature - point.manifold_temperature);
+                const auto result = cycle::run(s.base.cylinder, point, s.fuel.fuel);
+                auto state = chain.fuel_side(result.power / result.efficiency * engine.efficiency);
+                chain.add_air(state);
+                temperature = state.charge_temperature;
+            }
+            EXPECT_NEAR(cycle::run(s.base.cylinder, point, s.fuel.fuel).power, cell.power, 4e-3 * cell.power)
+                << k;
+        });
+        const int chains = counts::taken(counts::chains);
+        most = std::max(most, chains);
+    }
+    RecordProperty("answered", answered);
+    RecordProperty("by_knock", by_knock);
+    RecordProperty("most_chains", most);
+    EXPECT_GT(answered, tests::fewer(GetParam() ? 250 : 190));
+    EXPECT_GT(by_knock, tests::fewer(60));
 }
 
 // ---- cycle
@@ -390,6 +640,18 @@ TEST(SweptBurnedGas, KeepsItsElementsEverywhere) {
     }
     // Outside of what an engine reaches it may refuse; inside it must not.
     EXPECT_GT(answered, tests::fewer(1200));
+}
+
+TEST(SweptFrozenGas, TemperatureGivesTheEnthalpyBack) {
+    const LatinHypercube points(300, 2);
+    for (std::size_t k = 0; k < points.count(); ++k) {
+        fuel::Fuel fuel;
+        fuel.ethanol_share = points.share(k, 0);
+        for (const auto& gas : {cycle::air(), cycle::fuel_vapour(fuel)}) {
+            const double temperature = points.between(k, 1, 150.0, 3500.0);
+            EXPECT_NEAR(gas.temperature_at(gas.enthalpy(temperature)), temperature, 1e-6 * temperature) << k;
+        }
+    }
 }
 
 cycle::Engine swept_engine(const LatinHypercube& points, std::size_t k) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Every function swept over its whole domain, blocks and columns included: it answers with finite values or
-// says why not, in bounded time. The solvers themselves are swept in solver_sweep_test.cpp.
+// says why not, in bounded time. The solvers themselves are swept in solver_sweep_test.cpp, stages and fuels
+// of BUILD.TABLE in stage_table_sweep_test.cpp.
 #include <cctype>
 #include <cmath>
 
@@ -11,15 +12,8 @@
 namespace pullsheet::catalogue::properties {
 namespace {
 
-/// A search of searches, whose calls may take seconds.
-bool takes_longest(const Function& function) {
-    return function.name.view() == "BUILD.TABLE";
-}
-
 /// What one call may take at most, in seconds of the processor.
-double longest_call(const Function& function) {
-    return tests::slowed_down(takes_longest(function) ? 10.0 : 2.0);
-}
+constexpr double longest_call = tests::slowed_down(2.0);
 
 /// The table that any example of the catalogue has under the name of a parameter, so that optional blocks are
 /// swept too.
@@ -145,7 +139,7 @@ class SweptFunctions : public testing::TestWithParam<const Function*> {
         const Outcome outcome = evaluate(function(), arguments);
         const double taken = tests::processor_seconds() - before;
         const std::string text = shown(function(), arguments);
-        EXPECT_LT(taken, longest_call(function())) << text;
+        EXPECT_LT(taken, longest_call) << text;
         longest_ = std::max(longest_, taken);
         expect_sound(outcome.value, text);
         if (!std::holds_alternative<Failure>(outcome.value)) ++answered_;
@@ -160,7 +154,7 @@ INSTANTIATE_TEST_SUITE_P(Catalogue, SweptFunctions, testing::ValuesIn(all_functi
 TEST_P(SweptFunctions, AnswerOrSayWhyNot) {
     const Sweep sweep(function());
     if (sweep.dimensions() == 0) return;
-    const std::size_t count = takes_longest(function()) ? 4 : takes_long(function()) ? 40 : 400;
+    const std::size_t count = takes_long(function()) ? 40 : 400;
     for (const Reach reach : {Reach::established, Reach::whole}) {
         const LatinHypercube points(count, sweep.dimensions());
         for (std::size_t k = 0; k < points.count(); ++k) {
@@ -170,8 +164,7 @@ TEST_P(SweptFunctions, AnswerOrSayWhyNot) {
     }
     RecordProperty("answered", answered_);
     RecordProperty("longest_call_microseconds", static_cast<int>(1e6 * longest_));
-    // Of BUILD.TABLE, which takes long, only a few points are tried.
-    const bool may_refuse_all = takes_longest(function()) || function().parameters[0].kind == Kind::cell;
+    const bool may_refuse_all = function().parameters[0].kind == Kind::cell;
     EXPECT_GT(answered_, may_refuse_all ? -1 : 0) << "no point of the sweep has an answer";
 }
 
@@ -180,7 +173,7 @@ TEST_P(SweptFunctions, AnswerOrSayWhyNotAtTheCorners) {
     const Sweep sweep(function());
     const std::size_t sides = sweep.dimensions();
     if (sides == 0) return;
-    const std::size_t most = takes_longest(function()) ? 4 : takes_long(function()) ? 32 : 256;
+    const std::size_t most = takes_long(function()) ? 32 : 256;
     for (const Reach reach : {Reach::established, Reach::whole}) {
         const bool all = sides < 9 && (std::size_t{1} << sides) <= most;
         const LatinHypercube points(most, sides);

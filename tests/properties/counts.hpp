@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <atomic>
+
+/// How much work the solvers of core/build have done, seen from outside: the linker leads their calls into
+/// the room of the turbochargers by here (needs.cmake).
+namespace pullsheet::counts {
+
+/// Corrected flows: one each time the chain is solved.
+inline std::atomic<int> chains{0};
+/// Temperatures behind the compressor: one each time the air path is computed.
+inline std::atomic<int> air_paths{0};
+
+/// Those since it was asked last.
+inline int taken(std::atomic<int>& counter) {
+    return counter.exchange(0);
+}
+
+}  // namespace pullsheet::counts
