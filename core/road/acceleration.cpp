@@ -552,14 +552,14 @@ std::vector<double> best_upshifts(const Car& car) {
 /// The ways to a goal that have been tried: the quickest, and why others do not arrive.
 class Trials {
   public:
-    Trials(const Car& car, const Task& task, double tolerance)
-        : car_(car), task_(task), tolerance_(tolerance), shift_at_(best_upshifts(car)) {}
+    Trials(const Car& car, const Task& task, const RunOptions& options)
+        : car_(car), task_(task), options_(options), shift_at_(best_upshifts(car)) {}
 
     /// All that begin in a gear: one shifts wherever a gear has done its part, the others hold one of these
     /// gears to the end.
     void begin_in(std::size_t gear) {
         attempt([&] {
-            Run run(car_, shift_at_, gear, task_, tolerance_, others_);
+            Run run(car_, shift_at_, gear, task_, options_.tolerance, others_);
             while (run.drives_to_a_shift()) {
                 if (run.may_hold())
                     attempt([&, held = run]() mutable {
@@ -591,6 +591,7 @@ class Trials {
     /// Of the refusals the one that knows the highest speed tells the most.
     template <class F>
     void attempt(F way) {
+        if (options_.work) ++options_.work->runs;
         try {
             way();
         } catch (const NoSolution& refusal) {
@@ -603,7 +604,7 @@ class Trials {
 
     const Car& car_;
     const Task& task_;
-    double tolerance_;
+    const RunOptions& options_;
     std::vector<double> shift_at_;
     Course best_;
     Others others_;
@@ -620,7 +621,7 @@ Course quickest(const Car& car, const Task& task, const RunOptions& options) {
     require_below_limit(last);
     if (!car.may_reach(task.goal, last))
         throw NoSolution(Reason::speed_beyond_gearing, {{car.rev_limited_speed(last), Quantity::speed}});
-    Trials trials(car, task, options.tolerance);
+    Trials trials(car, task, options);
     if (options.first_gear) {
         require("first_gear", static_cast<double>(*options.first_gear), {1.0, static_cast<double>(last)});
         require_below_limit(*options.first_gear);

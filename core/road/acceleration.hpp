@@ -43,6 +43,11 @@ enum class Limit {
     shift,   ///< a shift is under way
 };
 
+/// What the search for the quickest way has cost.
+struct RunWork {
+    std::size_t runs = 0;  ///< those from a shift on included
+};
+
 /// How a run is integrated and timed.
 struct RunOptions {
     double from = 0.0;  ///< speed at the start, m/s; 0: from rest. Ignored where `from` is an argument.
@@ -50,6 +55,7 @@ struct RunOptions {
         0.0;  ///< m that the car rolls before the clock starts, from rest only, 0 … 1 (a drag strip: 0.3048)
     double tolerance = 1e-10;               ///< relative tolerance of a step, 1e-12 … 1e-4
     std::optional<std::size_t> first_gear;  ///< gear at the start instead of the quickest
+    RunWork* work = nullptr;                ///< if given, the work is added to it
 };
 
 /// An upshift in a run.
