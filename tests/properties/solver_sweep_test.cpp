@@ -144,8 +144,9 @@ TEST(SweptRisingRoot, MeetsItsBoundOnHostileFunctions) {
         {"nothing", [](double, double) { return nan; }},
     };
     const LatinHypercube points(200, 4);
-    for (const auto& [name, called] : functions)
+    for (const auto& named : functions)
         for (std::size_t k = 0; k < points.count(); ++k) {
+            const auto& name = named.first;
             const double a = points.between(k, 0, -0.2, 1.2);
             const Search search{points.between(k, 1, -0.5, 1.5),
                                 points.decades(k, 2, 1e-3, 1e3),
@@ -157,10 +158,10 @@ TEST(SweptRisingRoot, MeetsItsBoundOnHostileFunctions) {
             double root = nan;
             const bool found = solves([&] {
                 root = rising_root(
-                    [&, &called = called](double x) {
+                    [&](double x) {
                         EXPECT_TRUE(x >= 0.0 && x <= 1.0) << name << ": " << x;
                         ++evaluations;
-                        return called(x, a);
+                        return named.second(x, a);
                     },
                     search, Reason::target_not_reached, {}, 70);
             });
