@@ -225,6 +225,11 @@ bool Chain::needs_air(std::size_t part) const {
     return std::holds_alternative<Compressor>(p) || std::holds_alternative<ChargeCooler>(p);
 }
 
+bool Chain::in_intake(std::size_t part) const {
+    const auto* pipe = std::get_if<Pipe>(&parts_[part]);
+    return pipe && pipe->place == PipePlace::intake;
+}
+
 bool Chain::limited(std::size_t part) const {
     const Part& p = parts_[part];
     if (const auto* compressor = std::get_if<Compressor>(&p)) {
@@ -273,6 +278,7 @@ boost::PipeFlow Chain::flow_in(std::size_t part, double flow, double temperature
 }
 
 double Chain::intake(OperatingPoint& point, bool refuse) const {
+    if (point.loads.size() < path_end_) point.loads.resize(path_end_);
     double pressure = weather_.pressure;
     for (std::size_t i : intake_) {
         const boost::PipeFlow flow = flow_in(i, point.air_flow, weather_.temperature, pressure, refuse);
@@ -361,7 +367,6 @@ double Chain::ratio_that_feeds(const OperatingPoint& point) const {
 }
 
 void Chain::solve(OperatingPoint& point, bool refuse) const {
-    if (point.loads.size() < path_end_) point.loads.resize(path_end_);
     const double inlet_pressure = intake(point, refuse);
     const Compressor& compressor = *compressor_;
     const boost::Reference reference = compressor.map ? compressor.map->reference() : compressor.reference;
@@ -413,6 +418,10 @@ OperatingPoint Chain::strict(double power) const {
 
 void Chain::add_air(OperatingPoint& point) const {
     solve(point, false);
+}
+
+void Chain::add_intake(OperatingPoint& point) const {
+    intake(point, false);
 }
 
 double Chain::curve_flow(const Pump& pump, double pressure) const {

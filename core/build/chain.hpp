@@ -20,6 +20,9 @@ class Chain {
     /// Whether the part's load depends on the air path, or on power and fuel alone.
     bool needs_air(std::size_t part) const;
 
+    /// Whether the part is a pipe in front of the compressor.
+    bool in_intake(std::size_t part) const;
+
     /// Whether the part states any limit at all.
     bool limited(std::size_t part) const;
 
@@ -30,6 +33,8 @@ class Chain {
     /// Adds the air path to a point of fuel_side, and the loads of its pipes, without refusals: beyond the
     /// compressor map its nearest point is taken, beyond the speed of sound the formula goes on.
     void add_air(OperatingPoint& point) const;
+    /// The same for the intake pipes alone; all that they need to know is the flow.
+    void add_intake(OperatingPoint& point) const;
 
     /// The load of a part at a point; of one that needs_air the air path must be there. Throws NoSolution
     /// where the part cannot do anything there.

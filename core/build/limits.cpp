@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/build/limits.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -19,6 +21,91 @@ constexpr double least = 1.0;    // W, below which a part is said to carry nothi
 constexpr double broken = 1e3;   // excess where the chain does not hold
 constexpr int solver_bits = 40;
 constexpr int map_samples = 16;
+
+/// The limits of intake pipes, which rest on the flow and on the pipes in front alone. A look at the row
+/// costs the number of its pipes and each pipe has its limit at another power, so every look serves all
+/// pipes.
+class IntakeRow {
+  public:
+    IntakeRow(const Chain& chain, double from) : chain_(chain) { look(from); }
+
+    /// The power at which the use of a pipe, which grows with power, is 1. Beyond `most` some power there, 0
+    /// below `least`.
+    double limit(std::size_t part) {
+        // A little beyond the limit, if the use grew as the power does.
+        const auto meeting = [&](const Look& look, double beyond) {
+            return look.power * std::clamp(std::sqrt(1.0 + look.slack[part]) * beyond, 0.25, 4.0);
+        };
+        while (looks_.back().slack[part] > 0.0) {
+            if (looks_.back().power > most) return looks_.back().power;
+            look(meeting(looks_.back(), 1.1));
+        }
+        while (!(looks_.front().slack[part] > 0.0)) {
+            if (looks_.front().power < least) return 0.0;
+            look(meeting(looks_.front(), 0.9));
+        }
+        for (int turn = 1;; ++turn) {
+            const auto carried = [&](const Look& look) { return look.slack[part] > 0.0; };
+            const auto beyond = std::partition_point(looks_.begin(), looks_.end(), carried);
+            const double low = std::prev(beyond)->power;
+            const double high = beyond->power;
+            const auto [power, certain] = estimate(part, static_cast<std::size_t>(beyond - looks_.begin()));
+            const bool between = power >= low && power <= high;
+            if (between && certain) return power;
+            if (high - low <= 1e-12 * low) return low;
+            look(between && turn % 4 != 0 ? power : 0.5 * (low + high));
+        }
+    }
+
+  private:
+    struct Look {
+        double power;
+        std::vector<double> slack;  // 1/use² − 1 of each part
+    };
+    struct Estimate {
+        double power;
+        bool certain;
+    };
+
+    void look(double power) {
+        OperatingPoint point = chain_.fuel_side(power);
+        chain_.add_intake(point);
+        Look look{power, {}};
+        for (const PartLoad& load : point.loads) look.slack.push_back(1.0 / (load.use * load.use) - 1.0);
+        const auto lower = [&](const Look& other) { return other.power < power; };
+        looks_.insert(std::partition_point(looks_.begin(), looks_.end(), lower), std::move(look));
+    }
+
+    /// The limit by the looks next to it, `beyond` being the first that the pipe does not carry. How the
+    /// pressure over the flow changes along a row hardly depends on the flow, so that 1/power² is nearly
+    /// linear in 1/use²: a polynomial through few looks is exact. It is certain where the last of them made
+    /// hardly a difference, the less the further off it lies.
+    Estimate estimate(std::size_t part, std::size_t beyond) const {
+        std::array<double, 10> x{}, y{};
+        double value = 0.0, change = 0.0, last_below = 0.0, last_beyond = 0.0;
+        std::size_t below = beyond, k = 0;
+        while (k < x.size() && (below > 0 || beyond < looks_.size())) {
+            const bool down = beyond == looks_.size() || (below > 0 && k % 2 == 0);
+            const Look& look = looks_[down ? --below : beyond++];
+            x[k] = look.slack[part];
+            // None so close to the one before that rounding counts.
+            double& last = down ? last_below : last_beyond;
+            if (std::fabs(x[k]) < 1.25 * last) continue;
+            last = std::fabs(x[k]);
+            y[k] = 1.0 / (look.power * look.power);
+            // Neville's scheme: y[0] becomes the polynomial through all looks so far, without slack.
+            for (std::size_t j = k; j-- > 0;) y[j] = (x[k] * y[j] - x[j] * y[j + 1]) / (x[k] - x[j]);
+            change = y[0] - value;
+            value = y[0];
+            ++k;
+        }
+        const double distance = 1.0 + std::fabs(x[k - 1]);
+        return {1.0 / std::sqrt(value), k > 2 && std::fabs(change) * distance <= 1e-11 * value};
+    }
+
+    const Chain& chain_;
+    std::vector<Look> looks_;  // by power
+};
 
 /// The chain at many powers, for one part after another.
 class Search {
@@ -56,6 +143,7 @@ class Search {
     /// The power at which the excess crosses zero on its rise with power.
     std::optional<double> limit(std::size_t part) const {
         if (!chain_.limited(part)) return std::nullopt;
+        if (chain_.in_intake(part)) return intake_limit(part);
         const double low_known = last_known_inside(part);
         double low = low_known > 0.0 ? low_known : from_;
         double f = excess(part, low);
@@ -97,6 +185,24 @@ class Search {
     }
 
   private:
+    std::optional<double> intake_limit(std::size_t part) const {
+        if (!intake_) {
+            intake_.emplace(chain_, from_);
+            with_air(from_);
+        }
+        const double power = intake_->limit(part);
+        if (breaks(power)) return std::nullopt;
+        return power;
+    }
+
+    /// Whether the chain breaks at a power. If it does, so it does at every greater one: a few powers are
+    /// looked at themselves, then others from which the rest follows.
+    bool breaks(double power) const {
+        while (holds_ < power && power < breaks_ && breaks_ > (1.0 + 1e-9) * holds_)
+            with_air(kept_.size() < 8 ? power : std::fmin(2.0 * holds_, std::sqrt(holds_ * breaks_)));
+        return power >= breaks_;
+    }
+
     /// The chain at a power; null where there is no such operating point. The first points are kept for all
     /// parts, of the others the last one.
     const OperatingPoint* with_air(double power) const {
@@ -118,8 +224,10 @@ class Search {
         try {
             OperatingPoint point = chain_.fuel_side(power);
             chain_.add_air(point);
+            holds_ = std::fmax(holds_, power);
             return point;
         } catch (const NoSolution&) {
+            breaks_ = std::fmin(breaks_, power);
             return std::nullopt;
         }
     }
@@ -175,6 +283,9 @@ class Search {
     mutable std::map<double, std::optional<OperatingPoint>> kept_;
     mutable std::optional<OperatingPoint> last_;
     mutable double last_power_ = 0.0;
+    mutable double holds_ = least;
+    mutable double breaks_ = most;
+    mutable std::optional<IntakeRow> intake_;
 };
 
 }  // namespace

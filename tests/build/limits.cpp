@@ -213,6 +213,54 @@ TEST(LimitsIdentities, ManyPipesInARow) {
     EXPECT_LT(less, most);
 }
 
+/// Pipes of different widths, none like another, a few of them narrow: INVENTED.
+Parts row_of_pipes(std::size_t count, double length) {
+    Parts row;
+    for (std::size_t i = 0; i < count; ++i) {
+        const double width = 1.0 + 0.3 * std::sin(static_cast<double>(i));
+        row.push_back(Pipe{{0.080 * width, length, 0.1 * length}, PipePlace::intake});
+    }
+    return row;
+}
+
+// What the polynomials through shared looks say, the row itself confirms; also where the pipes eat most of
+// the pressure.
+TEST(LimitsIdentities, EveryPipeOfARowIsJustUsedUpAtItsLimit) {
+    for (const double length : {0.001, 0.03, 1.0}) {
+        const Parts row = row_of_pipes(100, length);
+        const Engine engine = invented_engine();
+        const Weather weather{};
+        const Chain chain(engine, e85, 6500 * rpm, weather, row);
+        const Limits result = limits(engine, row, e85, 6500 * rpm);
+        int limited = 0;
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            if (!result.parts[i].power) continue;  // more than any boost could feed
+            const auto use = [&](double power) {
+                OperatingPoint point = chain.fuel_side(power);
+                chain.add_air(point);
+                return point.loads[i].use;
+            };
+            EXPECT_LT(use(*result.parts[i].power * (1.0 - 1e-10)), 1.0) << length << ' ' << i;
+            EXPECT_GT(use(*result.parts[i].power * (1.0 + 1e-10)), 1.0) << length << ' ' << i;
+            ++limited;
+        }
+        EXPECT_GT(limited, 5) << length;
+    }
+}
+
+// A pipe never gives out where the engine cannot go: just below what it carries the chain still holds.
+TEST(LimitsIdentities, APipeThatCarriesMoreThanCanBeFedHasNoLimit) {
+    const Parts wide{Pipe{{0.080, 0.01, 0.001}, PipePlace::intake},
+                     Pipe{{0.5, 0.01, 0.001}, PipePlace::intake}};
+    const Limits result = limits(invented_engine(), wide, e85, 6500 * rpm);
+    EXPECT_TRUE(result.parts[0].power);
+    EXPECT_FALSE(result.parts[1].power);
+    // Nor one that carries more than 100 MW, nor one that carries nothing.
+    EXPECT_EQ(
+        limits(invented_engine(), {Pipe{{1e-6, 0.0, 0.0, 0.0}, PipePlace::intake}}, e85, 6500 * rpm).power,
+        0.0);
+}
+
 TEST(LimitsErrors, NothingToAnswerFrom) {
     try {
         limits(invented_engine(), {ChargeCooler{0.8}}, gasoline, 6500 * rpm);

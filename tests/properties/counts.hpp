@@ -9,6 +9,8 @@ namespace pullsheet::counts {
 
 /// Corrected flows: one each time the chain is solved.
 inline std::atomic<int> chains{0};
+/// Flows in pipes: one for each pipe that is looked at.
+inline std::atomic<int> pipe_flows{0};
 /// Temperatures behind the compressor: one each time the air path is computed.
 inline std::atomic<int> air_paths{0};
 

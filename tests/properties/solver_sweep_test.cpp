@@ -12,7 +12,8 @@
 //   boost::CompressorMap::nearest    core/boost/compressor_map.hpp   four root_between
 //   boost::friction_factor           core/boost/pipe.hpp             closed form (Lambert W)
 //   build::operating_point           core/build/operating_point.hpp  135 air paths
-//   build::limits                    core/build/limits.hpp           700 chains, those through the compressor map included
+//   build::limits                    core/build/limits.hpp           700 chains, those through the compressor map included;
+//                                                                    a look at all intake pipes serves each of them
 //   build::stage_on_fuel             core/build/stage_table.hpp      90 rounds at each speed
 //   cycle::FrozenGas::temperature_at core/cycle/charge.hpp           100 steps of Newton's method
 //   cycle::BurnedGas                 core/cycle/burned_gas.hpp       101 steps of Newton's method
@@ -404,6 +405,31 @@ TEST(SweptLimits, APartIsAtItsLimitAtThePowerItCarries) {
         });
     }
     EXPECT_GT(checked, tests::fewer(60));
+}
+
+/// Pipes of different widths, none like another, some of them narrow.
+build::Parts row_of_pipes(std::size_t count, double length) {
+    build::Parts row;
+    for (std::size_t i = 0; i < count; ++i) {
+        const double width = 1.0 + 0.3 * std::sin(static_cast<double>(i));
+        row.push_back(build::Pipe{{0.080 * width, length, 0.1 * length}, build::PipePlace::intake});
+    }
+    return row;
+}
+
+// With looks of its own for each pipe, six or seven, a row would take as many times the square of its number.
+TEST(SweptLimits, TheFlowsInTheIntakePipesGrowAsTheirNumber) {
+    for (const double length : {0.1, 1.0, 10.0}) {
+        for (const std::size_t count : {1, 10, 100, 1000}) {
+            const auto pipes = static_cast<double>(count);
+            counts::taken(counts::pipe_flows);
+            (void)build::limits(build::invented_engine(), row_of_pipes(count, length / pipes), build::e85,
+                                6500 * build::rpm);
+            const int flows = counts::taken(counts::pipe_flows);
+            EXPECT_GE(flows, 3 * pipes);
+            EXPECT_LE(flows, 150 * pipes) << length << ", " << count;
+        }
+    }
 }
 
 /// The corrected flow at a power; 0 where there is no such operating point.
