@@ -8,6 +8,7 @@
 #include <limits>
 #include <thread>
 
+#include "core/air/moist_air.hpp"
 #include "core/build/chain.hpp"
 
 namespace pullsheet::build {
@@ -43,10 +44,17 @@ struct Best {
     std::vector<Warning> warnings;
 };
 
+// The part that dry air has in the pressure: the cycle knows no water vapour.
+double dry_share(const Weather& weather) {
+    return air::dry_pressure(weather.temperature, weather.pressure, weather.humidity) / weather.pressure;
+}
+
+// `manifold_pressure`: of dry air.
 cycle::OperatingPoint cycle_point(const TableBase& base, const OfferedFuel& fuel, double speed,
-                                  double temperature) {
+                                  double manifold_pressure, double temperature) {
     cycle::OperatingPoint point;
     point.angular_speed = speed;
+    point.manifold_pressure = manifold_pressure;
     point.manifold_temperature = temperature;
     point.lambda = fuel.lambda;
     point.ambient_pressure = base.weather.pressure;
@@ -85,7 +93,7 @@ std::optional<OperatingPoint> chain_at(const Engine& engine, const Parts& parts,
 struct Guess {
     Engine engine;                   ///< with the efficiency found last
     double power;                    ///< W, found last
-    double manifold_pressure = 0.0;  ///< Pa, where knock began last; 0: not known
+    double manifold_pressure = 0.0;  ///< Pa of dry air, where knock began last; 0: not known
     double slope = -1.4;             ///< of Turns where knock limits
 };
 
@@ -155,9 +163,12 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
         if (!(state->manifold_pressure < cycle::BoostBounds{}.highest_manifold_pressure)) return std::nullopt;
         if (!(state->charge_temperature <= hottest_charge)) return std::nullopt;
         // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
-        cycle::OperatingPoint point = cycle_point(base, fuel, speed, state->charge_temperature);
         // Below what the cycle computes there is no work either.
-        point.manifold_pressure = std::max(state->manifold_pressure, cycle::possible::manifold_pressure.low);
+        const cycle::OperatingPoint point =
+            cycle_point(base, fuel, speed,
+                        std::max(dry_share(base.weather) * state->manifold_pressure,
+                                 cycle::possible::manifold_pressure.low),
+                        state->charge_temperature);
         const cycle::Cycles cycles(base.cylinder, fuel.fuel);
         if (!(cycles.knock_integral(cycles.with_half_burned(point, base.latest_half_burned)) < 1.0))
             return std::nullopt;
@@ -184,7 +195,9 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
 Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel,
                  double speed) {
     cycle::BoostBounds bounds;
+    const double dry = dry_share(base.weather);
     bounds.latest_half_burned = base.latest_half_burned;
+    bounds.highest_manifold_pressure *= dry;
     Best best;
     double burned = guess.power / guess.engine.efficiency, charge_temperature = 0.0;
     Turns turns(guess.slope, -4.0);
@@ -197,13 +210,13 @@ Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const 
             continue;
         }
         charge_temperature = state->charge_temperature;
-        cycle::OperatingPoint point =
-            cycle_point(base, fuel, speed, std::min(charge_temperature, hottest_charge));
-        point.manifold_pressure = guess.manifold_pressure;
+        const cycle::OperatingPoint point = cycle_point(base, fuel, speed, guess.manifold_pressure,
+                                                        std::min(charge_temperature, hottest_charge));
         const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
         guess.manifold_pressure = limit.manifold_pressure;
-        best = {limit.result.power,      std::nullopt,         limit.manifold_pressure, limit.spark_angle,
-                limit.result.efficiency, limit.result.warnings};
+        best = {
+            limit.result.power,      std::nullopt,         limit.manifold_pressure / dry, limit.spark_angle,
+            limit.result.efficiency, limit.result.warnings};
         if (!(best.power > 0.0)) return best;  // it turns by no work of its own
         guess.engine.efficiency = possible_efficiency(best.efficiency);
         const double change = best.power / best.efficiency - burned;
@@ -247,9 +260,10 @@ std::optional<Span> timed(const std::optional<road::Vehicle>& vehicle, const roa
 
 cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured,
                                    const OfferedFuel& fuel) {
-    cycle::OperatingPoint point = cycle_point(base, fuel, measured.speed, measured.manifold_temperature);
+    cycle::OperatingPoint point =
+        cycle_point(base, fuel, measured.speed, dry_share(base.weather) * measured.manifold_pressure,
+                    measured.manifold_temperature);
     point.lambda = measured.lambda;
-    point.manifold_pressure = measured.manifold_pressure;
     point.spark_angle = measured.spark_angle;
     return cycle::calibrate(base.cylinder, point, fuel.fuel, measured.power);
 }

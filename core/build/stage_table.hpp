@@ -93,7 +93,8 @@ cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& mea
 
 /// Predicts one stage on one fuel. At each of five speeds the hardware's limit (build::limits, with all parts
 /// in place) and the knock limit of the two-zone cycle (cycle::boost_limit, at the charge temperature the
-/// chain gives) are found together; the smaller holds. The brake efficiency comes from the cycle. Times by
+/// chain gives) are found together; the smaller holds. The brake efficiency comes from the cycle, which burns
+/// the dry air of the manifold; that water vapour slows knock a little is left out. Times by
 /// road::speed_run and road::distance_run; none without a vehicle, or where the car does not reach the speed.
 /// Low and high: two standard uncertainties by first-order propagation of `base.uncertainty` (JCGM 100:2008),
 /// for the times by running the scaled curve. `calibrated`: the cylinder carries a calibration to a measured

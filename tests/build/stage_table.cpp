@@ -86,31 +86,38 @@ TEST(StageTableIdentities, KnockBitesWhereTheHardwareIsGenerous) {
 // Charge temperature, fuel burned and knock limit of one cell, brought to agree the slow way: by halves, to
 // the end.
 TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
-    const TableBase base = invented_base();
-    for (const double ethanol : {0.0, 0.2}) {
-        const OfferedFuel fuel = offered(95, ethanol);
-        const TableCell cell = stage_on_fuel(base, generous_parts(), fuel, false);
-        ASSERT_FALSE(cell.bite.part.has_value());
-        Engine engine = base.engine;
-        engine.lambda = fuel.lambda;
-        engine.redline = base.redline;
-        double power = 100e3;
-        for (int round = 0; round < 40; ++round) {
-            const OperatingPoint state =
-                operating_point(engine, fuel.fuel, power, cell.power_speed, base.weather, generous_parts());
-            cycle::OperatingPoint point;
-            point.angular_speed = cell.power_speed;
-            point.manifold_temperature = state.charge_temperature;
-            point.lambda = fuel.lambda;
-            point.ambient_pressure = base.weather.pressure;
-            cycle::BoostBounds bounds;
-            bounds.latest_half_burned = base.latest_half_burned;
-            const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
-            engine.efficiency = limit.result.efficiency;
-            power = 0.5 * (power + limit.result.power);
+    for (const double ethanol : {0.0, 0.2})
+        for (const double humidity : {0.0, 1.0}) {
+            TableBase base = invented_base();
+            base.weather = {308.15, 98e3, humidity};
+            const OfferedFuel fuel = offered(95, ethanol);
+            const TableCell cell = stage_on_fuel(base, generous_parts(), fuel, false);
+            ASSERT_FALSE(cell.bite.part.has_value());
+            Engine engine = base.engine;
+            engine.lambda = fuel.lambda;
+            engine.redline = base.redline;
+            double power = 100e3;
+            const auto state = [&] {
+                return operating_point(engine, fuel.fuel, power, cell.power_speed, base.weather,
+                                       generous_parts());
+            };
+            for (int round = 0; round < 40; ++round) {
+                cycle::OperatingPoint point;
+                point.angular_speed = cell.power_speed;
+                point.manifold_temperature = state().charge_temperature;
+                point.lambda = fuel.lambda;
+                point.ambient_pressure = base.weather.pressure;
+                cycle::BoostBounds bounds;
+                bounds.latest_half_burned = base.latest_half_burned;
+                const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
+                engine.efficiency = limit.result.efficiency;
+                power = 0.5 * (power + limit.result.power);
+            }
+            EXPECT_NEAR(cell.power, power, 5e-4 * power) << ethanol << ' ' << humidity;
+            // The boost that knock allows is the boost that the air path needs for that power.
+            EXPECT_NEAR(cell.manifold_pressure, state().manifold_pressure, 2e-3 * cell.manifold_pressure)
+                << ethanol << ' ' << humidity;
         }
-        EXPECT_NEAR(cell.power, power, 5e-4 * power) << ethanol;
-    }
 }
 
 TEST(StageTableIdentities, LowValueHigh) {

@@ -409,13 +409,15 @@ std::vector<Function> build() {
                                      {"manifold pressure", Quantity::pressure, "kPa"},
                                      {"spark", Quantity::angle, "°"},
                                      {"at", Quantity::angular_speed, "rpm"}}),
-            .method = "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what "
-                      "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "
-                      "ROAD. Low and high are two standard uncertainties: cycle efficiency 2 %, fuel and "
-                      "knock model 1.5 octane, ratings of parts 3 %, the measured power, or 8 % where none "
-                      "was measured. Where a stage cannot run on a fuel, its row holds errors that say why. "
-                      "A model of a cycle is no substitute for knock detection, exhaust "
-                      "temperature and lambda measured on the rollers.",
+            .method =
+                "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what "
+                "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "
+                "ROAD. Water vapour takes its share of the manifold; that it slows knock a little is left "
+                "out. Low and high are two standard uncertainties: cycle efficiency 2 %, fuel and "
+                "knock model 1.5 octane, ratings of parts 3 %, the measured power, or 8 % where none "
+                "was measured. Where a stage cannot run on a fuel, its row holds errors that say why. "
+                "A model of a cycle is no substitute for knock detection, exhaust "
+                "temperature and lambda measured on the rollers.",
             .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992",
                         "GUM"},
             .example =
