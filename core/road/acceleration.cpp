@@ -196,7 +196,7 @@ class Run {
                 case Event::speed:
                     if (phase_ == Phase::slipping) {
                         phase_ = Phase::closed;
-                    } else if (next_gear_gains()) {
+                    } else if (next_gear_gains(v_)) {
                         return true;
                     } else if (holds_) {
                         stay_at_rev_limit();
@@ -339,6 +339,14 @@ class Run {
                     cut_at(crossing([=](const State& s, double) { return s[0] - bog; }, cut), Event::clutch);
             }
 
+            // The car is as fast as it gets in this gear.
+            const auto spare = [&](const State& s, double t) {
+                return acceleration(s[0], t) - standstill_of_speed;
+            };
+            const bool crawls = has_full_torque() && spare(at_cut, cut) < 0.0;
+            if (crawls && next_gear_gains(at_cut[0]))
+                cut_at(spare(at_start, a) > 0.0 ? crossing(spare, cut) : a, Event::spent);
+
             note_marks(a, cut, at_cut[1]);
             note_rows(a, cut);
             t_ = cut;
@@ -353,7 +361,9 @@ class Run {
             } else if (event != Event::none) {
                 return event;
             }
-            if (gains_no_more()) return Event::spent;
+            // A run to a speed that gains no more does not end.
+            if (crawls && goal_.speed < infinity)
+                throw NoSolution(Reason::speed_not_reached, {{v_, Quantity::speed}});
         }
     }
 
@@ -383,19 +393,11 @@ class Run {
                               {car_.load(0.0), Quantity::force}});
     }
 
-    /// Is the car as fast as it gets in this gear, and should it be left? A run to a speed would not end.
-    bool gains_no_more() const {
-        if (!has_full_torque() || acceleration(v_, t_) >= standstill_of_speed) return false;
-        if (next_gear_gains()) return true;
-        if (goal_.speed < infinity) throw NoSolution(Reason::speed_not_reached, {{v_, Quantity::speed}});
-        return false;
-    }
-
-    bool next_gear_gains() const {
+    bool next_gear_gains(double v) const {
         if (holds_ || gear_ == car_.gear_count()) return false;
         const double lowest = car_.lowest_speed(gear_ + 1);
-        return (v_ < lowest ? car_.open(gear_ + 1, v_, car_.curve().lowest_speed(), 1.0)
-                            : car_.closed(gear_ + 1, v_, 1.0)) > 0.0;
+        return (v < lowest ? car_.open(gear_ + 1, v, car_.curve().lowest_speed(), 1.0)
+                           : car_.closed(gear_ + 1, v, 1.0)) > 0.0;
     }
 
     /// Later than the quickest so far; or another run, come from a lower gear, has engaged the present one
@@ -576,7 +578,7 @@ class Trials {
     bool arrived() const { return best_.time < infinity; }
 
     Course quickest() && {
-        if (!arrived()) throw NoSolution(*refusal_);
+        if (!arrived()) throw NoSolution(refusal_.value());
         return std::move(best_);
     }
 
