@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
+#include <boost/math/tools/minima.hpp>
 #include <cmath>
 #include <iterator>
 #include <limits>
@@ -12,12 +13,14 @@
 
 #include "core/constants.hpp"
 #include "core/error.hpp"
+#include "core/solve.hpp"
 #include "tests/quantities.hpp"
 
 namespace pullsheet::road {
 namespace {
 
 using ::boost::math::quadrature::gauss_kronrod;
+using ::boost::math::tools::brent_find_minima;
 
 using tests::kmh;
 
@@ -424,6 +427,42 @@ TEST(AccelerationIdentities, ShiftSpeedsByTrying) {
         }
     }
     EXPECT_GT(inside, 40);
+}
+
+// A hump of the torque below which the next gear pulls harder but for a hair, or all the way: where a curve
+// only just touches the other, the shift is there or well below. The balance is written out here, its least
+// value found by Brent's method (Boost.Math).
+TEST(AccelerationIdentities, AShiftAtADipThatIsJustOne) {
+    Vehicle car = full_car();
+    car.gears = {3.0, 2.1};
+    car.final_drives = {3.7};
+    car.rev_limit.reset();
+    const auto curve = [](double hump) {
+        const std::vector<double> speeds{1500 * rpm, 3000 * rpm, 4000 * rpm, 4500 * rpm, 5000 * rpm,
+                                         5500 * rpm, 6000 * rpm, 6500 * rpm, 7000 * rpm};
+        const std::vector<double> torques{300, 400, 400, 430, 420, 220, hump, 210, 200};
+        return TorqueCurve(speeds, torques);
+    };
+    const double r = car.rolling_radius;
+    const auto gain = [&](const TorqueCurve& torque, double v) {
+        const auto in = [&](double ratio) {
+            const double load = road_load(car, {}, 0.0) + 0.5 * 1.225 * car.drag_area * v * v;
+            return (0.85 * ratio * 3.7 / r * torque.torque(ratio * 3.7 * v / r) - load) /
+                   (car.mass +
+                    (4.0 * car.wheel_inertia + car.engine_inertia * ratio * ratio * 3.7 * 3.7) / (r * r));
+        };
+        return in(2.1) - in(3.0);
+    };
+    const double low = 5550.0 * rpm * r / 11.1, high = 6450.0 * rpm * r / 11.1;
+    const auto least = [&](const TorqueCurve& torque) {
+        return brent_find_minima([&](double v) { return gain(torque, v); }, low, high, 50);
+    };
+    const double touching = root_between([&](double hump) { return least(curve(hump)).second; }, 220.0, 400.0,
+                                         Reason::integration_failed);
+    const TorqueCurve dip = curve(touching + 1e-5), none = curve(touching - 1e-5);
+    EXPECT_NEAR(least(dip).second, 0.0, 1e-6);
+    EXPECT_NEAR(shift_speeds(car, dip)[0].speed, least(dip).first, 0.02);
+    EXPECT_LT(shift_speeds(car, none)[0].speed, low);
 }
 
 // No other gear to begin with gives a shorter time, and a shift that costs more than it brings is not made.
