@@ -315,6 +315,21 @@ TEST(PartsTable, AMapWithoutACompressorIsOne) {
     EXPECT_FALSE(has_row(same, "compressor: share used"));
 }
 
+TEST(PartsTable, ACompressorUpToItsShaftSpeed) {
+    const Table parts = parts_with({Text("turbo"), Text("compressor"), omitted, Text(""), omitted, Text(""),
+                                    omitted, Text(""), 130000.0, Text("rpm")});
+    const Table limits = table_of("BUILD.LIMITS", {examples::engine(), parts, 0.0, omitted, omitted, 6000.0,
+                                                   examples::compressor_map()});
+    EXPECT_TRUE(is_text(limits.at(1, 6), "shaft speed [rpm]"));
+    EXPECT_NEAR(std::get<double>(limits.at(1, 4)), 130000.0, 0.1);
+    EXPECT_NEAR(std::get<double>(limits.at(1, 5)), 130000.0, 1e-6);
+    // At the power that it carries it turns at that speed.
+    const Table point = table_of("BUILD.POINT", {examples::engine(), 0.0, std::get<double>(limits.at(1, 2)),
+                                                 6000.0, omitted, parts, examples::compressor_map()});
+    EXPECT_NEAR(beside(point, "shaft speed"), 130000.0, 0.1);
+    EXPECT_NEAR(beside(point, "turbo: shaft speed"), 130000.0, 0.1);
+}
+
 TEST(PartsTable, LimitsNeedASpeed) {
     const Table engine = without(examples::engine(), "redline");
     EXPECT_EQ(refusal("BUILD.LIMITS", {engine, examples::parts()}),
@@ -382,6 +397,29 @@ TEST(StageTable, NamesWhatIsMissing) {
               "BUILD.TABLE: measured: there is no stage \"Stage 9\"; known are Stage 1");
     EXPECT_EQ(said(engine, one_stage(), one_fuel(), measured("stage 1", "E85", 200.0)),
               "BUILD.TABLE: measured: there is no fuel \"E85\"; known are 95 RON");
+}
+
+// A fuel that knocks whatever the boost: its row says so, with the name and the price of the stage; the other
+// fuel's row is as without it.
+TEST(StageTable, ARowThatCannotRunSaysWhy) {
+    Table fuels = one_fuel();
+    fuels.add_row({Text("lamp oil"), 0.0, 40.0, 0.83});
+    const Table stages = one_stage();
+    const Table table = table_of("BUILD.TABLE", {examples::measured_engine(), stages, fuels});
+    ASSERT_EQ(table.rows(), 3u);
+    EXPECT_TRUE(is_text(table.at(2, 0), "Stage 1"));
+    EXPECT_TRUE(is_text(table.at(2, 1), "lamp oil"));
+    EXPECT_EQ(std::get<double>(table.at(2, 8)), std::get<double>(table.at(1, 8)));
+    for (std::size_t c = 2; c < table.columns(); ++c) {
+        if (c == 8) continue;
+        const auto* failure = std::get_if<Failure>(&table.at(2, c));
+        ASSERT_TRUE(failure) << c;
+        EXPECT_EQ(failure->kind, FailureKind::no_solution);
+        EXPECT_TRUE(contains(failure->sentence, "BUILD.TABLE: Stage 1 on lamp oil: ")) << failure->sentence;
+        EXPECT_TRUE(contains(failure->sentence, "knocks")) << failure->sentence;
+    }
+    const Table alone = table_of("BUILD.TABLE", {examples::measured_engine(), stages, one_fuel()});
+    EXPECT_EQ(std::get<double>(table.at(1, 3)), std::get<double>(alone.at(1, 3)));
 }
 
 TEST(StageTable, AMeasuredMapMovesThePowerAndItsDoubtTheBand) {
