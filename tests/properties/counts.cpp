@@ -2,7 +2,6 @@
 #include "tests/properties/counts.hpp"
 
 #include "core/boost/compressor.hpp"
-#include "core/boost/pipe.hpp"
 
 // The names that the linker puts in the place of the functions, and those by which they are still there.
 extern "C" {
@@ -10,10 +9,7 @@ double __real__ZN9pullsheet5boost14corrected_flowEdddNS0_9ReferenceE(  // NOLINT
     double air_flow, double inlet_temperature, double inlet_pressure, pullsheet::boost::Reference reference);
 double __real__ZN9pullsheet5boost22compressor_temperatureEdddNS0_3GasE(  // NOLINT
     double inlet_temperature, double pressure_ratio, double efficiency, pullsheet::boost::Gas gas);
-pullsheet::boost::PipeFlow
-__real__ZN9pullsheet5boost19pipe_flow_unboundedEdRKNS0_4PipeEddNS0_7PipeGasE(  // NOLINT
-    double air_flow, const pullsheet::boost::Pipe& pipe, double temperature, double pressure,
-    pullsheet::boost::PipeGas gas);
+double __real__ZN9pullsheet3air9viscosityEd(double temperature);  // NOLINT
 
 double __wrap__ZN9pullsheet5boost14corrected_flowEdddNS0_9ReferenceE(  // NOLINT
     double air_flow, double inlet_temperature, double inlet_pressure, pullsheet::boost::Reference reference) {
@@ -29,12 +25,8 @@ double __wrap__ZN9pullsheet5boost22compressor_temperatureEdddNS0_3GasE(  // NOLI
                                                                            efficiency, gas);
 }
 
-pullsheet::boost::PipeFlow
-__wrap__ZN9pullsheet5boost19pipe_flow_unboundedEdRKNS0_4PipeEddNS0_7PipeGasE(  // NOLINT
-    double air_flow, const pullsheet::boost::Pipe& pipe, double temperature, double pressure,
-    pullsheet::boost::PipeGas gas) {
+double __wrap__ZN9pullsheet3air9viscosityEd(double temperature) {  // NOLINT
     ++pullsheet::counts::pipe_flows;
-    return __real__ZN9pullsheet5boost19pipe_flow_unboundedEdRKNS0_4PipeEddNS0_7PipeGasE(
-        air_flow, pipe, temperature, pressure, gas);
+    return __real__ZN9pullsheet3air9viscosityEd(temperature);
 }
 }

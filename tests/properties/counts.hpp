@@ -3,13 +3,13 @@
 
 #include <atomic>
 
-/// How much work the solvers of core/build have done, seen from outside: the linker leads their calls into
-/// the room of the turbochargers by here (needs.cmake).
+/// How much work the solvers of core/build have done, seen from outside: the linker leads calls from room to
+/// room by here (needs.cmake).
 namespace pullsheet::counts {
 
 /// Corrected flows: one each time the chain is solved.
 inline std::atomic<int> chains{0};
-/// Flows in pipes: one for each pipe that is looked at.
+/// Viscosities of air: one each time the flow in a pipe is computed.
 inline std::atomic<int> pipe_flows{0};
 /// Temperatures behind the compressor: one each time the air path is computed.
 inline std::atomic<int> air_paths{0};
