@@ -34,6 +34,7 @@
 #include <functional>
 #include <utility>
 
+#include "core/air/moist_air.hpp"
 #include "core/boost/charge_cooler.hpp"
 #include "core/boost/compressor_map.hpp"
 #include "core/boost/pipe.hpp"
@@ -586,7 +587,11 @@ TEST_P(SweptStages, AnswerOrSayWhyNot) {
             engine.lambda = s.fuel.lambda;
             cycle::OperatingPoint point;
             point.angular_speed = cell.power_speed;
-            point.manifold_pressure = cell.manifold_pressure;
+            // The cycle burns the dry air of the manifold.
+            const build::Weather& day = s.base.weather;
+            point.manifold_pressure = cell.manifold_pressure *
+                                      air::dry_pressure(day.temperature, day.pressure, day.humidity) /
+                                      day.pressure;
             point.lambda = s.fuel.lambda;
             point.ambient_pressure = s.base.weather.pressure;
             point.spark_angle = cell.spark_angle;
