@@ -309,10 +309,12 @@ class Run {
             const auto excess = [&](const State& s, double t) { return pull(s[0], t) - car_.gripping(s[0]); };
             const double sign = gripping_ ? -1.0 : 1.0;
             const auto holds = [&](const State& s, double t) { return sign * excess(s, t) < 0.0; };
-            // Grip may be reached and left within a step, so the middle is looked at as well.
-            const double middle = 0.5 * (a + cut);
-            for (const double t : {middle, cut}) {
-                if (!(sign * excess(t == cut ? at_cut : state_at(t), t) > 0.0)) continue;
+            // Grip may be reached and left within a step: the middle is looked at as well, and where grip
+            // limits, so that steps are long, more of the curve that is passed.
+            const int looks = gripping_ ? 2 * (1 + points_of_curve_between(at_start[0], at_cut[0])) : 2;
+            for (int look = 1; look <= looks; ++look) {
+                const double t = look == looks ? cut : a + (cut - a) * look / looks;
+                if (!(sign * excess(look == looks ? at_cut : state_at(t), t) > 0.0)) continue;
                 // Right behind a change the sign is a matter of rounding: look a little further on.
                 double begin = a;
                 bool held = holds(at_start, a);
@@ -365,6 +367,15 @@ class Run {
             if (crawls && goal_.speed < infinity)
                 throw NoSolution(Reason::speed_not_reached, {{v_, Quantity::speed}});
         }
+    }
+
+    /// Between two points of the curve the torque only rises or only falls.
+    int points_of_curve_between(double v_begin, double v_end) const {
+        const auto below = [&](double v) {
+            const std::vector<double>& speeds = car_.curve().speeds();
+            return std::lower_bound(speeds.begin(), speeds.end(), car_.engine_speed(gear_, v));
+        };
+        return static_cast<int>(std::abs(below(v_end) - below(v_begin)));
     }
 
     template <class System>

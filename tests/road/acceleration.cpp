@@ -362,6 +362,26 @@ TEST(GaussKronrod, GearsGapsGripAndLaunch) {
 
 // The shift speeds: no other speed near the best one gives a shorter time where the shift itself costs
 // nothing.
+// Where grip limits, nothing but a hole in the torque bends the run, and steps are long: none leaps over it.
+TEST(GaussKronrod, AHoleInTheTorqueBelowTheLimitOfGrip) {
+    Vehicle car = bare_car();
+    car.grip = 0.5;
+    const double grip = car.grip * car.mass * standard_gravity;
+    for (const double hole : {20.0, 35.0, 50.0}) {
+        std::vector<double> speeds, torques;
+        for (double speed = 10.0; speed <= 60.0; speed += 2.5) {
+            speeds.push_back(speed);
+            torques.push_back(speed == hole ? 0.8 * grip : 1.5 * grip);
+        }
+        const TorqueCurve curve(speeds, torques);
+        const auto time_for_speed = [&](double v) { return car.mass / std::min(grip, curve.torque(v)); };
+        double expected = 0.0;
+        for (double v = 11.0; v < 59.0; v += 0.125)
+            expected += gauss_kronrod<double, 15>::integrate(time_for_speed, v, v + 0.125, 5, 1e-12);
+        EXPECT_NEAR(speed_run(car, curve, 11.0, 59.0).time / expected, 1.0, 1e-6) << hole;
+    }
+}
+
 TEST(AccelerationIdentities, ShiftSpeedsAreTheBest) {
     Vehicle car = full_car();
     car.drive = Drive::all;
