@@ -250,6 +250,11 @@ def judges(room):
     return [(f"test_{room}", ""), *BESIDE_THE_ROOM]
 
 
+def counted_calls():
+    """How the linker is told which calls the sweeps count: tests/properties/needs.cmake."""
+    return [f"-Wl,{option}" for option in re.findall(r"LINKER:(--wrap=\w+)", (ROOT / "tests/properties/needs.cmake").read_text())]
+
+
 def judge(mutant, seat, limits):
     """What becomes of one mutant."""
     text = broken_text(mutant)
@@ -275,7 +280,7 @@ def judge(mutant, seat, limits):
         own_tests += [object_of_test(room, s) for s in sorted((ROOT / "tests" / room).glob("*.cpp")) if s not in replaced]
     for name, chosen in judges(room):
         objects = own_tests if own_tests and name == f"test_{room}" else objects_of(name)
-        libraries = LIBRARIES + (["-lrapidcheck"] if name == "test_properties" else [])
+        libraries = LIBRARIES + (["-lrapidcheck", *counted_calls()] if name == "test_properties" else [])
         if run([COMPILER, *LINKER, "-pthread", *core, *objects, *libraries, "-o", scratch / name]).returncode != 0:
             return {"verdict": "no build"}
         outcome = run_tests(scratch / name, chosen, limits[name])
