@@ -129,6 +129,15 @@ TEST(PipeErrors, Refusals) {
     EXPECT_EQ(pipe_pressure_loss(0.0, 0.05, 1.0, 300.0, 1e5), 0.0);
 }
 
+TEST(PipeFlowIdentities, NothingFlows) {
+    const PipeFlow flow = pipe_flow(0.0, {0.05, 1.0, 2.0}, 300.0, 1e5);
+    EXPECT_EQ(flow.velocity, 0.0);
+    EXPECT_EQ(flow.mach, 0.0);
+    EXPECT_EQ(flow.reynolds, 0.0);
+    EXPECT_EQ(flow.pressure_loss, 0.0);
+    EXPECT_TRUE(flow.warnings.empty());
+}
+
 TEST(PipeWarnings, FastFlowAndLargeLoss) {
     const PipeFlow flow = pipe_flow(0.4, {0.05, 5.0, 2.0, 1e-5}, 300.0, 150e3);
     ASSERT_EQ(flow.warnings.size(), 2u);

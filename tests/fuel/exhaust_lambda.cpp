@@ -85,6 +85,13 @@ TEST(Brettschneider1979, WithHydrocarbons) {
               exhaust_lambda({0.147, 0.005, 0.006, 0.0002}, gasoline));
 }
 
+// An atom of oxygen is half a molecule of it, whether nitrogen holds it or not.
+TEST(ExhaustLambdaIdentities, NitricOxideCountsAsHalfAsMuchOxygen) {
+    for (const double nitric_oxide : {0.0002, 0.004, 0.02})
+        EXPECT_NEAR(exhaust_lambda({0.14, 0.005, 0.01, 0.0, nitric_oxide}, {}),
+                    exhaust_lambda({0.14, 0.005, 0.01 + 0.5 * nitric_oxide, 0.0}, {}), 1e-14);
+}
+
 TEST(ExhaustLambdaErrors, NameTheArgument) {
     const auto field = [](const Exhaust& exhaust) -> std::string {
         try {

@@ -106,5 +106,15 @@ TEST(InjectorErrors, DutyAboveOneIsGivenWithAWarning) {
     EXPECT_TRUE(duty_warnings(1.0).empty());
 }
 
+// n-heptane, 0.6838 g/cm³ at 20 °C: CRC Handbook of Chemistry and Physics, from memory.
+TEST(CrcHandbook, DensityOfTheTestFluid) {
+    EXPECT_NEAR(test_fluid_density, 683.8, 0.5);
+}
+
+// Common practice, no source: no injector is planned to be open longer than 85 % of the time.
+TEST(CommonPractice, HighestDutyOfInjectors) {
+    EXPECT_EQ(usual_highest_duty, 0.85);
+}
+
 }  // namespace
 }  // namespace pullsheet::injection
