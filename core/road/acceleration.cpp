@@ -704,10 +704,8 @@ DistanceRun run_over_distance(const Car& car, double distance, const RunOptions&
 
 /// Of what was asked for: a run that is farther off than this is not the solution but stands beside a jump.
 constexpr double met = 1e-3;
-/// The sides of a jump are looked at so far from it, as a share of the power.
+/// The upper side of a jump is looked at so far from it, as a share of the power.
 constexpr double beside = 1e-9;
-/// The trap speed may fall no more often than this as the power grows.
-constexpr int most_falls = 10;
 
 struct Factors {
     double low, high;
@@ -847,15 +845,9 @@ PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& cur
     };
     try {
         const auto [low, high] = factors_around(excess);
-        double factor = factor_between(excess, low, high);
-        double below = factor * (1.0 - beside);
-        // Where another shift becomes worth while the trap may lie in its gap: the trap speed falls as the
-        // power grows, and less power gives it as well.
-        for (int fall = 0; fall < most_falls && excess(below) > met * trap_speed; ++fall) {
-            factor = factor_between(excess, low, below);
-            below = factor * (1.0 - beside);
-        }
-        return power_at(vehicle, curve, factor);
+        // Inside a jump of the trap speed the search ends at the jump; it does not end where the trap speed
+        // falls.
+        return power_at(vehicle, curve, factor_between(excess, low, high));
     } catch (const NoSolution& error) {
         if (error.reason() != Reason::time_not_reached) throw;
         throw NoSolution(Reason::trap_speed_not_reached, {{best, Quantity::speed}});

@@ -157,8 +157,7 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
 /// Scales the torque curve until the car passes the trap at the end of `distance` m with `trap_speed`, m/s.
 /// Where another shift becomes worth while the trap speed jumps; inside such a jump it is the power at the
 /// jump: with less the car stays slower, with more it is faster. Throws NoSolution trap_speed_not_reached
-/// likewise. At most 112 runs as of distance_run, and 100 for each of at most 10 falls of the trap speed on
-/// the way.
+/// likewise. At most 112 runs as of distance_run.
 PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
                                   double trap_speed, const Weather& weather = {},
                                   const RunOptions& options = {});

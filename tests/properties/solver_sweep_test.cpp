@@ -24,8 +24,8 @@
 //   dyno::MeasuredCurve::band        core/dyno/curve.hpp             two root_between
 //   road::speed_run, distance_run    core/road/acceleration.hpp      gears × (gears + 1)/2 runs of 200 000 steps
 //   road::shift_speeds               core/road/acceleration.hpp      root_between for each gear
-//   road::power_for_time             core/road/acceleration.hpp      112 times as many runs
-//   road::power_for_trap_speed       core/road/acceleration.hpp      1112 times as many runs
+//   road::power_for_time, power_for_trap_speed
+//                                    core/road/acceleration.hpp      112 times as many runs
 //   road::TorqueCurve::peak          core/road/torque_curve.hpp      Brent's method between the points
 // clang-format on
 #include <fmt/format.h>
@@ -1187,7 +1187,7 @@ TEST(SweptRuns, ThePowerForATrapSpeedReachesIt) {
         const SweptRun run = swept_run(points, k);
         const double trap = points.between(k, 17, 15.0, 80.0);
         double factor = 0.0;
-        const bool solved = solves_within(1112, run, most, [&](road::RunOptions options) {
+        const bool solved = solves_within(112, run, most, [&](road::RunOptions options) {
             options.from = 0.0;
             factor = road::power_for_trap_speed(run.vehicle, run.curve, 402.336, trap, run.weather, options)
                          .factor;

@@ -808,6 +808,34 @@ TEST(AccelerationIdentities, PowerForATrapSpeedUphill) {
     }
 }
 
+// Grip holds the longer gear back, whatever the power; the end of the shorter one, where the engine fades, it
+// does not. So more power makes it the quicker one to stay in, though it is slower at the end: the trap speed
+// falls there, and less power gives it too.
+TEST(AccelerationIdentities, PowerForATrapSpeedBesideAFall) {
+    Vehicle car = bare_car();
+    car.gears = {2.0, 1.0};
+    car.grip = 0.2;
+    car.shift_time = 2.0;
+    car.rolling_resistance = 0.05;
+    const std::vector<double> speeds{1e-3, 50.0, 60.0}, torques{4000.0, 4000.0, 0.0};
+    const TorqueCurve curve(speeds, torques);
+    const auto run = [&](double factor) { return distance_run(car, curve.scaled(factor), 450.0); };
+    double fall = 0.5;
+    while (fall < 2.0 && run(fall + 0.001).trap_speed > run(fall).trap_speed - 1.0) fall += 0.001;
+    ASSERT_LT(fall, 2.0);
+    EXPECT_EQ(run(fall).shifts.size(), 1u);
+    EXPECT_TRUE(run(fall + 0.001).shifts.empty());
+    for (double more = 1.01; more < 1.3; more *= 1.02) {
+        const double wanted = run(more * fall).trap_speed - 1e-3;
+        for (double scale = more * fall; scale < 1.1 * more * fall; scale *= 1.02) {
+            const double factor =
+                scale * power_for_trap_speed(car, curve.scaled(scale), 450.0, wanted).factor;
+            EXPECT_LT(run(factor * (1.0 - 1e-6)).trap_speed, wanted) << more << ' ' << scale;
+            EXPECT_GT(run(factor * (1.0 + 1e-6)).trap_speed, wanted) << more << ' ' << scale;
+        }
+    }
+}
+
 TEST(AccelerationErrors, SayWhy) {
     const Vehicle car = full_car();
     const TorqueCurve curve = full_curve();
