@@ -143,8 +143,8 @@ double possible_efficiency(double efficiency) {
 }
 
 // What the parts carry together, if knock lets them; nothing otherwise. What they carry rests on the
-// efficiency, and that on the fuel burned. It is -1 where they carry fuel or air, less where they carry power
-// or torque.
+// efficiency, and that on the fuel burned. The slope of the turns is -1 where they carry fuel or air, steeper
+// where they carry power or torque.
 std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts& parts,
                                const OfferedFuel& fuel, double speed) {
     auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
