@@ -248,5 +248,16 @@ TEST(RollerErrors, SayWhy) {
     EXPECT_THROW(coast_loss(log.time, std::vector<double>(log.time.size(), 0.0), inertia), InvalidArgument);
 }
 
+// When a log begins tells nothing: one of the end of a day's work reads as one from zero.
+TEST(RollerIdentities, ALogMayBeginAtAnyTime) {
+    const Log noisy = sampled(constant_power, 0.0, 8.0, 0.05, 0.05);
+    Log late = noisy;
+    for (double& t : late.time) t += 4096.0;
+    const RollerPull pull = roller_pull(noisy.time, noisy.speed, inertia);
+    const RollerPull again = roller_pull(late.time, late.speed, inertia);
+    EXPECT_NEAR(again.reading.half_width, pull.reading.half_width, 1e-6 * pull.reading.half_width);
+    EXPECT_NEAR(again.reading.power_scatter, pull.reading.power_scatter, 1e-6 * pull.reading.power_scatter);
+}
+
 }  // namespace
 }  // namespace pullsheet::dyno

@@ -102,5 +102,15 @@ TEST(AgreementErrors, SayWhy) {
     EXPECT_EQ(agreement(std::vector{-1e200, 1e200}, std::vector{1e-200, 1e-200}).p, 0.0);
 }
 
+// Two values agree at 95 % up to a difference of 1.959964 of its standard uncertainty: the two-sided normal
+// quantile (printed in any table of the normal distribution), since chi-squared of one degree is its square.
+TEST(NormalTable, TwoValuesAgreeUpToTheQuantile) {
+    const std::vector<double> uncertainties{1.0, 1.0};
+    for (const double share : {0.97, 1.03}) {
+        const std::vector<double> values{0.0, share * 1.959964 * std::sqrt(2.0)};
+        EXPECT_EQ(agreement(values, uncertainties).agrees, share < 1.0) << share;
+    }
+}
+
 }  // namespace
 }  // namespace pullsheet::statistics

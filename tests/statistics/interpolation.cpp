@@ -97,5 +97,12 @@ TEST(InterpolationErrors, NoExtrapolationNoDisorder) {
     EXPECT_THROW(Interpolation({1, 2, 3}, {1, 2, 3}, Cubic::makima), NoData);
 }
 
+// Where the secants differ in sign, the slope at an end is at most three times the nearest secant: Fritsch &
+// Butland (1984), as PCHIM of SLATEC.
+TEST(FritschButland1984, SlopeAtAnEndIsLimited) {
+    const Interpolation curve({0.0, 1.0, 1.1, 2.1}, {0.0, 2.0, 0.0, 0.0}, Cubic::shape_preserving);
+    EXPECT_NEAR(curve.slope(0.0), 6.0, 1e-9);
+}
+
 }  // namespace
 }  // namespace pullsheet::statistics

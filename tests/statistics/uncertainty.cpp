@@ -84,5 +84,15 @@ TEST(UncertaintyErrors, SayWhy) {
     EXPECT_THROW(propagate(throws, std::vector{1.0}, std::vector{1.0}), std::runtime_error);
 }
 
+// However small the effects are, they are told.
+TEST(PropagationIdentities, SmallEffects) {
+    for (const double scale : {1e-12, 1e-6, 1e-3, 1.0}) {
+        const std::vector<double> arguments{2.0 * scale}, uncertainties{0.1 * scale};
+        const auto result =
+            propagate([](std::span<const double> x) { return 3.0 * x[0]; }, arguments, uncertainties);
+        EXPECT_NEAR(result.uncertainty, 0.3 * scale, 1e-9 * scale);
+    }
+}
+
 }  // namespace
 }  // namespace pullsheet::statistics
