@@ -64,6 +64,7 @@ enum class Reason {
     evidence_needs_vehicle,  ///< road evidence without the car and the shape of its torque curve
     errors_not_independent,  ///< some values share all of their errors, so they cannot be weighed
     part_twice,              ///< a second part of a kind of which a build has one
+    charge_below_coolant,    ///< a charge cooler would have to cool below its coolant: allowed, coolant
     throttled,               ///< warning: less manifold pressure needed than there is: needed, at hand
     above_redline,           ///< warning: speed above the redline: speed, redline
     part_overloaded,         ///< warning: a part is asked for more than it has: number in the list, use

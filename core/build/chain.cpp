@@ -202,8 +202,10 @@ Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const W
         } else if (const auto* cooler = std::get_if<ChargeCooler>(&parts[i])) {
             if (cooler_) throw InvalidArgument("charge_cooler", Reason::part_twice);
             cooler_ = cooler;
-            require_if("max_charge_temperature", cooler->max_charge_temperature,
-                       {temperature_of_coolant(*cooler, weather), unlimited, true, true});
+            const double coolant = temperature_of_coolant(*cooler, weather);
+            if (const auto allowed = cooler->max_charge_temperature; allowed && !(*allowed > coolant))
+                throw InvalidArgument("charge_cooler", Reason::charge_below_coolant,
+                                      {{*allowed, Quantity::temperature}, {coolant, Quantity::temperature}});
         } else if (const auto* pipe = std::get_if<Pipe>(&parts[i])) {
             switch (pipe->place) {
                 case PipePlace::intake: intake_.push_back(i); break;

@@ -202,6 +202,8 @@ std::string_view english(Reason reason) {
         case Reason::value_twice: return "{0} stands there twice";
         case Reason::part_twice:
             return "a build has one part of this kind; equal ones side by side are one part with a count";
+        case Reason::charge_below_coolant:
+            return "the largest charge temperature, {0}, must be above that of the coolant, {1}";
         case Reason::throttled:
             return "the engine needs {0} in the manifold and the intake delivers {1}: the throttle is partly "
                    "closed, there is no boost";

@@ -95,8 +95,9 @@ struct Result {
 };
 
 /// Angle of one step of the integrator during the burn, rad; elsewhere it takes twice that. A short burn has
-/// at least twelve steps all the same. The error in work and knock integral is then about 1e-6 and falls with
-/// the fourth power.
+/// at least twelve steps all the same. Against steps of 0.1° the work errs by 1e-6 to 2e-5, the knock
+/// integral by up to 1e-4 and the peak pressure by up to 1e-3, by 4e-3 in the corners of what is possible;
+/// the error falls with the fourth power.
 inline constexpr double usual_step = 4.0 * pi / 180.0;
 
 /// Computes one cycle. Throws InvalidArgument for what is not possible, NoSolution(too_much_residual_gas)

@@ -285,5 +285,23 @@ TEST(LimitsErrors, CompressorFarTooLargeCarriesNothing) {
     EXPECT_LT(point.pressure_ratio, 1.4);
 }
 
+TEST(LimitsErrors, AChargeColderThanTheCoolant) {
+    ChargeCooler cooler{0.8};
+    cooler.coolant_temperature = 313.15;
+    for (const double allowed : {303.15, 313.15}) {
+        cooler.max_charge_temperature = allowed;
+        try {
+            limits(invented_engine(), {cooler}, gasoline, 5000 * rpm);
+            FAIL() << "no error";
+        } catch (const InvalidArgument& error) {
+            EXPECT_EQ(error.reason(), Reason::charge_below_coolant);
+            EXPECT_EQ(error.details().at(0).value, allowed);
+            EXPECT_EQ(error.details().at(1).value, 313.15);
+        }
+    }
+    cooler.max_charge_temperature = 313.25;
+    EXPECT_NO_THROW(limits(invented_engine(), {cooler}, gasoline, 5000 * rpm));
+}
+
 }  // namespace
 }  // namespace pullsheet::build
