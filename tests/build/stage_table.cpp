@@ -386,6 +386,35 @@ TEST(StageTableIdentities, AnEfficiencyBeyondEnginesIsRefused) {
     }
 }
 
+// On a day colder than the cycle is computed for the row says so.
+TEST(StageTableIdentities, AChargeTooColdForTheCycleIsRefused) {
+    TableBase base = invented_base();
+    base.weather.temperature = cycle::possible::manifold_temperature.low - 5.0;
+    Parts parts = generous_parts();
+    parts.push_back(Clutch{60.0});  // hardly any boost that would warm the charge
+    try {
+        stage_on_fuel(base, parts, offered(98, 0.0), false);
+        FAIL() << "no error";
+    } catch (const NoSolution& error) {
+        EXPECT_EQ(error.reason(), Reason::charge_too_cold);
+        EXPECT_LT(error.details().at(0).value, cycle::possible::manifold_temperature.low);
+    }
+}
+
+// A pump that cannot lift its fuel to the rail carries nothing at any speed.
+TEST(StageTableIdentities, APumpThatCannotLiftItsFuelGivesNoPower) {
+    Parts parts = generous_parts();
+    Pump pump{{1e5, 2e5}, {300 * litre_per_hour, 250 * litre_per_hour}};
+    pump.fuel_pressure = 4e5;
+    parts.push_back(pump);
+    try {
+        stage_on_fuel(invented_base(), parts, offered(98, 0.0), false);
+        FAIL() << "no error";
+    } catch (const NoSolution& error) {
+        EXPECT_EQ(error.reason(), Reason::no_power);
+    }
+}
+
 TEST(StageTableIdentities, ARedlineIsNeeded) {
     TableBase base = invented_base();
     base.redline = 0.0;

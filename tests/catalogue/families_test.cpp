@@ -132,6 +132,9 @@ TEST(EngineBlock, WhatTheCycleTakesWhereItIsNotGivenIsSaid) {
     const auto power = [](const Outcome& outcome) { return beside(std::get<Table>(outcome.value), "power"); };
     EXPECT_NEAR(power(taken) / power(given), 1.0, 1e-9);
     for (const auto& warning : given.warnings) EXPECT_FALSE(contains(warning, "taken")) << warning;
+    Table short_rod = without(written, "rod length");
+    short_rod.add_row({Text("rod length"), 0.45 * stroke, Text("mm")});
+    EXPECT_TRUE(contains(refusal("CYCLE.RESULT", arguments(short_rod)), "rod is"));
     // The same, asked for by its name.
     std::vector<Value> asked = arguments(engine);
     asked.insert(asked.begin(), Text("CYCLE.RESULT"));
@@ -592,6 +595,14 @@ TEST(QuickCalls, AnElementThatIsRefusedHasNoSentence) {
     EXPECT_EQ(std::get<Failure>(answer.at(1, 0)).kind, FailureKind::wrong_argument);
     EXPECT_EQ(std::get<Failure>(answer.at(1, 0)).sentence, "");
     EXPECT_EQ(std::get<double>(answer.at(2, 0)), (number_of("ENGINE.POWER", {200.0, 5000.0})));
+}
+
+TEST(QuickCalls, WhatIsRememberedIsTheSameValue) {
+    const Function* limit = find_function("KNOCK.SPARK.LIMIT");
+    const std::vector<Value> arguments = limit->example.arguments;
+    const double first = std::get<double>(value_of(*limit, arguments));
+    EXPECT_EQ(std::get<double>(value_of(*limit, arguments)), first);
+    EXPECT_EQ(std::get<double>(evaluate(*limit, arguments).value), first);
 }
 
 TEST(PublishedChecks, ACellOutsideTheTableIsSaid) {

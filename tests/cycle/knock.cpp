@@ -5,6 +5,7 @@
 
 #include <cmath>
 #include <cstdio>
+#include <limits>
 
 #include "core/solve.hpp"
 #include "tests/cycle/invented_engine.hpp"
@@ -290,4 +291,30 @@ TEST(KnockErrors, NoSolutionIsSaid) {
     bounds = {};
     bounds.latest_half_burned = std::nan("");
     EXPECT_THROW(boost_limit(e, boosted_point(), gasoline(98.0), bounds), InvalidArgument);
+}
+
+namespace {
+
+/// Cycles whose torque is no number.
+class Nowhere : public Cycles {
+  public:
+    using Cycles::Cycles;
+    Result run(const OperatingPoint&) const override {
+        Result result{};
+        result.torque = std::numeric_limits<double>::quiet_NaN();
+        return result;
+    }
+};
+
+}  // namespace
+
+TEST(KnockErrors, NoBestTorqueIsSaid) {
+    const Engine engine = invented_engine();
+    const fuel::Fuel fuel = gasoline(98.0);
+    try {
+        best_torque_spark(Nowhere(engine, fuel), boosted_point());
+        FAIL() << "no error";
+    } catch (const NoSolution& error) {
+        EXPECT_EQ(error.reason(), Reason::no_best_torque);
+    }
 }
