@@ -166,6 +166,14 @@ TEST(CommonPractice, SharesThatNobodyMeasured) {
 // Air and fuel: P = ṁ_air η H/(λ L) and P = n V̇ (duty − dead share) ρ H η, so relative variances add up (JCGM
 // 100:2008, 5.1.6). The efficiency is in both: of two values with variances a² and b² of their own and s² in
 // common the weighted mean has s² + 1/(1/a² + 1/b²).
+// What is timed where nobody says otherwise: 100 to 200 km/h, and the quarter mile of 1320 ft.
+TEST(CommonPractice, SpeedsAndDistanceOfTheRoad) {
+    const PowerEvidence evidence;
+    EXPECT_NEAR(evidence.from, 100.0 * tests::kmh, 1e-12);
+    EXPECT_NEAR(evidence.to, 200.0 * tests::kmh, 1e-12);
+    EXPECT_NEAR(evidence.distance, 1320.0 * 0.3048, 1e-9);
+}
+
 TEST(Jcgm100, AirFlowAndInjectorDuty) {
     const Day day(1.0);
     PowerEvidence evidence = day.evidence();

@@ -247,6 +247,25 @@ TEST(ClosedForms, RiseOfTorque) {
     }
 }
 
+// Behind each shift the torque rises anew.
+TEST(ClosedForms, RiseOfTorqueBehindAShift) {
+    Vehicle car = bare_car();
+    car.gears = {2.0, 1.0};
+    car.rise_time_of_torque = 0.8;
+    const double tau = 0.8 / std::log(9.0);
+    const auto gained = [&](double t) { return t - tau * (1.0 - std::exp(-t / tau)); };
+    // 8 m/s² to the rev limit at 30 m/s, then 4 m/s².
+    const auto until = [&](double gain) {
+        return root_between([&](double t) { return gained(t) - gain; }, gain, gain + 1.0,
+                            Reason::integration_failed);
+    };
+    for (const double more : {0.5, 2.0, 10.0}) {
+        const SpeedRun run = speed_run(car, constant_torque(6000.0, 1e-3, 60.0), 0.0, 30.0 + more);
+        ASSERT_EQ(run.shifts.size(), 1u);
+        EXPECT_LT(off(run.time, until(30.0 / 8.0) + until(more / 4.0)), 1e-6) << more;
+    }
+}
+
 // Limited by grip the car gains speed evenly: t = v/a, a = limit/m (rear drive, Wong 2001).
 TEST(ClosedForms, LaunchAtTheLimitOfGrip) {
     Vehicle car = bare_car();

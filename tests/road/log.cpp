@@ -130,5 +130,20 @@ TEST(LogErrors, SayWhy) {
     EXPECT_EQ(reason([&] { log_time(times, speeds, 5.0, 15.0, options); }), Reason::lengths_differ);
 }
 
+// Of several runs that are all logged too coarsely, the message tells the finest.
+TEST(LogErrors, TheFinestOfTheCoarse) {
+    const std::vector<double> times{0.0, 0.5, 1.0, 2.0, 2.3, 2.6, 4.0, 4.4, 4.8};
+    const std::vector<double> speeds{0.0, 10.0, 20.0, 0.0, 10.0, 20.0, 0.0, 10.0, 20.0};
+    LogOptions options;
+    options.max_interval = 0.1;
+    try {
+        log_time(times, speeds, 5.0, 15.0, options);
+        FAIL() << "no error";
+    } catch (const NoData& error) {
+        EXPECT_EQ(error.reason(), Reason::log_too_coarse);
+        EXPECT_NEAR(error.details().front().value, 0.3, 1e-12);
+    }
+}
+
 }  // namespace
 }  // namespace pullsheet::road

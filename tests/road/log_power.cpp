@@ -144,6 +144,8 @@ TEST(LogPowerIdentities, GearFromTheRevLimitOrNone) {
     std::vector<LogPower> rows = log_power(log.times, log.speeds, c, weather);
     EXPECT_TRUE(std::isnan(rows[20].engine_speed));
     EXPECT_NEAR(rows[20].crank_power, rows[20].wheel_power / c.driveline_efficiency, 1e-9);
+    EXPECT_NEAR(rows[20].crank_uncertainty, rows[20].wheel_uncertainty / c.driveline_efficiency,
+                1e-9 * rows[20].crank_uncertainty);
     c.rev_limit = 7000.0 * rpm;
     rows = log_power(log.times, log.speeds, c, weather);
     for (const LogPower& row : rows) EXPECT_LE(row.engine_speed, 7000.0 * rpm * (1.0 + 1e-12));
