@@ -123,6 +123,14 @@ TEST(Cleaning, RealFeaturesAreNoSpikes) {
     EXPECT_TRUE(clean_series(x, y, Log::over_speed, columns).dropped.nothing());
 }
 
+TEST(Cleaning, AShuffledTableIsNoSecondRun) {
+    // The last row first, the others in no order: six of twelve steps go back.
+    const std::vector<double> t{13, 2, 1, 4, 3, 6, 5, 8, 7, 10, 9, 12, 11};
+    const Series cleaned = clean_series(t, t, Log::over_time, columns);
+    ASSERT_EQ(cleaned.x.size(), t.size());
+    EXPECT_TRUE(std::is_sorted(cleaned.x.begin(), cleaned.x.end()));
+}
+
 TEST(Cleaning, ASecondRunInTheSameColumnIsRefused) {
     std::vector<double> t, y;
     for (int run = 0; run < 2; ++run)
