@@ -13,7 +13,6 @@
 #include <com/sun/star/sheet/XCellRangeData.hpp>
 #include <com/sun/star/sheet/XCellRangeFormula.hpp>
 #include <com/sun/star/sheet/XCellRangesQuery.hpp>
-#include <com/sun/star/sheet/XFormulaParser.hpp>
 #include <com/sun/star/sheet/XFormulaTokens.hpp>
 #include <com/sun/star/sheet/XSheetCellCursor.hpp>
 #include <com/sun/star/sheet/XSpreadsheet.hpp>
@@ -185,11 +184,9 @@ Node Book::formula(const Address& address) const {
 }
 
 Node Book::formula(const std::string& text, const Address& address) const {
-    const uno::Reference<com::sun::star::lang::XMultiServiceFactory> factory(document_, uno::UNO_QUERY_THROW);
-    const uno::Reference<sheet::XFormulaParser> parser(
-        factory->createInstance("com.sun.star.sheet.FormulaParser"), uno::UNO_QUERY_THROW);
     const table::CellAddress position(static_cast<sal_Int16>(address.sheet), address.column, address.row);
-    return read_formula(parser->parseFormula(to_unicode(text), position), address, document_, codes());
+    return read_formula(formula_parser(document_)->parseFormula(to_unicode(text), position), address,
+                        document_, codes());
 }
 
 const OpCodes& Book::codes() const {

@@ -12,7 +12,6 @@
 #include <com/sun/star/sheet/ReferenceFlags.hpp>
 #include <com/sun/star/sheet/SingleReference.hpp>
 #include <com/sun/star/sheet/XFormulaOpCodeMapper.hpp>
-#include <com/sun/star/sheet/XFormulaParser.hpp>
 #include <com/sun/star/sheet/XFormulaTokens.hpp>
 #include <utility>
 
@@ -262,14 +261,10 @@ class Reader {
     // A name as a formula on its own sheet has it. The list of names gives no other way from number to name
     // than to look at each.
     rtl::OUString written(const sheet::NameToken& token) const {
-        const uno::Reference<com::sun::star::lang::XMultiServiceFactory> factory(document_,
-                                                                                 uno::UNO_QUERY_THROW);
-        const uno::Reference<sheet::XFormulaParser> parser(
-            factory->createInstance("com.sun.star.sheet.FormulaParser"), uno::UNO_QUERY_THROW);
         const sheet::FormulaToken alone(codes_.name, uno::Any(token));
         const sal_Int32 on_sheet = token.Sheet >= 0 ? token.Sheet : position_.sheet;
-        return parser->printFormula(Tokens(&alone, 1),
-                                    {static_cast<sal_Int16>(on_sheet), position_.column, position_.row});
+        return formula_parser(document_)->printFormula(
+            Tokens(&alone, 1), {static_cast<sal_Int16>(on_sheet), position_.column, position_.row});
     }
 
     std::vector<sheet::FormulaToken> tokens_;
@@ -319,6 +314,11 @@ OpCodes::OpCodes(const uno::Reference<com::sun::star::lang::XMultiServiceFactory
     fill(unary, sheet::FormulaMapGroup::UNARY_OPERATORS);
     fill(binary, sheet::FormulaMapGroup::BINARY_OPERATORS);
     fill(functions, sheet::FormulaMapGroup::FUNCTIONS);
+}
+
+uno::Reference<sheet::XFormulaParser> formula_parser(const Spreadsheet& document) {
+    const uno::Reference<com::sun::star::lang::XMultiServiceFactory> factory(document, uno::UNO_QUERY_THROW);
+    return {factory->createInstance("com.sun.star.sheet.FormulaParser"), uno::UNO_QUERY_THROW};
 }
 
 Node read_formula(const Tokens& tokens, const Address& position, const Spreadsheet& document,

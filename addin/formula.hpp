@@ -3,6 +3,7 @@
 
 #include <com/sun/star/lang/XMultiServiceFactory.hpp>
 #include <com/sun/star/sheet/FormulaToken.hpp>
+#include <com/sun/star/sheet/XFormulaParser.hpp>
 #include <com/sun/star/sheet/XSpreadsheetDocument.hpp>
 #include <com/sun/star/uno/Reference.hxx>
 #include <map>
@@ -65,6 +66,10 @@ class OpCodes {
     std::map<sal_Int32, std::string> binary;
     std::map<sal_Int32, std::string> functions;
 };
+
+/// What turns texts of formulas into tokens and back, for the cells of a document.
+com::sun::star::uno::Reference<com::sun::star::sheet::XFormulaParser> formula_parser(
+    const Spreadsheet& document);
 
 /// Reads the tokens of a formula that stands in the cell `position`. What cannot be read becomes an unknown
 /// node.
