@@ -6,6 +6,7 @@ lays all 16,384 columns out anew for each element, so that columns of equal widt
 another style than its element's names it.
 """
 
+import itertools
 import re
 
 CHARTS = re.compile(r"<table:shapes>.*?</table:shapes>", re.DOTALL)  # a chart carries tables of its own
@@ -21,13 +22,7 @@ DEFAULT = "table:default-cell-style-name"
 
 def runs(items):
     """[(item, how many times in a row)]"""
-    result = []
-    for item in items:
-        if result and result[-1][0] == item:
-            result[-1][1] += 1
-        else:
-            result.append([item, 1])
-    return result
+    return [(item, len(list(same))) for item, same in itertools.groupby(items)]
 
 
 def tag(attributes, style, count):
@@ -71,7 +66,7 @@ def join_table(match):
             if STYLE in dict(attributes):
                 return cell.group()
             needed = runs(None if old[i][1] == new[i] else old[i][1] for i in range(first, first + count))
-            if needed == [[None, count]]:
+            if needed == [(None, count)]:
                 return cell.group()
             return "".join("<" + name + tag(attributes, style, times) + end for style, times in needed)
 

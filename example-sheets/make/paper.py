@@ -10,7 +10,6 @@ import pathlib
 
 import uno
 from com.sun.star.awt import Rectangle, Size
-from com.sun.star.beans import PropertyValue
 from com.sun.star.chart.ChartLegendPosition import BOTTOM
 from com.sun.star.chart2 import Symbol
 from com.sun.star.chart2.SymbolStyle import STANDARD
@@ -23,6 +22,7 @@ from com.sun.star.table.CellHoriJustify import CENTER, LEFT, RIGHT
 from com.sun.star.table.CellVertJustify2 import CENTER as MIDDLE
 
 from columns import join_columns
+from office import property_value
 
 INK = 0x20303A
 PAPER = 0xFFFFFF
@@ -46,13 +46,6 @@ CAUTIONS = [
     "Rollers and full-load runs need guards, restraint, ventilation for exhaust gas and nobody in line with the wheels.",
     "Speed tests belong on a closed course.",
 ]
-
-
-def property_value(name, value):
-    item = PropertyValue()
-    item.Name = name
-    item.Value = value
-    return item
 
 
 def symbol(shape, colour):

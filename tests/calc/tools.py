@@ -4,23 +4,17 @@
 import unittest
 
 import uno
-from com.sun.star.beans import PropertyValue
 from com.sun.star.sheet.ConditionOperator import FORMULA
 from com.sun.star.sheet.TableOperationMode import BOTH, COLUMN
 from com.sun.star.sheet.ValidationType import CUSTOM
 
 from calc import CalcTestCase
+from office import property_value
 
 
 def kilowatts(torque, speed):
     """Power from N·m and rpm: P = T·ω."""
     return torque * speed * 3.141592653589793 / 30.0 / 1000.0
-
-
-def value(name, content):
-    item = PropertyValue()
-    item.Name, item.Value = name, content
-    return item
 
 
 class Tools(CalcTestCase):
@@ -82,7 +76,7 @@ class Tools(CalcTestCase):
         self.put("A1", 400.0)
         area = self.cell("A1")
         conditions = area.ConditionalFormat
-        conditions.addNew((value("Operator", FORMULA), value("Formula1", "ENGINE.POWER(A1;5000)>200"), value("StyleName", "Enough")))
+        conditions.addNew((property_value("Operator", FORMULA), property_value("Formula1", "ENGINE.POWER(A1;5000)>200"), property_value("StyleName", "Enough")))
         area.ConditionalFormat = conditions
         self.assertEqual(area.ConditionalFormat.Count, 1)
         validation = area.Validation
@@ -114,7 +108,7 @@ class Tools(CalcTestCase):
             self.put("B%d" % row, "=ENGINE.POWER(A%d;5000)" % row)
         field = uno.createUnoStruct("com.sun.star.table.TableSortField")
         field.Field, field.IsAscending = 0, True
-        self.cell("A1:B3").sort((value("SortFields", uno.Any("[]com.sun.star.table.TableSortField", (field,))),))
+        self.cell("A1:B3").sort((property_value("SortFields", uno.Any("[]com.sun.star.table.TableSortField", (field,))),))
         for row, torque in enumerate((300.0, 350.0, 420.0), 1):
             self.assertEqual(self.cell("A%d" % row).Value, torque)
             self.assertAlmostEqual(self.cell("B%d" % row).Value, kilowatts(torque, 5000.0), places=9)
