@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <stdexcept>
 
 #include "tests/build/invented_build.hpp"
 #include "tests/quantities.hpp"
@@ -55,6 +56,17 @@ Parts small_injectors() {
     Parts parts = generous_parts();
     std::get<Injectors>(parts[0]).rated_flow = 380 * cc_per_minute;
     return parts;
+}
+
+// Why there is no such build.
+NoSolution refusal(const TableBase& base, const Parts& parts, const OfferedFuel& fuel,
+                   bool calibrated = false) {
+    try {
+        stage_on_fuel(base, parts, fuel, calibrated);
+    } catch (const NoSolution& error) {
+        return error;
+    }
+    throw std::logic_error("no refusal");
 }
 
 // Identities and trends of the model itself; the sources of its parts are checked in their own rooms.
@@ -303,13 +315,9 @@ TEST(StageTableIdentities, AChargeBeyondTheCycleIsRefused) {
     parts.pop_back();
     base.cylinder.volumetric_efficiency = 0.35;
     base.engine.volumetric_efficiency = {{0.0}, {0.35}};
-    try {
-        stage_on_fuel(base, parts, offered(98, 0.85), false);
-        FAIL() << "no error";
-    } catch (const NoSolution& error) {
-        EXPECT_EQ(error.reason(), Reason::charge_too_hot);
-        EXPECT_GT(error.details().at(0).value, cycle::possible::manifold_temperature.high);
-    }
+    const NoSolution error = refusal(base, parts, offered(98, 0.85));
+    EXPECT_EQ(error.reason(), Reason::charge_too_hot);
+    EXPECT_GT(error.details().at(0).value, cycle::possible::manifold_temperature.high);
 }
 
 // What the parts carry and the efficiency are brought to agree, whatever efficiency was typed in to begin
@@ -365,12 +373,7 @@ TEST(StageTableIdentities, PartsThatCarryNothingGiveNoPower) {
     for (const double flow : {5.0, 12.0, 20.0}) {
         Parts parts = generous_parts();
         std::get<Injectors>(parts[0]).rated_flow = flow * cc_per_minute;
-        try {
-            stage_on_fuel(invented_base(), parts, offered(95, 0.0), false);
-            ADD_FAILURE() << flow;
-        } catch (const NoSolution& error) {
-            EXPECT_EQ(error.reason(), Reason::no_power) << flow;
-        }
+        EXPECT_EQ(refusal(invented_base(), parts, offered(95, 0.0)).reason(), Reason::no_power) << flow;
     }
 }
 
@@ -378,12 +381,8 @@ TEST(StageTableIdentities, PartsThatCarryNothingGiveNoPower) {
 TEST(StageTableIdentities, AnEfficiencyBeyondEnginesIsRefused) {
     TableBase base = invented_base();
     base.cylinder.efficiency_factor = 2.0;
-    try {
-        stage_on_fuel(base, generous_parts(), offered(95, 0.0), true);
-        ADD_FAILURE();
-    } catch (const NoSolution& error) {
-        EXPECT_EQ(error.reason(), Reason::efficiency_beyond_engines);
-    }
+    EXPECT_EQ(refusal(base, generous_parts(), offered(95, 0.0), true).reason(),
+              Reason::efficiency_beyond_engines);
 }
 
 // On a day colder than the cycle is computed for the row says so.
@@ -392,13 +391,9 @@ TEST(StageTableIdentities, AChargeTooColdForTheCycleIsRefused) {
     base.weather.temperature = cycle::possible::manifold_temperature.low - 5.0;
     Parts parts = generous_parts();
     parts.push_back(Clutch{60.0});  // hardly any boost that would warm the charge
-    try {
-        stage_on_fuel(base, parts, offered(98, 0.0), false);
-        FAIL() << "no error";
-    } catch (const NoSolution& error) {
-        EXPECT_EQ(error.reason(), Reason::charge_too_cold);
-        EXPECT_LT(error.details().at(0).value, cycle::possible::manifold_temperature.low);
-    }
+    const NoSolution error = refusal(base, parts, offered(98, 0.0));
+    EXPECT_EQ(error.reason(), Reason::charge_too_cold);
+    EXPECT_LT(error.details().at(0).value, cycle::possible::manifold_temperature.low);
 }
 
 // A pump that cannot lift its fuel to the rail carries nothing at any speed.
@@ -407,12 +402,7 @@ TEST(StageTableIdentities, APumpThatCannotLiftItsFuelGivesNoPower) {
     Pump pump{{1e5, 2e5}, {300 * litre_per_hour, 250 * litre_per_hour}};
     pump.fuel_pressure = 4e5;
     parts.push_back(pump);
-    try {
-        stage_on_fuel(invented_base(), parts, offered(98, 0.0), false);
-        FAIL() << "no error";
-    } catch (const NoSolution& error) {
-        EXPECT_EQ(error.reason(), Reason::no_power);
-    }
+    EXPECT_EQ(refusal(invented_base(), parts, offered(98, 0.0)).reason(), Reason::no_power);
 }
 
 TEST(StageTableIdentities, ARedlineIsNeeded) {

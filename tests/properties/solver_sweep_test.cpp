@@ -808,11 +808,17 @@ class HostileCycles : public CountedCycles {
 
 /// A point of the whole domain, or of an engine as it may stand in a workshop.
 struct SweptKnock : testing::TestWithParam<bool> {
-    static void choose(const LatinHypercube& points, std::size_t k, bool ordinary, cycle::Engine& engine,
-                       cycle::OperatingPoint& point) {
+    cycle::Engine engine;
+    cycle::OperatingPoint point;
+    fuel::Fuel fuel;
+    const CountedCycles cycles{engine, fuel};
+
+    void choose(const LatinHypercube& points, std::size_t k) {
         engine = swept_engine(points, k);
         point = swept_point(points, k);
-        if (!ordinary) return;
+        fuel = swept_fuel(points, k);
+        cycles.count();
+        if (!GetParam()) return;
         engine.crank.compression_ratio = points.between(k, 3, 8.0, 13.0);
         engine.burn_duration = points.between(k, 5, 35.0, 80.0) * pi / 180.0;
         engine.intake_valve_closing = points.between(k, 8, 20.0, 70.0) * pi / 180.0;
@@ -829,11 +835,7 @@ TEST_P(SweptKnock, LimitsHoldWhatTheyPromise) {
     const LatinHypercube points(GetParam() ? 40 : 120, 16);
     int limited = 0, boosted = 0, calibrated = 0, most = 0;
     for (std::size_t k = 0; k < points.count(); ++k) {
-        cycle::Engine engine;
-        cycle::OperatingPoint point;
-        choose(points, k, GetParam(), engine, point);
-        const auto fuel = swept_fuel(points, k);
-        const CountedCycles cycles(engine, fuel);
+        choose(points, k);
         const auto within = [&](int bound) {
             const int count = cycles.count();
             EXPECT_GT(count, 0) << k;
@@ -883,11 +885,7 @@ TEST_P(SweptKnock, NoPossibleSparkGivesMoreTorqueThanTheBest) {
     int answered = 0, most = 0;
     double farthest = 0.0;
     for (std::size_t k = 0; k < points.count(); ++k) {
-        cycle::Engine engine;
-        cycle::OperatingPoint point;
-        choose(points, k, GetParam(), engine, point);
-        const auto fuel = swept_fuel(points, k);
-        const CountedCycles cycles(engine, fuel);
+        choose(points, k);
         answered += solves([&] {
             point.spark_angle = cycle::best_torque_spark(cycles, point);
             const int count = cycles.count();
