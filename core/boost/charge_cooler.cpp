@@ -38,19 +38,20 @@ double crossflow(double n, double c) {
 }  // namespace
 
 double charge_temperature(double compressor_temperature, double coolant_temperature, double effectiveness) {
-    require("compressor_temperature", compressor_temperature, positive);
+    require("inlet_temperature", compressor_temperature, positive);
     require("coolant_temperature", coolant_temperature, positive);
     require("effectiveness", effectiveness, unit_share);
     return compressor_temperature - effectiveness * (compressor_temperature - coolant_temperature);
 }
 
 double charge_effectiveness(double inlet, double outlet, double coolant) {
-    require("inlet", inlet, positive);
-    require("coolant", coolant, positive);
+    require("inlet_temperature", inlet, positive);
+    require("coolant_temperature", coolant, positive);
     if (inlet == coolant) {
-        throw InvalidArgument("coolant", Reason::no_temperature_difference, {{inlet, Quantity::temperature}});
+        throw InvalidArgument("coolant_temperature", Reason::no_temperature_difference,
+                              {{inlet, Quantity::temperature}});
     }
-    require("outlet", outlet, {std::fmin(inlet, coolant), std::fmax(inlet, coolant)});
+    require("outlet_temperature", outlet, {std::fmin(inlet, coolant), std::fmax(inlet, coolant)});
     return (inlet - outlet) / (inlet - coolant);
 }
 

@@ -36,7 +36,7 @@ double pressure_ratio(double boost, double ambient_pressure, double intake_loss,
 double compressor_temperature(double inlet_temperature, double pressure_ratio, double efficiency, Gas gas) {
     require("inlet_temperature", inlet_temperature, positive);
     require("pressure_ratio", pressure_ratio, compressing);
-    require("efficiency", efficiency, efficiencies);
+    require("compressor_efficiency", efficiency, efficiencies);
     return inlet_temperature * (1.0 + isentropic_rise(pressure_ratio, gas) / efficiency);
 }
 

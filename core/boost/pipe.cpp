@@ -69,7 +69,7 @@ double pipe_mach(double air_flow, double diameter, double temperature, double pr
 
 double pipe_diameter(double air_flow, double mach, double temperature, double pressure, PipeGas gas) {
     require("air_flow", air_flow, positive);
-    require("mach", mach, {0.0, 1.0, true, false});
+    require("mach_number", mach, {0.0, 1.0, true, false});
     const State here = state(1.0, temperature, pressure, gas);
     return std::sqrt(4.0 * air_flow / (pi * here.density * here.sound * mach));
 }

@@ -13,7 +13,7 @@ namespace {
 double greatest_power(double gas_flow, double gas_temperature, double efficiency, Gas gas) {
     require("gas_flow", gas_flow, positive);
     require("gas_temperature", gas_temperature, positive);
-    require("efficiency", efficiency, {0.0, 1.0, true, false});
+    require("turbine_efficiency", efficiency, {0.0, 1.0, true, false});
     return gas_flow * gas.heat_capacity * gas_temperature * efficiency;
 }
 

@@ -62,7 +62,7 @@ struct Check {
         require("rated_flow", p.rated_flow, positive);
         require("rated_pressure", p.rated_pressure, injection::possible::fuel_pressure);
         require("fuel_pressure", p.fuel_pressure, injection::possible::fuel_pressure);
-        require("max_duty", p.max_duty, injection::possible::duty);
+        require("largest_duty", p.max_duty, injection::possible::duty);
         require("dead_time", p.dead_time, injection::possible::dead_time);
         require("rated_density", p.rated_density, injection::possible::fluid_density);
     }
@@ -71,7 +71,7 @@ struct Check {
         require("fuel_pressure", p.fuel_pressure, injection::possible::fuel_pressure);
         require("margin", p.margin, injection::possible::margin);
         if (p.pressures.size() != p.flows.size()) {
-            throw InvalidArgument("flows", Reason::lengths_differ,
+            throw InvalidArgument("pump_flows", Reason::lengths_differ,
                                   {{static_cast<double>(p.pressures.size()), Quantity::count},
                                    {static_cast<double>(p.flows.size()), Quantity::count}});
         }
@@ -79,10 +79,10 @@ struct Check {
             throw NoData(Reason::too_few_points, {{0.0, Quantity::count}, {1.0, Quantity::count}});
         }
         for (std::size_t i = 0; i < p.flows.size(); ++i) {
-            require("pressures", p.pressures[i], not_negative);
-            require("flows", p.flows[i], not_negative);
+            require("pump_pressures", p.pressures[i], not_negative);
+            require("pump_flows", p.flows[i], not_negative);
             if (i > 0 && !(p.pressures[i] > p.pressures[i - 1])) {
-                throw InvalidArgument("pressures", Reason::not_increasing,
+                throw InvalidArgument("pump_pressures", Reason::not_increasing,
                                       {{static_cast<double>(i + 1), Quantity::count}});
             }
         }
@@ -94,7 +94,7 @@ struct Check {
     }
     void operator()(const Compressor& p) const {
         count_of(p.count);
-        require("efficiency", p.efficiency, some_share);
+        require("compressor_efficiency", p.efficiency, some_share);
         require_if("max_corrected_flow", p.max_corrected_flow, positive);
         require_if("max_pressure_ratio", p.max_pressure_ratio, {1.0, unlimited, true, true});
         require_if("max_shaft_speed", p.max_shaft_speed, positive);

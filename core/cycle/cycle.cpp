@@ -291,7 +291,7 @@ double spark_for_half_burned(const Engine& engine, const OperatingPoint& point, 
 
 Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel, double step) {
     check(engine, point, fuel);
-    require("step", step, possible_step);
+    require("angle_step", step, possible_step);
     const engine::SliderCrank& crank = engine.crank;
     Setup s = prepare(engine, point, fuel, step, 2.0 * step);
     std::vector<TracePoint> points;
@@ -358,7 +358,7 @@ double knock_integral(const Engine& engine, const OperatingPoint& point, const f
 std::vector<TracePoint> trace(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
                               double step) {
     check(engine, point, fuel);
-    require("step", step, possible_step);
+    require("angle_step", step, possible_step);
     Setup s = prepare(engine, point, fuel, step, step);
     std::vector<TracePoint> points;
     points.reserve(static_cast<std::size_t>((s.stages.opening - s.stages.closing) / step) + 5);

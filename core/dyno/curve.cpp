@@ -41,11 +41,11 @@ CurvePoint MeasuredCurve::peak() const {
 Resampled MeasuredCurve::resample(double from, double to, double step) const {
     require("from", from, {-std::numeric_limits<double>::infinity(), curve_.last(), true, false});
     require("to", to, {std::max(from, curve_.first()), std::numeric_limits<double>::infinity(), false, true});
-    require("step", step, positive);
+    require("speed_step", step, positive);
     // The last row is not lost because ten times a tenth falls short of one.
     const double steps = std::floor((to - from) / step * (1.0 + 1e-12) + 1e-9);
     if (!(steps < most_rows))
-        throw InvalidArgument("step", Reason::too_many_rows,
+        throw InvalidArgument("speed_step", Reason::too_many_rows,
                               {{steps + 1.0, Quantity::count}, {most_rows, Quantity::count}});
     Resampled result;
     const auto rows = static_cast<std::size_t>(steps) + 1;

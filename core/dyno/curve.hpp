@@ -61,7 +61,7 @@ class MeasuredCurve {
     CurvePoint peak() const;
 
     /// Values at `from`, from + `step` … up to `to`, to lay pulls over each other; rows outside what was
-    /// measured stay empty, and that is said. Throws InvalidArgument("step" ≤ 0, "to" < from, or
+    /// measured stay empty, and that is said. Throws InvalidArgument("speed_step" ≤ 0, "to" < from, or
     /// Reason::too_many_rows), InvalidArgument("from" or "to") if nothing between them was measured.
     Resampled resample(double from, double to, double step) const;
 

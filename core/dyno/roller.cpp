@@ -41,7 +41,7 @@ Bounds rising_run(const std::vector<double>& speed, double steady) {
     const auto highest = std::max_element(speed.begin(), speed.end());
     const auto lowest = std::min_element(speed.begin(), highest + 1);
     if (!(*highest - *lowest > steady && *highest > 0.0))
-        throw InvalidArgument("roller_speed", Reason::never_rises, {rad_s(*lowest), rad_s(*highest)});
+        throw InvalidArgument("roller_speeds", Reason::never_rises, {rad_s(*lowest), rad_s(*highest)});
     const auto last = std::find_if(lowest, highest, [&](double w) { return w >= *highest - steady; });
     auto first = last;
     while (first != lowest && *first > *lowest + steady) --first;
@@ -55,7 +55,7 @@ Bounds falling_run(const std::vector<double>& speed, double steady) {
     const auto stop = std::find_if(highest, speed.end(), [](double w) { return w <= 0.0; });
     const auto lowest = std::min_element(highest, stop);
     if (lowest == stop || !(*highest - *lowest > steady))
-        throw InvalidArgument("roller_speed", Reason::never_falls, {rad_s(*highest), rad_s(speed.back())});
+        throw InvalidArgument("roller_speeds", Reason::never_falls, {rad_s(*highest), rad_s(speed.back())});
     const auto last = std::find_if(highest, lowest, [&](double w) { return w <= *lowest + steady; });
     auto first = last;
     while (first != highest && *first < *highest - steady) --first;
@@ -78,7 +78,7 @@ EnergyRun energy_run(std::span<const double> time, std::span<const double> rolle
                      std::optional<double> half_width, FindRun find_run) {
     require("inertia", inertia, positive);
     statistics::Series log = statistics::clean_series(time, roller_speed, statistics::Log::over_time,
-                                                      {"time", "roller_speed"}, least_rows);
+                                                      {"times", "roller_speeds"}, least_rows);
     const statistics::Scatter scatter = statistics::scatter(log.x, log.y);
     const Bounds run = find_run(log.y, standing_about * scatter.standard_deviation);
     log.dropped.lead = run.begin;

@@ -58,7 +58,7 @@ struct CoastLoss {
 /// fit would be one-sided there, with four times the scatter.
 ///
 /// Throws InvalidArgument("inertia", "speed_ratio", "half_width", or what statistics::clean_series refuses),
-/// InvalidArgument("roller_speed", Reason::never_rises) (lowest, highest), NoData(Reason::too_few_points).
+/// InvalidArgument("roller_speeds", Reason::never_rises) (lowest, highest), NoData(Reason::too_few_points).
 RollerPull roller_pull(std::span<const double> time, std::span<const double> roller_speed, double inertia,
                        double speed_ratio = 1.0, std::optional<double> half_width = {});
 

@@ -44,7 +44,7 @@ double mean_piston_speed(double stroke, double speed) {
 double top_piston_acceleration(double stroke, double rod, double speed) {
     require("stroke", stroke, positive);
     const double radius = 0.5 * stroke;
-    require("rod", rod, {radius, positive.high, true, true});
+    require("rod_length", rod, {radius, positive.high, true, true});
     require("speed", speed, not_negative);
     return radius * speed * speed * (1.0 + radius / rod);
 }

@@ -59,7 +59,7 @@ struct SliderCrank {
     void require_possible() const {
         require("bore", bore, positive);
         require("stroke", stroke, positive);
-        require("rod", rod, {0.5 * stroke, positive.high, true, true});
+        require("rod_length", rod, {0.5 * stroke, positive.high, true, true});
         require("compression_ratio", compression_ratio, {1.0, positive.high, true, true});
     }
 };

@@ -36,7 +36,7 @@ double blend_add(double tank_volume, double tank_ethanol, double added_ethanol, 
     require("tank_volume", tank_volume, positive);
     require("tank_ethanol", tank_ethanol, unit_share);
     require("added_ethanol", added_ethanol, unit_share);
-    require("target", target, unit_share);
+    require("target_ethanol", target, unit_share);
     if (target == tank_ethanol) return 0.0;
     const double share = (target - tank_ethanol) / (added_ethanol - tank_ethanol);
     if (!(share > 0.0 && share < 1.0)) throw out_of_reach(tank_ethanol, added_ethanol);
@@ -50,7 +50,7 @@ Filling blend_fill(double tank_capacity, double tank_volume, double tank_ethanol
     require("tank_ethanol", tank_ethanol, unit_share);
     require("ethanol_a", ethanol_a, unit_share);
     require("ethanol_b", ethanol_b, unit_share);
-    require("target", target, unit_share);
+    require("target_ethanol", target, unit_share);
     const double room = tank_capacity - tank_volume;
     const double held = tank_volume * tank_ethanol;
     const double with_a = (held + room * ethanol_a) / tank_capacity;

@@ -14,7 +14,7 @@ double on_molar_share(const Fuel& fuel, double of_gasoline, double of_ethanol) {
 
 double octane(double base_ron, double ethanol, double ethanol_ron, const Gasoline& gasoline) {
     require("base_ron", base_ron, possible::octane);
-    require("ethanol", ethanol, unit_share);
+    require("ethanol_share", ethanol, unit_share);
     require("ethanol_ron", ethanol_ron, possible::octane);
     return on_molar_share({ethanol, gasoline}, base_ron, ethanol_ron);
 }

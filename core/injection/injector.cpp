@@ -24,7 +24,7 @@ double injector_flow(double rated_flow, double rated_pressure, double fuel_press
 double injector_duty(double fuel_flow, double count, double flow, const fuel::Fuel& fuel,
                      const std::optional<double>& speed, double dead_time) {
     static constexpr Checks checks({{"fuel_flow", not_negative},
-                                    {"flow", positive},
+                                    {"injector_flow", positive},
                                     {"count", possible::count},
                                     {"dead_time", possible::dead_time},
                                     {"speed", positive}});
@@ -43,16 +43,16 @@ std::vector<Warning> duty_warnings(double duty) {
 
 double injector_size(double fuel_flow, double count, double max_duty, const fuel::Fuel& fuel) {
     static constexpr Checks checks(
-        {{"fuel_flow", not_negative}, {"count", possible::count}, {"max_duty", possible::duty}});
+        {{"fuel_flow", not_negative}, {"count", possible::count}, {"largest_duty", possible::duty}});
     checks(fuel_flow, count, max_duty);
     require_whole("count", count);
     return fuel_flow / (count * max_duty * fuel::density(fuel));
 }
 
 double injector_power(double flow, double count, double max_duty, const fuel::Fuel& fuel, double efficiency) {
-    static constexpr Checks checks({{"max_duty", possible::duty},
+    static constexpr Checks checks({{"largest_duty", possible::duty},
                                     {"efficiency", fuel::possible::efficiency},
-                                    {"flow", positive},
+                                    {"injector_flow", positive},
                                     {"count", possible::count}});
     checks(max_duty, efficiency, flow, count);
     require_whole("count", count);

@@ -32,13 +32,13 @@ double pump_demand(double fuel_flow, const fuel::Fuel& fuel, double margin) {
 double pump_flow(std::span<const double> pressures, std::span<const double> flows, double fuel_pressure) {
     const std::size_t n = pressures.size();
     if (n != flows.size())
-        throw InvalidArgument("flows", Reason::lengths_differ, {count_of(n), count_of(flows.size())});
+        throw InvalidArgument("pump_flows", Reason::lengths_differ, {count_of(n), count_of(flows.size())});
     if (n < fewest_points) throw NoData(Reason::too_few_points, {count_of(n), count_of(fewest_points)});
     for (std::size_t i = 0; i < n; ++i) {
-        require("pressures", pressures[i], not_negative);
-        require("flows", flows[i], not_negative);
+        require("pump_pressures", pressures[i], not_negative);
+        require("pump_flows", flows[i], not_negative);
     }
-    require("fuel_pressure", fuel_pressure, not_negative);
+    require("pump_pressure", fuel_pressure, not_negative);
 
     std::vector<std::size_t> order(n);
     std::iota(order.begin(), order.end(), std::size_t{0});
@@ -50,7 +50,8 @@ double pump_flow(std::span<const double> pressures, std::span<const double> flow
         x[i] = pressures[order[i]];
         y[i] = flows[order[i]];
         if (i > 0 && x[i] == x[i - 1])
-            throw InvalidArgument("pressures", Reason::value_twice, {{x[i], Quantity::pressure_difference}});
+            throw InvalidArgument("pump_pressures", Reason::value_twice,
+                                  {{x[i], Quantity::pressure_difference}});
     }
     if (fuel_pressure < x.front() || fuel_pressure > x.back())
         throw NoData(Reason::pump_curve_ends, {{fuel_pressure, Quantity::pressure_difference},
@@ -69,7 +70,7 @@ double pump_power(std::span<const double> pressures, std::span<const double> flo
 
 double plunger_flow(double diameter, double lift, double lobes, double speed, double filling,
                     double cam_ratio) {
-    require("diameter", diameter, positive);
+    require("plunger_diameter", diameter, positive);
     require("lift", lift, positive);
     require_whole("lobes", lobes, possible::lobes);
     require("speed", speed, not_negative);

@@ -762,7 +762,7 @@ DistanceRun distance_run(const Vehicle& vehicle, const TorqueCurve& curve, doubl
 std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, double until_speed,
                             const Weather& weather, double time_step, const RunOptions& options) {
     check_all(vehicle, weather, options, options.from);
-    require("until_speed", until_speed, {options.from, infinity, true, true});
+    require("to", until_speed, {options.from, infinity, true, true});
     require("time_step", time_step, {1e-3, 60.0});
     const Car car(vehicle, curve, weather);
     Task task{options.from, {until_speed, infinity}, {}, time_step};

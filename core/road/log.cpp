@@ -63,19 +63,19 @@ Moment crossing(std::span<const double> times, std::span<const double> speeds, s
 void check_rows(std::span<const double> times, std::span<const double> speeds,
                 std::span<const double> heights, std::size_t least) {
     if (times.size() != speeds.size())
-        throw InvalidArgument("speed", Reason::lengths_differ,
+        throw InvalidArgument("road_speeds", Reason::lengths_differ,
                               {counted(times.size()), counted(speeds.size())});
     if (!heights.empty() && heights.size() != times.size())
-        throw InvalidArgument("height", Reason::lengths_differ,
+        throw InvalidArgument("heights", Reason::lengths_differ,
                               {counted(times.size()), counted(heights.size())});
     if (times.size() < least)
-        throw InvalidArgument("time", Reason::too_few_points, {counted(times.size()), counted(least)});
+        throw InvalidArgument("times", Reason::too_few_points, {counted(times.size()), counted(least)});
     for (std::size_t i = 0; i < times.size(); ++i) {
-        require("time", times[i], finite);
-        require("speed", speeds[i], finite);
-        if (!heights.empty()) require("height", heights[i], finite);
+        require("times", times[i], finite);
+        require("road_speeds", speeds[i], finite);
+        if (!heights.empty()) require("heights", heights[i], finite);
         if (i > 0 && !(times[i] > times[i - 1]))
-            throw InvalidArgument("time", Reason::not_increasing, {counted(i + 1)});
+            throw InvalidArgument("times", Reason::not_increasing, {counted(i + 1)});
     }
 }
 
@@ -93,7 +93,7 @@ std::vector<LogRun> log_runs(std::span<const double> times, std::span<const doub
     require("trigger_speed", options.trigger_speed, {0.0, from_rest ? std::min(5.0, to) : 0.0});
     require("rollout", options.rollout, {0.0, from_rest ? 1.0 : 0.0});
     require("max_interval", options.max_interval, positive);
-    if (options.max_slope) require("max_slope", *options.max_slope, {0.0, 0.5});
+    if (options.max_slope) require("largest_slope", *options.max_slope, {0.0, 0.5});
     check_rows(times, speeds, options.heights, 2);
 
     const Log log(times, speeds, options.heights);

@@ -193,8 +193,8 @@ def points(book):
             column = point_column(fuel, speed)
             page.put("%s5" % column, "=INDEX(fuels;1;%d)" % (fuel + 1), "Column head")
             page.put("%s6" % column, "=INDEX(speeds;%d)" % (speed + 1), "Column head", "0")
-            call = "BUILD.POINT(%s;INDEX(fuel_ethanol;1;%d);INDEX(powers;%d;%d);%s$6;day;around;map)" % (
-                engine_block(fuel), fuel + 1, speed + 1, fuel + 1, column)
+            call = "BUILD.POINT(%s;INDEX(powers;%d;%d);%s$6;INDEX(fuel_ethanol;1;%d);day;around;map)" % (
+                engine_block(fuel), speed + 1, fuel + 1, column, fuel + 1)
             if fuel == 0 and speed == 0:
                 # Joined with nothing, since Calc finds no text of an extension's array by MATCH.
                 page.array("A%d:A%d" % (FIRST, FIRST + POINT_ROWS - 1), "=INDEX(%s;0;1)&\"\"" % call, "Label")
@@ -419,6 +419,6 @@ def checks(book):
     )
     page.section("A%d:F%d" % (TURNED - 1, TURNED - 1), "Stage 2 on E20, turned round: the operating point at the power of its weakest part")
     page.array("A%d:C%d" % (TURNED, TURNED + TURNED_ROWS - 1),
-               "=BUILD.POINT(%s;INDEX(fuel_ethanol;1;3);INDEX(stage_powers;2;3);stage_speed;day;%s)"
+               "=BUILD.POINT(%s;INDEX(stage_powers;2;3);stage_speed;INDEX(fuel_ethanol;1;3);day;%s)"
                % (engine_block(2), parts_area(1)), "Computed", "0.000")
     return page

@@ -716,7 +716,7 @@ def checks(book):
         page.put("B%d" % (BLOCK + index), value, "Computed", "0.000")
         page.put("C%d" % (BLOCK + index), unit, "Unit")
     page.array("A%d:C%d" % (POINT, POINT + POINT_ROWS - 1),
-               "=BUILD.POINT($A$%d:$C$%d;INDEX(fuel_ethanol;1;2);$Calculation.%s%d;INDEX(peak_speed;1;1);day)"
+               "=BUILD.POINT($A$%d:$C$%d;$Calculation.%s%d;INDEX(peak_speed;1;1);INDEX(fuel_ethanol;1;2);day)"
                % (BLOCK, BLOCK + len(block) - 1, FIRST_LIMIT, row_of(0, 1)), "Computed", "0.000")
     return page
 

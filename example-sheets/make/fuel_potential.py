@@ -125,13 +125,14 @@ def inputs(book):
         page.put("C%d" % row, unit, "Unit")
         page.merge("D%d:F%d" % (row, row), note, "Remark")
     row = first + len(measured)
-    point = "engine_bare;measured_speed;measured_manifold;measured_charge;fuel_measured;measured_lambda;measured_spark"
+    point = "engine_bare;measured_speed;measured_manifold;measured_charge;measured_spark"
+    mixture = "fuel_measured;measured_lambda"
     page.put("A%d" % row, "Octane offset, computed", "Label")
-    page.put("B%d" % row, '=IF(calibrated="yes";KNOCK.CALIBRATE(%s);0)' % point, "Computed", "0.00", "octane_offset")
+    page.put("B%d" % row, '=IF(calibrated="yes";KNOCK.CALIBRATE(%s;%s);0)' % (point, mixture), "Computed", "0.00", "octane_offset")
     page.merge("C%d:F%d" % (row, row), '=IF(FUNCTION.WHY(octane_offset)="";"Octane numbers by which this engine asks less than the model.";'
                'FUNCTION.WHY(octane_offset))', "Remark")
     page.put("A%d" % (row + 1), "Efficiency factor, computed", "Label")
-    page.put("B%d" % (row + 1), '=IF(calibrated="yes";CYCLE.EFFICIENCY.FACTOR(%s;measured_power);1)' % point, "Computed", "0.000", "efficiency_factor")
+    page.put("B%d" % (row + 1), '=IF(calibrated="yes";CYCLE.EFFICIENCY.FACTOR(%s;measured_power;%s);1)' % (point, mixture), "Computed", "0.000", "efficiency_factor")
     page.merge("C%d:F%d" % (row + 1, row + 1), "Factor on the work of the cycle that gives the measured power.", "Remark")
 
     first = FUEL_FIRST
@@ -168,8 +169,7 @@ def inputs(book):
 
 def cycle(fuel, pressure="manifold_pressure", spark=None):
     """The arguments of a CYCLE function for one of the fuels."""
-    arguments = "engine;engine_speed;%s;charge_temperature;fuel_%d;INDEX(fuel_lambda;1;%d)" % (pressure, fuel, fuel)
-    return arguments + (";" + spark if spark else "")
+    return "engine;engine_speed;%s;charge_temperature;%sfuel_%d;INDEX(fuel_lambda;1;%d)" % (pressure, spark + ";" if spark else "", fuel, fuel)
 
 
 def potential(book):
@@ -316,7 +316,7 @@ def behind(book):
     last = 27 + TRACE_ROWS
     rows = range(28, last + 1)
     for fuel in range(1, 5):  # the rows of a trace lie between its own events: brought to the same angles
-        trace = "CYCLE.TRACE(%s)" % cycle(fuel, spark="INDEX(spark_limits;1;%d);1" % fuel)
+        trace = "CYCLE.TRACE(%s;1)" % cycle(fuel, spark="INDEX(spark_limits;1;%d)" % fuel)
         angle, pressure = column_name(24 + 2 * fuel), column_name(25 + 2 * fuel)
         page.array("%s27:%s%d" % (angle, pressure, last),
                    "=PULL.RESAMPLE(INDEX(%s;0;1);INDEX(%s;0;3);-140;%d;%d)" % (trace, trace, -140 + TRACE_STEP * (TRACE_ROWS - 1), TRACE_STEP),
@@ -348,8 +348,8 @@ def behind(book):
 
 
 def checks(book):
-    measured = "measured_speed;measured_manifold;measured_charge;fuel_measured;measured_lambda;measured_spark"
-    low_load = "engine_bare;1500;95;45;fuel_2;0.85"
+    measured = "measured_speed;measured_manifold;measured_charge;measured_spark;fuel_measured;measured_lambda"
+    low_load, low_load_mixture = "engine_bare;1500;95;45", "fuel_4;0.85"
     checks_page(
         book,
         [
@@ -358,8 +358,8 @@ def checks(book):
             ("Stoichiometry of ethanol", "=FUEL.STOICH.FORMULA(2;6;1)", 9.00, 1e-3, "Heywood 1988, table D.4, from memory"),
             ("Heating value of ethanol [BTU/lb]", '=FUEL.HEATING.VALUE(1;"BTU/lb")', 11585.0, 0.01,
              "U.S. Department of Energy, Alternative Fuels Data Center, fuel properties"),
-            ("Best torque at 1500 rpm, 95 kPa: half burned [°]", "=INDEX(CYCLE.RESULT(%s;KNOCK.SPARK.LIMIT(%s));8;2)"
-             % (low_load.replace("fuel_2", "fuel_4"), low_load.replace("fuel_2", "fuel_4")), 9.0, 0.25,
+            ("Best torque at 1500 rpm, 95 kPa: half burned [°]", "=INDEX(CYCLE.RESULT({p};KNOCK.SPARK.LIMIT({p};{m});{m});8;2)".format(
+                p=low_load, m=low_load_mixture), 9.0, 0.25,
              "Heywood 1988, sections 9.3 and 15.3: near 8 to 10° after top dead centre, from memory"),
             ("Displacement of bore 86, stroke 86, four cylinders [L]", "=ENGINE.DISPLACEMENT(86;86;4)", 1.998229, 3e-7, "π/4·d²·s·z"),
             ("The measured map lies on the limit: knock integral", '=IF(calibrated="yes";KNOCK.INTEGRAL(engine;%s);1)' % measured, 1.0, 1e-3,
@@ -372,13 +372,13 @@ def checks(book):
             ("Ethanol raises the boost that knock allows", '=IF($Behind.U45>=$Behind.U28;"yes";"no")', "yes", 0,
              "Stein, Polovina, Roth et al., SAE 2012-01-1277, from memory"),
             ("Speed leaves less time to knock",
-             '=IF(KNOCK.INTEGRAL(engine;6000;180;45;fuel_1;0.84;5)<KNOCK.INTEGRAL(engine;3000;180;45;fuel_1;0.84;5);"yes";"no")', "yes", 0,
+             '=IF(KNOCK.INTEGRAL(engine;6000;180;45;5;fuel_1;0.84)<KNOCK.INTEGRAL(engine;3000;180;45;5;fuel_1;0.84);"yes";"no")', "yes", 0,
              "Heywood 1988, section 9.6"),
             ("Later spark, hotter exhaust",
-             '=IF(INDEX(CYCLE.RESULT(engine;4000;160;45;fuel_2;0.84;0);10;2)>INDEX(CYCLE.RESULT(engine;4000;160;45;fuel_2;0.84;10);10;2);"yes";"no")', "yes", 0,
+             '=IF(INDEX(CYCLE.RESULT(engine;4000;160;45;0;fuel_2;0.84);10;2)>INDEX(CYCLE.RESULT(engine;4000;160;45;10;fuel_2;0.84);10;2);"yes";"no")', "yes", 0,
              "Heywood 1988, section 15.3"),
             ("Less octane knocks sooner: the first fuel against the second",
-             '=IF(KNOCK.INTEGRAL(engine;4000;160;45;fuel_1;0.84;10)>KNOCK.INTEGRAL(engine;4000;160;45;fuel_2;0.84;10);"yes";"no")', "yes", 0,
+             '=IF(KNOCK.INTEGRAL(engine;4000;160;45;10;fuel_1;0.84)>KNOCK.INTEGRAL(engine;4000;160;45;10;fuel_2;0.84);"yes";"no")', "yes", 0,
              "Heywood 1988, section 9.6.3"),
         ],
     )

@@ -240,7 +240,7 @@ TEST(RollerErrors, SayWhy) {
         roller_pull(log.time, falling, inertia);
         ADD_FAILURE();
     } catch (const InvalidArgument& error) {
-        EXPECT_STREQ(error.parameter(), "roller_speed");
+        EXPECT_STREQ(error.parameter(), "roller_speeds");
         EXPECT_EQ(error.reason(), Reason::never_rises);
     }
     EXPECT_THROW(coast_loss(log.time, log.speed, inertia), InvalidArgument);

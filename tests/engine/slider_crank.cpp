@@ -60,7 +60,7 @@ TEST(SliderCrankErrors, NameTheField) {
     };
     EXPECT_EQ(field(crank), "");
     EXPECT_EQ(field({0.0, 0.086, 0.1435, 10.5}), "bore");
-    EXPECT_EQ(field({0.086, 0.086, 0.043, 10.5}), "rod");
+    EXPECT_EQ(field({0.086, 0.086, 0.043, 10.5}), "rod_length");
     EXPECT_EQ(field({0.086, 0.086, 0.1435, 1.0}), "compression_ratio");
 }
 

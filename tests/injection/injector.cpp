@@ -82,7 +82,7 @@ TEST(InjectorErrors, NameTheArgument) {
     EXPECT_EQ(error_of([&] { injector_duty(0.02, 4, flow, {}, 700.0, 0.85); }),
               Expected("dead_time", Reason::out_of_range));
     EXPECT_EQ(error_of([&] { injector_size(0.02, 4, 85.0, {}); }),
-              Expected("max_duty", Reason::out_of_range));
+              Expected("largest_duty", Reason::out_of_range));
     EXPECT_EQ(error_of([&] { injector_flow(550, 3 * bar, -1.0); }),
               Expected("fuel_pressure", Reason::out_of_range));
     EXPECT_EQ(error_of([&] { injector_flow(550, 3 * bar, 4 * bar, 0.684, 745.0); }),

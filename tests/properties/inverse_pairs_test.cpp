@@ -356,10 +356,10 @@ TEST(InversePairs, CalibratedModelKnocksAtTheMeasuredPoint) {
     const auto car = std::get<Table>(example("KNOCK.CALIBRATE", 0));
     for (const double spark : {4.0, 10.0, 16.0})
         for (const double pressure : {150.0, 220.0}) {
-            const double offset = number("KNOCK.CALIBRATE", {car, 4000.0, pressure, 45.0, 0.1, 0.85, spark});
+            const double offset = number("KNOCK.CALIBRATE", {car, 4000.0, pressure, 45.0, spark, 0.1, 0.85});
             Table calibrated = car;
             calibrated.add_row({std::string("octane offset"), offset, std::string()});
-            EXPECT_NEAR(number("KNOCK.INTEGRAL", {calibrated, 4000.0, pressure, 45.0, 0.1, 0.85, spark}), 1.0,
+            EXPECT_NEAR(number("KNOCK.INTEGRAL", {calibrated, 4000.0, pressure, 45.0, spark, 0.1, 0.85}), 1.0,
                         1e-9);
             // And the limit found by search is that spark, unless best torque comes first.
             const double limit = number("KNOCK.SPARK.LIMIT", {calibrated, 4000.0, pressure, 45.0, 0.1, 0.85});
@@ -371,10 +371,10 @@ TEST(InversePairs, EfficiencyFactorGivesTheMeasuredPower) {
     const auto car = std::get<Table>(example("CYCLE.EFFICIENCY.FACTOR", 0));
     for (const double power : {90.0, 120.0}) {
         const double factor =
-            number("CYCLE.EFFICIENCY.FACTOR", {car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0, power});
+            number("CYCLE.EFFICIENCY.FACTOR", {car, 4000.0, 160.0, 45.0, 12.0, power, 0.0, 0.85});
         Table calibrated = car;
         calibrated.add_row({std::string("efficiency factor"), factor, std::string()});
-        EXPECT_NEAR(cell("CYCLE.RESULT", {calibrated, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 4, 1), power,
+        EXPECT_NEAR(cell("CYCLE.RESULT", {calibrated, 4000.0, 160.0, 45.0, 12.0, 0.0, 0.85}, 4, 1), power,
                     1e-8 * power);
     }
 }

@@ -22,8 +22,8 @@ Parameter pressure_ratio() {
                  between(1, 20))
         .established(between(1, 6));
 }
-Parameter efficiency(Text meaning) {
-    return share("efficiency", meaning, {0.0, 1.0, true, false});
+Parameter efficiency(Text name, Text meaning) {
+    return share(name, meaning, {0.0, 1.0, true, false});
 }
 Parameter absolute(Text name, Text meaning) {
     return number(name, meaning, Quantity::pressure, "kPa", between(1, 5000));
@@ -75,7 +75,7 @@ std::vector<Function> compressor() {
             .name = "COMPRESSOR.TEMPERATURE",
             .summary = "Temperature behind the compressor",
             .parameters = {temperature("inlet_temperature", "at the compressor inlet"), pressure_ratio(),
-                           efficiency("isentropic efficiency")},
+                           efficiency("compressor_efficiency", "isentropic efficiency")},
             .result = Result::number("temperature behind the compressor", Quantity::temperature, "°C"),
             .method = "T₁·(1 + (Π^((κ−1)/κ) − 1)/η), κ = 1.4.",
             .formula = "T_2 = T_1·(1 + (Π^((κ - 1)/κ) - 1)/η)",
@@ -124,7 +124,7 @@ std::vector<Function> compressor() {
             .name = "COMPRESSOR.POWER",
             .summary = "Shaft power that the compressor takes up",
             .parameters = {air_flow(), temperature("inlet_temperature", "at the compressor inlet"),
-                           pressure_ratio(), efficiency("isentropic efficiency")},
+                           pressure_ratio(), efficiency("compressor_efficiency", "isentropic efficiency")},
             .result = Result::number("shaft power", Quantity::power, "kW"),
             .method = "ṁ·c_p·(T₂ − T₁), c_p = 1005 J/(kg·K), κ = 1.4; bearing friction not counted.",
             .formula = "P = ṁ·c_p·T_1·(Π^((κ - 1)/κ) - 1)/η",
@@ -175,7 +175,7 @@ std::vector<Function> charge() {
         {
             .name = "CHARGE.TEMPERATURE",
             .summary = "Charge temperature behind the cooler",
-            .parameters = {temperature("compressor_temperature", "ahead of the cooler"),
+            .parameters = {temperature("inlet_temperature", "ahead of the cooler"),
                            temperature("coolant_temperature",
                                        "of the coolant; for an air-to-air cooler the air outside"),
                            share("effectiveness", "effectiveness of the cooler")},
@@ -192,9 +192,9 @@ std::vector<Function> charge() {
         {
             .name = "CHARGE.EFFECTIVENESS",
             .summary = "Effectiveness of a charge cooler from measured temperatures",
-            .parameters = {temperature("inlet", "charge ahead of the cooler"),
-                           temperature("outlet", "charge behind the cooler"),
-                           temperature("coolant", "coolant at its inlet")},
+            .parameters = {temperature("inlet_temperature", "charge ahead of the cooler"),
+                           temperature("outlet_temperature", "charge behind the cooler"),
+                           temperature("coolant_temperature", "coolant at its inlet")},
             .result = Result::plain("effectiveness", Quantity::share),
             .method = "(T_in − T_out)/(T_in − T_coolant).",
             .formula = "ε = (T_in - T_out)/(T_in - T_k)",
@@ -218,7 +218,7 @@ std::vector<Function> turbine() {
                            number("gas_flow", "exhaust gas through the turbine: air and fuel",
                                   Quantity::mass_flow, "g/s", above(0)),
                            temperature("gas_temperature", "ahead of the turbine"),
-                           efficiency("of turbine and bearings together")},
+                           efficiency("turbine_efficiency", "of turbine and bearings together")},
             .result = Result::plain("pressure ahead of over behind the turbine", Quantity::ratio),
             .method = "Balance of shaft power; exhaust gas with κ = 1.34, c_p = 1150 J/(kg·K).",
             .formula = "Π = (1 - P/(ṁ·c_p·T·η))^(-κ/(κ - 1))",
@@ -269,7 +269,8 @@ std::vector<Function> pipe() {
             .name = "PIPE.DIAMETER",
             .summary = "Diameter in which a flow has a Mach number",
             .parameters = {number("air_flow", "air flow", Quantity::mass_flow, "g/s", above(0)),
-                           plain("mach", "Mach number wanted", Quantity::ratio, {0.0, 1.0, true, false}),
+                           plain("mach_number", "Mach number wanted", Quantity::ratio,
+                                 {0.0, 1.0, true, false}),
                            flow_temperature(), flow_pressure()},
             .result = Result::number("inside diameter", Quantity::length, "mm"),
             .method = "The inverse of PIPE.MACH.",

@@ -115,7 +115,7 @@ std::string load_measure(Quantity quantity) {
 Answer point(Call& call) {
     const auto map = map_at(call, 6);
     const NamedParts parts = parts_at(call, 5, map);
-    const auto at = build::operating_point(engine_at(call, 0), call.fuel(1), call.si(2), call.si(3),
+    const auto at = build::operating_point(engine_at(call, 0), call.fuel(3), call.si(1), call.si(2),
                                            weather_at(call, 4), parts.parts);
     call.warn(at.warnings);
     Rows rows;
@@ -327,17 +327,17 @@ std::vector<Function> build() {
             .name = "BUILD.POINT",
             .summary = "From a wanted power back to the hardware",
             .parameters =
-                {engine_parameter(), fuel_parameter(),
+                {engine_parameter(),
                  number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false}),
                  number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000)),
-                 weather_parameter(),
+                 fuel_parameter(), weather_parameter(),
                  parts_parameter().optional("a compressor of 70 % efficiency, no losses"), optional_map()},
             .result = Result::labelled("the chain from fuel to boost, and how far each part is used"),
             .method = "Fuel flow by efficiency and heating value, air by lambda and stoichiometry, manifold "
                       "pressure by speed–density; compressor efficiency, temperatures and all pressure "
                       "losses depend on one another and are solved together.",
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
-            .example = {{engine, 0.0, 300.0, 6500.0, examples::weather(), examples::parts()},
+            .example = {{engine, 300.0, 6500.0, 0.0, examples::weather(), examples::parts()},
                         1.662905669,
                         1e-6,
                         10,
@@ -379,18 +379,17 @@ std::vector<Function> build() {
         {
             .name = "BUILD.TABLE",
             .summary = "For every stage and fuel: power, what bites, times, price, and how sure that is",
-            .parameters = {engine_parameter(), stages_parameter(),
-                           table("fuels",
-                                 "header row name and labels of the fuel block; lambda may be a column too"),
-                           block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"),
-                           weather_parameter(),
-                           block("measured",
-                                 "one measured map of the shop, from which all others are predicted",
-                                 measured_schema())
-                               .optional("the cycle is not calibrated; the band is wide"),
-                           number("delivered", "power of the car as delivered, for the price of a gained kW",
-                                  Quantity::power, "kW", from(0))
-                               .optional("price for each kW of the whole power")},
+            .parameters =
+                {engine_parameter(), stages_parameter(),
+                 table("fuels", "header row name and labels of the fuel block; lambda may be a column too"),
+                 block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"),
+                 weather_parameter(),
+                 block("measured", "one measured map of the shop, from which all others are predicted",
+                       measured_schema())
+                     .optional("the cycle is not calibrated; the band is wide"),
+                 number("delivered_power", "power of the car as delivered, for the price of a gained kW",
+                        Quantity::power, "kW", from(0))
+                     .optional("price for each kW of the whole power")},
             .result = Result::table("a row for each stage and fuel",
                                     {{"stage"},
                                      {"fuel"},

@@ -2,6 +2,7 @@
 #include "core/cycle/cycle.hpp"
 
 #include <cmath>
+#include <iterator>
 
 #include "core/catalogue/engine_block.hpp"
 #include "core/catalogue/families/examples.hpp"
@@ -35,14 +36,19 @@ Parameter spark(Text name, Text meaning) {
     return number(name, meaning, Quantity::angle, "°", Si(cycle::possible::spark_angle));
 }
 
-std::vector<Parameter> one_cycle() {
-    return {engine_with_rod(),
-            modelled_speed(),
-            modelled_pressure(),
-            modelled_temperature(),
-            fuel_parameter(),
-            modelled_lambda(),
+std::vector<Parameter> one_point() {
+    return {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
             spark("spark_angle", "start of the burn before top dead centre; negative after it")};
+}
+
+// The same with the mixture, which may be omitted.
+std::vector<Parameter> one_cycle(std::vector<Parameter> required = {}, std::vector<Parameter> further = {}) {
+    std::vector<Parameter> all = one_point();
+    std::move(required.begin(), required.end(), std::back_inserter(all));
+    all.push_back(fuel_parameter());
+    all.push_back(modelled_lambda());
+    std::move(further.begin(), further.end(), std::back_inserter(all));
+    return all;
 }
 
 cycle::Engine engine(Call& call) {
@@ -50,24 +56,25 @@ cycle::Engine engine(Call& call) {
                              call.warnings);
 }
 
-cycle::OperatingPoint operating_point(Call& call) {
+// The lambda stands beside the fuel, wherever that is.
+cycle::OperatingPoint operating_point(Call& call, std::size_t fuel) {
     cycle::OperatingPoint point;
     point.angular_speed = call.si(1);
     point.manifold_pressure = call.si(2);
     point.manifold_temperature = call.si(3);
-    point.lambda = call.si(5);
+    point.lambda = call.si(fuel + 1);
     return point;
 }
 
-cycle::OperatingPoint point_with_spark(Call& call) {
-    cycle::OperatingPoint point = operating_point(call);
-    point.spark_angle = call.si(6);
+cycle::OperatingPoint point_with_spark(Call& call, std::size_t fuel = 5) {
+    cycle::OperatingPoint point = operating_point(call, fuel);
+    point.spark_angle = call.si(4);
     return point;
 }
 
 cycle::Result run(Call& call) {
     const cycle::OperatingPoint point = point_with_spark(call);
-    auto result = cycle::run(engine(call), point, call.fuel(4));
+    auto result = cycle::run(engine(call), point, call.fuel(5));
     call.warn(result.warnings);
     return result;
 }
@@ -106,7 +113,7 @@ Answer result(Call& call) {
 Answer cycle_trace(Call& call) {
     const cycle::OperatingPoint point = point_with_spark(call);
     Rows rows;
-    for (const auto& at : cycle::trace(engine(call), point, call.fuel(4), call.si(7)))
+    for (const auto& at : cycle::trace(engine(call), point, call.fuel(5), call.si(7)))
         rows.push_back(
             row(at.angle, at.volume, at.pressure, at.unburned_temperature,
                 std::isfinite(at.burned_temperature) ? Cell(at.burned_temperature) : Cell(std::string()),
@@ -117,14 +124,14 @@ Answer cycle_trace(Call& call) {
 Answer integral(Call& call) {
     const cycle::OperatingPoint point = point_with_spark(call);
     const cycle::Engine cylinder = engine(call);
-    const fuel::Fuel fuel = call.fuel(4);
+    const fuel::Fuel fuel = call.fuel(5);
     const double integral = cycle::knock_integral(cylinder, point, fuel);
     call.warn(cycle::knock_warnings(integral, cycle::octane(cylinder, fuel)));
     return integral;
 }
 
 Answer spark_limit(Call& call) {
-    const auto limit = cycle::spark_limit(engine(call), operating_point(call), call.fuel(4));
+    const auto limit = cycle::spark_limit(engine(call), operating_point(call, 4), call.fuel(4));
     for (const auto& warning : limit.result.warnings)
         if (warning.reason != Reason::knocks) call.warn({warning});
     return limit.spark_angle;
@@ -159,7 +166,7 @@ Answer boost_limit(Call& call) {
 
 Answer calibrate(Call& call) {
     const cycle::OperatingPoint point = point_with_spark(call);
-    const auto calibration = cycle::calibrate(engine(call), point, call.fuel(4));
+    const auto calibration = cycle::calibrate(engine(call), point, call.fuel(5));
     // The measured point knocks by definition: that is no news.
     for (const auto& warning : calibration.warnings)
         if (warning.reason != Reason::knocks) call.warn({warning});
@@ -167,8 +174,8 @@ Answer calibrate(Call& call) {
 }
 
 Answer efficiency_factor(Call& call) {
-    const cycle::OperatingPoint point = point_with_spark(call);
-    return cycle::efficiency_factor(engine(call), point, call.fuel(4), call.si(7));
+    const cycle::OperatingPoint point = point_with_spark(call, 6);
+    return cycle::efficiency_factor(engine(call), point, call.fuel(6), call.si(5));
 }
 
 constexpr const char* cycle_method =
@@ -185,11 +192,6 @@ constexpr const char* knock_method =
 
 std::vector<Function> cycle() {
     const Table car = examples::measured_engine();
-    std::vector<Parameter> traced = one_cycle();
-    traced.push_back(
-        number("step", "crank angle from row to row", Quantity::angle, "°", between(0.05, 5)).otherwise(1));
-    std::vector<Parameter> measured = one_cycle();
-    measured.push_back(number("power", "measured brake power", Quantity::power, "kW", above(0)));
     return {
         {
             .name = "CYCLE.RESULT",
@@ -203,7 +205,7 @@ std::vector<Function> cycle() {
                 "m = 2 shape the burn",
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967", "Chen & Flynn 1965",
                         "Livengood & Wu 1955", "Douaud & Eyzat 1978"},
-            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 265.4461908, 1e-5, 3, 1},
+            .example = {{car, 4000.0, 160.0, 45.0, 12.0, 0.0, 0.85}, 265.4461908, 1e-5, 3, 1},
             .compute = result,
             .accuracy =
                 "energy and mass close to 1e-8; absolute power rests on the calibration to a measured point",
@@ -212,7 +214,9 @@ std::vector<Function> cycle() {
         {
             .name = "CYCLE.TRACE",
             .summary = "Pressure, temperatures and burned share over the crank angle",
-            .parameters = std::move(traced),
+            .parameters = one_cycle({}, {number("angle_step", "crank angle from row to row", Quantity::angle,
+                                                "°", between(0.05, 5))
+                                             .otherwise(1)}),
             .result = Result::table("the cycle, row by row", {{"angle", Quantity::angle, "°"},
                                                               {"volume", Quantity::volume, "cc"},
                                                               {"pressure", Quantity::pressure, "bar"},
@@ -225,19 +229,20 @@ std::vector<Function> cycle() {
                 "x_b share burned at the crank angle θ, θ_0 start of the burn, Δθ its duration; a = 5 and "
                 "m = 2 shape the burn",
             .sources = {"Heywood 1988", "GRI-Mech 3.0", "Wiebe 1970", "Woschni 1967"},
-            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, -140.0, 1e-6, 1, 0},
+            .example = {{car, 4000.0, 160.0, 45.0, 12.0, 0.0, 0.85}, -140.0, 1e-6, 1, 0},
             .compute = cycle_trace,
             .remembered = true,
         },
         {
             .name = "CYCLE.EFFICIENCY.FACTOR",
             .summary = "Factor that puts the cycle on a measured power",
-            .parameters = std::move(measured),
+            .parameters =
+                one_cycle({number("power", "measured brake power", Quantity::power, "kW", above(0))}),
             .result = Result::plain("efficiency factor, for the engine block", Quantity::ratio),
             .method = "Closed form: the factor on the gross indicated work with which the cycle gives the "
                       "measured brake power.",
             .sources = {"Heywood 1988"},
-            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0, 120.0}, 1.068708584, 1e-5},
+            .example = {{car, 4000.0, 160.0, 45.0, 12.0, 120.0, 0.0, 0.85}, 1.068708584, 1e-5},
             .compute = efficiency_factor,
             .remembered = true,
         },
@@ -257,7 +262,7 @@ std::vector<Function> knock() {
             .symbols = "τ delay in ms, ON octane number, p pressure in atmospheres, T temperature of the "
                        "unburned gas in K; from the closing of the inlet valve to the end of the burn",
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
-            .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85, 12.0}, 0.7579695155, 1e-5},
+            .example = {{car, 4000.0, 160.0, 45.0, 12.0, 0.0, 0.85}, 0.7579695155, 1e-5},
             .compute = integral,
             .remembered = true,
         },
@@ -307,15 +312,14 @@ std::vector<Function> knock() {
             .name = "KNOCK.CALIBRATE",
             .summary = "Octane offset that puts the model on the shop's own measured knock limit",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
-                           fuel_parameter(), modelled_lambda(),
-                           spark(
-                               "knock_limited_spark",
-                               "the spark, before top dead centre, at which the engine was found to knock")},
+                           spark("knock_limited_spark",
+                                 "the spark, before top dead centre, at which the engine was found to knock"),
+                           fuel_parameter(), modelled_lambda()},
             .result = Result::plain("octane offset, for the engine block", Quantity::number),
             .method = "Closed form: the octane number with which the knock integral of the measured point is "
                       "1, less that of the fuel.",
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
-            .example = {{car, 4000.0, 180.0, 45.0, 0.0, 0.85, 10.0}, -5.155650697, 1e-5},
+            .example = {{car, 4000.0, 180.0, 45.0, 10.0, 0.0, 0.85}, -5.155650697, 1e-5},
             .compute = calibrate,
             .remembered = true,
         },

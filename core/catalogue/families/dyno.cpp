@@ -24,7 +24,7 @@ Parameter total_pressure() {
                   Quantity::pressure, "kPa", Si(dyno::possible::pressure));
 }
 Parameter relative_humidity() {
-    return share("humidity", "relative humidity");
+    return share("humidity", "relative humidity").otherwise(0);
 }
 
 dyno::Standard standard_at(Call& call, std::size_t i) {
@@ -38,13 +38,13 @@ Answer factor(Call& call) {
 }
 
 Answer factor_diesel(Call& call) {
-    const double boost_ratio = call.si(5);
+    const double boost_ratio = call.si(4);
     const auto charging = call.given(6)       ? static_cast<dyno::DieselCharging>(call.choice(6))
                           : boost_ratio > 1.0 ? dyno::DieselCharging::turbocharger
                                               : dyno::DieselCharging::no_turbocharger;
     const auto correction =
         dyno::diesel_correction(static_cast<dyno::DieselStandard>(call.choice(0)), charging, call.si(1),
-                                call.si(2), call.si(3), call.si(4), boost_ratio);
+                                call.si(2), call.si(5), call.si(3), boost_ratio);
     call.warn(correction.warnings);
     return correction.factor;
 }
@@ -62,7 +62,7 @@ std::vector<Function> corrections() {
             .name = "DYNO.FACTOR",
             .summary = "Factor by which a standard corrects a power measured today",
             .parameters = {standard("standard", "the power standard"), temperature(), total_pressure(),
-                           relative_humidity().otherwise(0)},
+                           relative_humidity()},
             .result = Result::plain("corrected power over measured power", Quantity::ratio),
             .method =
                 "Spark ignition. ISO 1585, ECE R85, 80/1269/EEC, JIS D 1001: (99 kPa/p_dry)^1.2·(T/298)^0.6. "
@@ -85,13 +85,14 @@ std::vector<Function> corrections() {
             .name = "DYNO.FACTOR.DIESEL",
             .summary = "Correction factor of a compression-ignition engine",
             .parameters = {choice("standard", "the power standard", diesel_standards), temperature(),
-                           total_pressure(), relative_humidity(),
+                           total_pressure(),
                            number("fuel_per_cycle",
                                   "fuel burnt at full load for each litre of displacement and cycle",
                                   Quantity::mass_per_volume_and_cycle, "mg/(L·cycle)",
                                   Si(dyno::possible::fuel_per_cycle)),
                            plain("boost_ratio", "absolute charge pressure over that of the surroundings",
                                  Quantity::ratio, dyno::possible::boost_ratio),
+                           relative_humidity(),
                            choice("charging", "how the engine is charged", chargings)
                                .optional("boost_ratio 1: no turbocharger; above: turbocharger with "
                                          "air-cooled charge or none")},
@@ -103,7 +104,7 @@ std::vector<Function> corrections() {
                        "standard for the charging (1 and 0.7 without a turbocharger); p_d pressure of the "
                        "dry air in kPa, T temperature in K",
             .sources = {"ISO 1585", "UN R85"},
-            .example = {{"ECE R85", 35.0, 100.0, 0.6, 100.0, 2.0}, 1.044883884, 1e-8},
+            .example = {{"ECE R85", 35.0, 100.0, 100.0, 2.0, 0.6}, 1.044883884, 1e-8},
             .compute = factor_diesel,
         },
         {
@@ -112,7 +113,7 @@ std::vector<Function> corrections() {
             .parameters = {number("power", "power already corrected", Quantity::power, "kW", from(0)),
                            standard("from_standard", "the standard it was corrected by"),
                            standard("to_standard", "the standard wanted"), temperature(), total_pressure(),
-                           relative_humidity().otherwise(0)},
+                           relative_humidity()},
             .result = Result::number("power by the standard wanted", Quantity::power, "kW"),
             .method = "Undoes the day's factor of one standard and applies that of the other.",
             .formula = "P_2 = P_1·α_2/α_1",
@@ -169,9 +170,9 @@ Answer coast_loss(Call& call) {
 }
 
 std::vector<Function> rollers() {
-    const auto time = [] { return series("time", "time of each row of the log", Quantity::time, "s"); };
+    const auto time = [] { return series("times", "time of each row of the log", Quantity::time, "s"); };
     const auto speed = [] {
-        return series("roller_speed", "speed of the rollers", Quantity::angular_speed, "rpm");
+        return series("roller_speeds", "speed of the rollers", Quantity::angular_speed, "rpm");
     };
     const auto inertia = [] {
         return number("inertia", "of all turning parts, referred to the rollers", Quantity::inertia, "kg·m²",
@@ -215,7 +216,7 @@ std::vector<Function> rollers() {
             .summary = "Power that brakes the rollers as they coast down",
             .parameters = {time(), speed(), inertia(), half_width()},
             .result = Result::table("the loss, row by row", {{"roller speed", Quantity::angular_speed, "rpm"},
-                                                             {"loss", Quantity::power, "kW"}}),
+                                                             {"loss power", Quantity::power, "kW"}}),
             .method = "−d(½·I·ω²)/dt by a local parabola in the kinetic energy.",
             .formula = "P_l = -d(I·ω^2/2)/dt",
             .symbols = "I moment of inertia, ω speed of the rollers, t time",

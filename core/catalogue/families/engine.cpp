@@ -148,7 +148,7 @@ std::vector<Function> power_and_geometry() {
             .name = "ENGINE.PISTON.ACCELERATION",
             .summary = "Greatest acceleration of the piston, at top dead centre",
             .parameters = {stroke(),
-                           number("rod", "connecting rod, centre to centre", Quantity::length, "mm",
+                           number("rod_length", "connecting rod, centre to centre", Quantity::length, "mm",
                                   above(0)),
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
                                   from(0))},

@@ -25,11 +25,11 @@ Parameter count(Text name, Text meaning, Interval range) {
 Parameter injectors() {
     return count("count", "number of injectors", injection::possible::count);
 }
-Parameter flow() {
-    return rated_flow("flow", "flow of one injector held open, at the pressure in use");
+Parameter injector_flow() {
+    return rated_flow("injector_flow", "flow of one injector held open, at the pressure in use");
 }
-Parameter max_duty() {
-    return share("max_duty", "largest duty planned", injection::possible::duty)
+Parameter largest_duty() {
+    return share("largest_duty", "largest duty planned", injection::possible::duty)
         .otherwise(injection::usual_highest_duty)
         .established(injection::established::duty);
 }
@@ -65,7 +65,7 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.DUTY",
             .summary = "Share of the time that injectors are open",
-            .parameters = {fuel_flow(from(0)), injectors(), flow(), fuel_parameter(),
+            .parameters = {fuel_flow(from(0)), injectors(), injector_flow(), fuel_parameter(),
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
                                   above(0))
                                .optional("no dead time is counted"),
@@ -92,7 +92,7 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.SIZE",
             .summary = "Flow that each injector needs",
-            .parameters = {fuel_flow(from(0)), injectors(), max_duty(), fuel_parameter()},
+            .parameters = {fuel_flow(from(0)), injectors(), largest_duty(), fuel_parameter()},
             .result = Result::number("flow of one injector held open, at the pressure in use",
                                      Quantity::volume_flow, "cc/min"),
             .method = "Fuel flow over count, duty and density at 15 °C.",
@@ -107,7 +107,8 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.POWER",
             .summary = "Power that injectors carry",
-            .parameters = {flow(), injectors(), max_duty(), fuel_parameter(), brake_efficiency()},
+            .parameters = {injector_flow(), injectors(), largest_duty(), fuel_parameter(),
+                           brake_efficiency()},
             .result = Result::number("brake power", Quantity::power, "kW"),
             .method = "Fuel that they pass at the duty × heating value × efficiency.",
             .formula = "P = z·Q·ρ·D·H·η",
@@ -164,9 +165,10 @@ std::vector<Function> pump() {
             .name = "PUMP.POWER",
             .summary = "Power that fuel pumps carry at a pressure",
             .parameters =
-                {series("pressures", "pressures of the pump's curve", Quantity::pressure_difference, "bar"),
-                 series("flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h"),
-                 number("fuel_pressure",
+                {series("pump_pressures", "pressures of the pump's curve", Quantity::pressure_difference,
+                        "bar"),
+                 series("pump_flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h"),
+                 number("pump_pressure",
                         "pressure the pump raises: across the injectors plus boost plus line losses",
                         Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure)),
                  fuel_parameter(), brake_efficiency(),
@@ -189,7 +191,7 @@ std::vector<Function> pump() {
         {
             .name = "PUMP.PLUNGER.FLOW",
             .summary = "Flow of a cam-driven high-pressure pump",
-            .parameters = {number("diameter", "diameter of the plunger", Quantity::length, "mm",
+            .parameters = {number("plunger_diameter", "diameter of the plunger", Quantity::length, "mm",
                                   between(0.1, 100)),
                            number("lift", "lift of the cam", Quantity::length, "mm", between(0.1, 100)),
                            count("lobes", "lobes of the cam", injection::possible::lobes),

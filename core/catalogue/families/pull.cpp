@@ -23,8 +23,8 @@ Parameter confidence() {
         .otherwise(0.95);
 }
 
-dyno::MeasuredCurve curve(Call& call, const char* values_name = "values") {
-    dyno::MeasuredCurve measured(call.raw_series(0), call.raw_series(1), values_name);
+dyno::MeasuredCurve curve(Call& call) {
+    dyno::MeasuredCurve measured(call.raw_series(0), call.raw_series(1));
     call.warn(measured.warnings());
     return measured;
 }
@@ -47,7 +47,7 @@ Answer smooth(Call& call) {
 }
 
 Answer band(Call& call) {
-    const auto found = curve(call, "torques").band(call.si(2));
+    const auto found = curve(call).band(call.si(2));
     call.warn(found.warnings);
     return Rows{row(found.from, found.to, found.width)};
 }
@@ -103,7 +103,7 @@ std::vector<Function> pull() {
             .summary = "A measured curve at equal steps of speed, to lay pulls over each other",
             .parameters = {speeds(), values(), speed_bound("from", "first speed"),
                            speed_bound("to", "last speed"),
-                           plain("step", "distance of two rows", Quantity::number, above(0))},
+                           plain("speed_step", "distance of two rows", Quantity::number, above(0))},
             .result =
                 Result::table("the curve; rows outside what was measured stay empty", {{"speed"}, {"value"}}),
             .method = cleaning,
@@ -145,7 +145,7 @@ std::vector<Function> pull() {
             .name = "PULL.BAND",
             .summary = "Speeds between which the torque holds a share of its peak",
             .parameters =
-                {speeds(), plain_series("torques", "torque at those speeds"),
+                {speeds(), plain_series("values", "torque or power at those speeds"),
                  share("share", "share of the peak that must hold", {0.0, 1.0, true, false}).otherwise(0.9)},
             .result = Result::table("the band", {{"from"}, {"to"}, {"width"}}),
             .method = cleaning,

@@ -40,13 +40,13 @@ Parameter to_parameter() {
 }
 
 Parameter log_times() {
-    return series("time", "time of each row of the log", Quantity::time, "s");
+    return series("times", "time of each row of the log", Quantity::time, "s");
 }
 Parameter log_speeds() {
-    return series("speed", "road speed of each row", Quantity::speed, "km/h");
+    return series("road_speeds", "road speed of each row", Quantity::speed, "km/h");
 }
 Parameter log_heights() {
-    return series("height", "height of the track at each row", Quantity::length, "m")
+    return series("heights", "height of the track at each row", Quantity::length, "m")
         .optional("the track is level, or as the weather block says");
 }
 
@@ -137,20 +137,20 @@ std::vector<double> heights_at(Call& call, std::size_t i, std::span<const double
     if (!call.given(i)) return {};
     const auto raw = call.raw_series(i);
     const auto cleaned =
-        statistics::clean_series(raw_times, raw, statistics::Log::over_time, {"time", "height"}, 2);
-    const statistics::Interpolation height(cleaned.x, cleaned.y, statistics::Cubic::shape_preserving, "time",
-                                           "height");
+        statistics::clean_series(raw_times, raw, statistics::Log::over_time, {"times", "heights"}, 2);
+    const statistics::Interpolation height(cleaned.x, cleaned.y, statistics::Cubic::shape_preserving, "times",
+                                           "heights");
     std::vector<double> heights;
     heights.reserve(times.size());
     for (const double time : times)
-        heights.push_back(height.at(std::clamp(time, height.first(), height.last()), "time"));
+        heights.push_back(height.at(std::clamp(time, height.first(), height.last()), "times"));
     return heights;
 }
 
 Answer log_time(Call& call) {
     const auto raw_times = call.raw_series(0);
     const auto log = statistics::clean_series(raw_times, call.raw_series(1), statistics::Log::over_time,
-                                              {"time", "speed"}, 3);
+                                              {"times", "road_speeds"}, 3);
     call.warn(statistics::warnings(log.dropped));
     const auto heights = heights_at(call, 4, raw_times, log.x);
     road::LogOptions options;
@@ -166,7 +166,7 @@ Answer log_power(Call& call) {
     const road::Weather day = weather(call, 3);
     const auto raw_times = call.raw_series(0);
     const auto log = statistics::clean_series(raw_times, call.raw_series(1), statistics::Log::over_time,
-                                              {"time", "speed"}, 4);
+                                              {"times", "road_speeds"}, 4);
     call.warn(statistics::warnings(log.dropped));
     const auto heights = heights_at(call, 4, raw_times, log.x);
     road::LogPowerOptions options;
@@ -225,7 +225,7 @@ std::vector<Function> road() {
                                     {{"mark"},
                                      {"distance", Quantity::length, "m"},
                                      {"time", Quantity::time, "s"},
-                                     {"speed", Quantity::speed, "km/h"}}),
+                                     {"road speed", Quantity::speed, "km/h"}}),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
             .example = {{car, speeds, pull, 402.336}, 13.5417375415, 1e-6, 1, 2},
@@ -235,21 +235,19 @@ std::vector<Function> road() {
         {
             .name = "ROAD.TRACE",
             .summary = "The course of a run from rest to a speed",
-            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
-                           number("until_speed", "road speed at the end", Quantity::speed, "km/h",
-                                  between(1, 500)),
+            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), to_parameter(),
                            weather_on_the_road(),
                            number("time_step", "time between two rows", Quantity::time, "s",
                                   between(0.01, 60))
                                .otherwise(0.1)},
             .result = Result::table("the run, a row each time step and at each shift",
                                     {{"time", Quantity::time, "s"},
-                                     {"speed", Quantity::speed, "km/h"},
+                                     {"road speed", Quantity::speed, "km/h"},
                                      {"distance", Quantity::length, "m"},
                                      {"gear"},
                                      {"engine speed", Quantity::angular_speed, "rpm"},
                                      {"acceleration", Quantity::acceleration, "m/s²"},
-                                     {"what limits"}}),
+                                     {"limited by"}}),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
             .example = {{car, speeds, pull, 100.0}, 0.0, 1e-6, 1, 0},
@@ -280,7 +278,7 @@ std::vector<Function> road() {
                                                                {"shift at", Quantity::angular_speed, "rpm"},
                                                                {"road speed", Quantity::speed, "km/h"},
                                                                {"falls to", Quantity::angular_speed, "rpm"},
-                                                               {"because"}}),
+                                                               {"reason"}}),
             .method = "Where the next gear accelerates the car harder, at the latest at the rev limit.",
             .sources = {"Gillespie 1992"},
             .example = {{car, speeds, pull}, 6800.0, 1e-9, 1, 1},
@@ -291,7 +289,7 @@ std::vector<Function> road() {
             .name = "ROAD.LOG.TIME",
             .summary = "Time from one speed to another in a logged run",
             .parameters = {log_times(), log_speeds(), from_parameter(), to_parameter(), log_heights(),
-                           share("max_slope", "greatest mean rise or fall that a run may have",
+                           share("largest_slope", "greatest mean rise or fall that a run may have",
                                  between(0, 0.5))
                                .optional("runs of any slope count"),
                            number("trigger_speed", "from rest: above it the car counts as moving",
@@ -320,7 +318,7 @@ std::vector<Function> road() {
                                .optional("the lowest one that the rev limit allows at each row")},
             .result =
                 Result::table("the log, row by row", {{"time", Quantity::time, "s"},
-                                                      {"speed", Quantity::speed, "km/h"},
+                                                      {"road speed", Quantity::speed, "km/h"},
                                                       {"wheel power", Quantity::power, "kW"},
                                                       {"crank power", Quantity::power, "kW"},
                                                       {"standard uncertainty", Quantity::power, "kW"},
