@@ -14,6 +14,12 @@ enum class Reason {
     no_temperature_difference,   ///< two temperatures are equal whose difference is wanted: the temperature
     effectiveness_out_of_reach,  ///< no cooler of this arrangement reaches it: wanted, highest
     turbine_power_out_of_reach,  ///< the exhaust gas does not carry the power: wanted, greatest
+    expansion_ratio_high,        ///< warning: above what turbines of one stage are measured at: ratio, usual
+                                 ///< highest
+    turbine_off_design,  ///< warning: so far from the best blade speed that the lowest efficiency is taken:
+                         ///< ratio, efficiency
+    turbine_without_compressor,  ///< a turbine among parts that hold no compressor
+    no_exhaust_system,           ///< warning: nothing is known of what follows the turbine: pressure taken
     pipe_choked,                 ///< more than passes at the speed of sound: flow asked, greatest flow
     pipe_loss_too_great,         ///< the pressure loss would exceed the pressure: loss, pressure
     pipe_fast,        ///< Mach number above 0.3, where air no longer flows like a liquid: Mach number

@@ -123,6 +123,10 @@ struct Check {
         require_if("max_torque", p.max_torque, positive);
         require_if("max_bmep", p.max_bmep, positive);
     }
+    // Checked where the exhaust side is put together.
+    void operator()(const boost::Turbine&) const {}
+    void operator()(const boost::ExhaustSystem&) const {}
+    void operator()(const BoostControl&) const {}
 };
 
 PartLoad load_of(double demand, double capacity, Quantity quantity) {
@@ -189,11 +193,13 @@ Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const W
       air_fuel_ratio_(fuel::air_fuel_ratio(require("lambda", engine.lambda, fuel::possible::lambda), fuel)),
       humidity_ratio_(air::humidity_ratio(weather.temperature, weather.pressure, weather.humidity)),
       air_{air::gas_constant(weather.temperature, weather.pressure, weather.humidity),
-           air_heat_capacity_ratio} {
+           air_heat_capacity_ratio},
+      exhaust_side_(parts) {
     require("displacement", engine.displacement, positive);
     require("efficiency", engine.efficiency, fuel::possible::efficiency);
     require_if("charge_temperature", engine.charge_temperature, engine::possible::manifold_temperature);
     require_if("redline", engine.redline, positive);
+    require("gas_temperature", engine.gas_temperature, positive);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         std::visit(Check{}, parts[i]);
         if (const auto* compressor = std::get_if<Compressor>(&parts[i])) {
@@ -224,7 +230,9 @@ bool Chain::needs_air(std::size_t part) const {
         return injectors->reference == RailReference::surroundings;
     if (const auto* pump = std::get_if<Pump>(&p)) return pump->reference == RailReference::manifold;
     if (const auto* pipe = std::get_if<Pipe>(&p)) return pipe->place != PipePlace::exhaust;
-    return std::holds_alternative<Compressor>(p) || std::holds_alternative<ChargeCooler>(p);
+    return std::holds_alternative<Compressor>(p) || std::holds_alternative<ChargeCooler>(p) ||
+           std::holds_alternative<boost::Turbine>(p) || std::holds_alternative<boost::ExhaustSystem>(p) ||
+           std::holds_alternative<BoostControl>(p);
 }
 
 bool Chain::in_intake(std::size_t part) const {
@@ -241,7 +249,8 @@ bool Chain::limited(std::size_t part) const {
     if (const auto* strength = std::get_if<EngineStrength>(&p)) {
         return strength->max_power || strength->max_torque || strength->max_bmep;
     }
-    return true;
+    if (const auto* control = std::get_if<BoostControl>(&p)) return control->max_boost || control->max_torque;
+    return !std::holds_alternative<boost::ExhaustSystem>(p);
 }
 
 OperatingPoint Chain::fuel_side(double power) const {
@@ -368,6 +377,23 @@ double Chain::ratio_that_feeds(const OperatingPoint& point) const {
                         Reason::no_pressure_ratio, {{point.power, Quantity::power}});
 }
 
+void Chain::exhaust(OperatingPoint& point) const {
+    const boost::GasStream stream{point.air_flow + point.fuel_flow, engine_.gas_temperature};
+    point.exhaust_pressure = point.wastegate_share = point.turbine_power = nothing;
+    if (!exhaust_side_.turbine()) {
+        point.outlet_pressure = exhaust_side_.outlet_pressure(stream, weather_.pressure, 0.0);
+        return;
+    }
+    std::optional<double> shaft_speed;
+    if (point.shaft_speed > 0.0) shaft_speed = point.shaft_speed;
+    const ExhaustSide::State state =
+        exhaust_side_.state(stream, weather_.pressure, point.compressor_power, shaft_speed);
+    point.exhaust_pressure = state.expansion.inlet_pressure;
+    point.outlet_pressure = state.expansion.outlet_pressure;
+    point.wastegate_share = state.expansion.wastegate_share;
+    point.turbine_power = exhaust_side_.shut(stream, weather_.pressure, shaft_speed).power;
+}
+
 void Chain::solve(OperatingPoint& point, bool refuse) const {
     const double inlet_pressure = intake(point, refuse);
     const Compressor& compressor = *compressor_;
@@ -390,6 +416,13 @@ void Chain::solve(OperatingPoint& point, bool refuse) const {
         point.shaft_speed = boost::speed_from_corrected(reading.shaft_speed, weather_.temperature, reference);
         point.surge_margin = reading.surge_margin;
         point.choke_margin = reading.choke_margin;
+    }
+    exhaust(point);
+    if (refuse && exhaust_side_.turbine()) {
+        if (!exhaust_side_.system())
+            point.warnings.push_back(
+                {Reason::no_exhaust_system, {{point.outlet_pressure, Quantity::pressure}}});
+        append(point.warnings, boost::expansion_warnings(point.exhaust_pressure / point.outlet_pressure));
     }
     if (refuse && point.pressure_ratio == 1.0 && point.manifold_pressure < path.pressure * (1.0 - rounding)) {
         point.warnings.push_back(
@@ -516,6 +549,19 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
             take(worst, p.max_power, point.power, Quantity::power);
             take(worst, p.max_torque, point.torque, Quantity::torque);
             take(worst, p.max_bmep, point.bmep, Quantity::pressure);
+            return worst;
+        }
+        PartLoad operator()(const boost::Turbine&) const {
+            return load_of(point.compressor_power, point.turbine_power, Quantity::power);
+        }
+        PartLoad operator()(const boost::ExhaustSystem&) const {
+            return {point.outlet_pressure - chain.weather_.pressure, unlimited, Quantity::pressure_difference,
+                    0.0};
+        }
+        PartLoad operator()(const BoostControl& p) const {
+            PartLoad worst{point.boost, unlimited, Quantity::pressure_difference, 0.0};
+            take(worst, p.max_torque, point.torque, Quantity::torque);
+            take(worst, p.max_boost, point.boost, Quantity::pressure_difference);
             return worst;
         }
     };

@@ -5,6 +5,7 @@
 #include <optional>
 #include <vector>
 
+#include "core/build/exhaust_side.hpp"
 #include "core/build/operating_point.hpp"
 
 namespace pullsheet::build {
@@ -55,6 +56,7 @@ class Chain {
     boost::PipeFlow flow_in(std::size_t part, double flow, double temperature, double pressure,
                             bool refuse) const;
     PartLoad exhaust_load(const Pipe& pipe, const OperatingPoint& point) const;
+    void exhaust(OperatingPoint& point) const;
     boost::MapReading reading(const OperatingPoint& point) const;
     double curve_flow(const Pump& pump, double pressure) const;
     template <class Kind>
@@ -74,6 +76,7 @@ class Chain {
     Compressor no_compressor_{};
     const Compressor* compressor_ = &no_compressor_;
     const ChargeCooler* cooler_ = nullptr;
+    ExhaustSide exhaust_side_;
     std::vector<std::size_t> intake_, hot_, charge_;  // indices of pipes
     std::size_t path_end_ = 0;                        // behind the last of these
 };

@@ -184,7 +184,28 @@ class Search {
         return 0.0;
     }
 
+    /// The power at which the turbine first gives less than the compressor takes up, from below: beyond it
+    /// the turbine may drive again, but the boost does not get there.
+    std::optional<double> turbine_limit(std::size_t part) const {
+        constexpr double step = 1.06;
+        double low = from_;
+        while (low > least && !boosts_not(low)) low *= 0.5;
+        if (!(low > least)) return 0.0;
+        for (double high = step * low; high < most; high *= step) {
+            const Trial there = trial(part, high);
+            if (there.chain_breaks) return before_break(part, low, high);
+            if (!(there.excess < 0.0)) return inside(part, low, high);
+            low = high;
+        }
+        return std::nullopt;
+    }
+
   private:
+    bool boosts_not(double power) const {
+        const OperatingPoint* here = with_air(power);
+        return here && !(here->compressor_power > 0.0);
+    }
+
     std::optional<double> intake_limit(std::size_t part) const {
         if (!intake_) {
             intake_.emplace(chain_, from_);
@@ -307,7 +328,9 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
     }
     for (std::size_t i = 0; i < parts.size(); ++i) {
         PartLimit& limit = result.parts[i];
-        if (!map_of(i)) limit.power = search.limit(i);
+        if (!map_of(i))
+            limit.power =
+                std::holds_alternative<boost::Turbine>(parts[i]) ? search.turbine_limit(i) : search.limit(i);
         if (limit.power && *limit.power < result.power) {
             result.power = *limit.power;
             result.weakest = i;

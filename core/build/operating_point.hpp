@@ -16,7 +16,8 @@ struct PartLoad {
     Quantity quantity =
         Quantity::number;  ///< share: duty of injectors; volume_flow: pumps; mass_flow (corrected),
                            ///< ratio or angular_speed: a compressor; temperature: a charge cooler; number:
-                           ///< Mach number of a pipe; torque, power or pressure (bmep): the rest
+                           ///< Mach number of a pipe; power: a turbine; pressure_difference: an exhaust
+                           ///< system; torque, power or pressure (bmep): the rest
     double use = 0.0;  ///< 1 at the limit: demand/capacity; for a charge cooler of the rise over its coolant;
                        ///< for a compressor in surge, flow of the surge line over flow
 };
@@ -45,6 +46,10 @@ struct OperatingPoint {
     double choke_margin;            ///< share of the flow; NaN without a map
     double compressor_temperature;  ///< K behind the compressor
     double charge_temperature;      ///< K in the manifold
+    double exhaust_pressure;        ///< Pa before the turbine; NaN without a turbine
+    double outlet_pressure;         ///< Pa after the turbine, or where the exhaust system begins
+    double wastegate_share;         ///< of the exhaust gas; NaN without a turbine
+    double turbine_power;           ///< W with the wastegate shut; NaN without a turbine
     std::vector<PartLoad> loads;    ///< one for each part, in the order of the parts
     std::vector<Warning> warnings;
 };
@@ -60,7 +65,8 @@ struct OperatingPoint {
 /// `power` W > 0, `speed` rad/s > 0. Without a compressor among the parts, one of 70 % efficiency and without
 /// limits is taken. A manifold pressure below what the intake delivers is met by the throttle (warning
 /// Reason::throttled: manifold pressure, pressure at hand). Throws InvalidArgument for impossible numbers
-/// and, with Reason::part_twice, for a second compressor or charge cooler; NoSolution where the compressor
+/// and, with Reason::part_twice, for a second compressor, charge cooler, turbine, exhaust system or boost
+/// control; with Reason::turbine_without_compressor; NoSolution where the compressor
 /// map ends (boost::CompressorMap::at), a pipe is choked, boost leaves no pressure over the injector
 /// (Reason::no_injection_pressure: rail pressure over the surroundings, boost), the rail pressure lies beyond
 /// the pump's curve (Reason::pump_curve_ends: rail pressure, first, last of the curve), or no pressure ratio

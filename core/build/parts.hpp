@@ -6,7 +6,9 @@
 #include <vector>
 
 #include "core/boost/compressor_map.hpp"
+#include "core/boost/exhaust_system.hpp"
 #include "core/boost/pipe.hpp"
+#include "core/boost/turbine.hpp"
 #include "core/injection/injector.hpp"
 
 namespace pullsheet::build {
@@ -29,6 +31,9 @@ struct Engine {
     /// where the parts have no charge cooler.
     std::optional<double> charge_temperature{};
     std::optional<double> redline{};  ///< rad/s; above it a warning
+    /// K, of the gas before the turbine, by which the load of a turbine is told. The default is common
+    /// practice for full load.
+    double gas_temperature = 1173.15;
 };
 
 /// The day.
@@ -137,10 +142,21 @@ struct EngineStrength {
     std::optional<double> max_bmep{};    ///< Pa
 };
 
-using Part = std::variant<Injectors, Pump, HighPressurePump, Compressor, ChargeCooler, Pipe, Clutch, Gearbox,
-                          EngineStrength>;
+/// What the boost control is set to: any of the three.
+struct BoostControl {
+    std::optional<double> max_boost{};        ///< Pa over the surroundings, in the manifold
+    std::optional<double> max_torque{};       ///< N·m
+    std::optional<double> spring_pressure{};  ///< Pa over the surroundings: less boost cannot be held
+};
 
-/// The parts of one build. At most one compressor entry and one charge cooler; any number of the rest.
+/// A turbine is a boost::Turbine, what follows it a boost::ExhaustSystem. A turbine carries the power at
+/// which its own power, with the wastegate shut, is what the compressor takes up; an exhaust system states no
+/// limit.
+using Part = std::variant<Injectors, Pump, HighPressurePump, Compressor, ChargeCooler, Pipe, Clutch, Gearbox,
+                          EngineStrength, boost::Turbine, boost::ExhaustSystem, BoostControl>;
+
+/// The parts of one build. At most one compressor entry, one charge cooler, one turbine entry, one exhaust
+/// system and one boost control; any number of the rest. A turbine wants a compressor.
 using Parts = std::vector<Part>;
 
 }  // namespace pullsheet::build

@@ -154,7 +154,16 @@ std::string_view english(Reason reason) {
         case Reason::effectiveness_out_of_reach:
             return "no cooler of this arrangement reaches {0}, however large; the highest is {1}";
         case Reason::turbine_power_out_of_reach:
-            return "the turbine would have to give {0}; the exhaust gas carries less than {1}";
+            return "the turbine would have to give {0}; this gas flow gives at most {1}";
+        case Reason::expansion_ratio_high:
+            return "the expansion ratio of {0} is above {1}: turbines of one stage are hardly measured there";
+        case Reason::turbine_off_design:
+            return "a blade speed ratio of {0} is far from the best one: the lowest efficiency, {1}, is "
+                   "taken";
+        case Reason::turbine_without_compressor:
+            return "a turbine drives a compressor, and there is none among the parts";
+        case Reason::no_exhaust_system:
+            return "no exhaust system among the parts: the pressure after the turbine is taken as {0}";
         case Reason::pipe_choked:
             return "{0} does not pass through the pipe; at the speed of sound it passes {1}";
         case Reason::pipe_loss_too_great:

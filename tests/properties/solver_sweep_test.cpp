@@ -279,7 +279,7 @@ TEST(SweptTurbine, PressureRatioGivesThePowerBack) {
                      temperature = points.between(k, 2, 300.0, 1600.0),
                      efficiency = points.between(k, 3, 0.01, 1.0);
         answered += solves([&] {
-            const double ratio = boost::turbine_pressure_ratio(power, flow, temperature, efficiency);
+            const double ratio = boost::turbine_pressure_ratio(flow, temperature, power, efficiency);
             EXPECT_GE(ratio, 1.0);
             EXPECT_NEAR(boost::turbine_power(flow, temperature, ratio, efficiency), power, 1e-9 * power)
                 << ratio;

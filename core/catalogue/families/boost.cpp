@@ -227,7 +227,7 @@ std::vector<Function> turbine() {
             .sources = {"Heywood 1988"},
             .example = {{20.4618443, 214.0, 849.85, 0.70}, 1.55361642, 1e-7},
             .compute = [](Call& call) -> Answer {
-                return boost::turbine_pressure_ratio(call.si(0), call.si(1), call.si(2), call.si(3));
+                return boost::turbine_pressure_ratio(call.si(1), call.si(2), call.si(0), call.si(3));
             },
         },
     };
