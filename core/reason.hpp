@@ -44,8 +44,9 @@ enum class Reason {
     neither_two_nor_four,  ///< strokes of a cycle: given
     no_clearance_volume,   ///< the volume at top dead centre is not above zero: volume
     speed_needed,          ///< a dead time counts only together with an engine speed
-    value_twice,           ///< the same value twice where each may stand once: value
-    pump_curve_ends,       ///< outside a pump's curve: wanted, lowest, highest pressure (differences)
+    volumetric_efficiency_ends,  ///< outside the curve of volumetric efficiency: speed, first, last speed
+    value_twice,                 ///< the same value twice where each may stand once: value
+    pump_curve_ends,       ///< beyond a pump's curve: wanted, highest pressure of the curve (differences)
     injector_always_open,  ///< a duty above one cannot be held: duty
     dew_point_above_temperature,  ///< the air would be oversaturated: dew point, temperature
     vapour_reaches_pressure,   ///< the water vapour alone has the whole pressure: vapour pressure, pressure

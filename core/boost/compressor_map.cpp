@@ -6,8 +6,8 @@
 #include <cmath>
 #include <optional>
 
-#include "core/interpolate.hpp"
 #include "core/solve.hpp"
+#include "core/statistics/monotone_curve.hpp"
 
 namespace pullsheet::boost {
 
@@ -26,9 +26,13 @@ struct SpeedLine {
     double shaft_speed;
     double peak;        // u of the highest ratio
     double peak_ratio;  // it is a point: monotone cubics have their extrema at points
-    CubicHermite<std::vector<double>> flow;
-    CubicHermite<std::vector<double>> ratio;
-    CubicHermite<std::vector<double>> efficiency;
+    statistics::MonotoneCurve flow_curve;
+    statistics::MonotoneCurve ratio_curve;
+    statistics::MonotoneCurve efficiency_curve;
+
+    double flow(double u) const { return flow_curve.trial(u); }
+    double ratio(double u) const { return ratio_curve.trial(u); }
+    double efficiency(double u) const { return efficiency_curve.trial(u); }
 
     /// The u of the line's point from which a point off the line lies up and to the right, flow and ratio
     /// each measured by their range along the line.
@@ -103,9 +107,9 @@ SpeedLine build_line(std::vector<MapPoint> points) {
     return {speed,
             u_peak,
             peak_ratio,
-            monotone_cubic(u, flow),
-            monotone_cubic(u, ratio),
-            monotone_cubic(u, efficiency)};
+            statistics::MonotoneCurve(u, flow),
+            statistics::MonotoneCurve(u, ratio),
+            statistics::MonotoneCurve(u, efficiency)};
 }
 
 double flow_margin(double more, double less, double flow) {
@@ -132,7 +136,7 @@ struct CompressorMap::Lines {
     static double across(const std::array<double, n>& ratios, double ratio, Value value) {
         std::array<double, n> y{};
         for (std::size_t i = 0; i < n; ++i) y[i] = value(i);
-        return monotone_cubic(ratios, y)(std::clamp(ratio, ratios.front(), ratios.back()));
+        return statistics::monotone_value(ratios, y, std::clamp(ratio, ratios.front(), ratios.back()));
     }
 
     template <std::size_t n>

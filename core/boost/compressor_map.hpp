@@ -49,9 +49,9 @@ struct MapReading {
 /// 1 at the choke end: the mean of the share of the line's flow range that is behind and the share of its
 /// pressure range that is spent. So neither the flat beginning nor the steep end of a line is a difficulty
 /// (the auxiliary coordinate is common practice with maps of gas turbines). Flow, ratio and efficiency are
-/// monotone cubics in u (Fritsch & Butland 1984; the slopes of Boost.Math's pchip, which wants four points
-/// where a map may have three), and so are flow, efficiency and speed over pressure ratio from speed line to
-/// speed line at equal u. The curves pass through every point given and do not overshoot between points.
+/// curves of statistics::MonotoneCurve in u, and so are flow, efficiency and speed over pressure ratio from
+/// speed line to speed line at equal u. The curves pass through every point given and do not overshoot
+/// between points.
 class CompressorMap {
   public:
     /// `points` in any order. Points whose shaft speeds differ by less than 0.5 % form one speed line.

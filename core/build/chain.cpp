@@ -12,7 +12,6 @@
 #include "core/engine/power.hpp"
 #include "core/fuel/stoichiometry.hpp"
 #include "core/injection/pump.hpp"
-#include "core/interpolate.hpp"
 #include "core/solve.hpp"
 
 namespace pullsheet::build {
@@ -33,28 +32,6 @@ double count_of(double count) {
     return require_whole("count", count, injection::possible::count);
 }
 
-double at_speed(const SpeedCurve& curve, double speed) {
-    if (curve.speeds.size() != curve.values.size()) {
-        throw InvalidArgument("volumetric_efficiency", Reason::lengths_differ,
-                              {{static_cast<double>(curve.speeds.size()), Quantity::count},
-                               {static_cast<double>(curve.values.size()), Quantity::count}});
-    }
-    if (curve.values.empty()) {
-        throw NoData(Reason::too_few_points, {{0.0, Quantity::count}, {1.0, Quantity::count}});
-    }
-    for (double value : curve.values)
-        require("volumetric_efficiency", value, engine::possible::volumetric_efficiency);
-    if (curve.values.size() == 1) return curve.values.front();
-    for (std::size_t i = 1; i < curve.speeds.size(); ++i) {
-        if (!(curve.speeds[i] > curve.speeds[i - 1])) {
-            throw InvalidArgument("volumetric_efficiency", Reason::not_increasing,
-                                  {{static_cast<double>(i + 1), Quantity::count}});
-        }
-    }
-    require("speed", speed, {curve.speeds.front(), curve.speeds.back()});
-    return monotone_cubic(curve.speeds, curve.values)(speed);
-}
-
 /// Checks the numbers of a part that its formulas do not check themselves.
 struct Check {
     void operator()(const Injectors& p) const {
@@ -70,22 +47,6 @@ struct Check {
         count_of(p.count);
         require("fuel_pressure", p.fuel_pressure, injection::possible::fuel_pressure);
         require("margin", p.margin, injection::possible::margin);
-        if (p.pressures.size() != p.flows.size()) {
-            throw InvalidArgument("pump_flows", Reason::lengths_differ,
-                                  {{static_cast<double>(p.pressures.size()), Quantity::count},
-                                   {static_cast<double>(p.flows.size()), Quantity::count}});
-        }
-        if (p.flows.empty()) {
-            throw NoData(Reason::too_few_points, {{0.0, Quantity::count}, {1.0, Quantity::count}});
-        }
-        for (std::size_t i = 0; i < p.flows.size(); ++i) {
-            require("pump_pressures", p.pressures[i], not_negative);
-            require("pump_flows", p.flows[i], not_negative);
-            if (i > 0 && !(p.pressures[i] > p.pressures[i - 1])) {
-                throw InvalidArgument("pump_pressures", Reason::not_increasing,
-                                      {{static_cast<double>(i + 1), Quantity::count}});
-            }
-        }
     }
     void operator()(const HighPressurePump& p) const {
         require("reserve", p.reserve, {0.0, 1.0, false, true});
@@ -143,11 +104,6 @@ double rail_pressure(double fuel_pressure, RailReference reference, double boost
     return reference == RailReference::manifold ? fuel_pressure + boost : fuel_pressure;
 }
 
-/// Whether the curve of a pump goes as far as this pressure over the tank, Pa.
-bool delivers(const Pump& pump, double pressure) {
-    return pressure <= pump.pressures.back() * (1.0 + rounding);
-}
-
 double temperature_of_coolant(const ChargeCooler& cooler, const Weather& weather) {
     return cooler.coolant_temperature.value_or(weather.temperature);
 }
@@ -189,7 +145,8 @@ Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const W
       weather_(weather),
       parts_(parts),
       speed_(require("speed", speed, positive)),
-      volumetric_efficiency_(at_speed(engine.volumetric_efficiency, speed)),
+      volumetric_efficiency_(require("volumetric_efficiency", engine.volumetric_efficiency.at(speed),
+                                     engine::possible::volumetric_efficiency)),
       air_fuel_ratio_(fuel::air_fuel_ratio(require("lambda", engine.lambda, fuel::possible::lambda), fuel)),
       humidity_ratio_(air::humidity_ratio(weather.temperature, weather.pressure, weather.humidity)),
       air_{air::gas_constant(weather.temperature, weather.pressure, weather.humidity),
@@ -459,18 +416,6 @@ void Chain::add_intake(OperatingPoint& point) const {
     intake(point, false);
 }
 
-double Chain::curve_flow(const Pump& pump, double pressure) const {
-    const double first = pump.pressures.front();
-    const double last = pump.pressures.back();
-    if (!delivers(pump, pressure)) {
-        throw NoSolution(Reason::pump_curve_ends, {{pressure, Quantity::pressure_difference},
-                                                   {first, Quantity::pressure_difference},
-                                                   {last, Quantity::pressure_difference}});
-    }
-    if (pump.flows.size() == 1) return pump.flows.front();
-    return monotone_cubic(pump.pressures, pump.flows)(std::clamp(pressure, first, last));
-}
-
 boost::MapReading Chain::reading(const OperatingPoint& point) const {
     return compressor_->map->nearest(point.corrected_flow, point.pressure_ratio);
 }
@@ -501,7 +446,7 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
         PartLoad operator()(const Pump& p) const {
             const double pressure = rail_pressure(p.fuel_pressure, p.reference, point.boost);
             const double demand = injection::pump_demand(point.fuel_flow, chain.fuel_, p.margin);
-            return load_of(demand, p.count * chain.curve_flow(p, pressure), Quantity::volume_flow);
+            return load_of(demand, p.count * p.curve.flow(pressure), Quantity::volume_flow);
         }
         PartLoad operator()(const HighPressurePump& p) const {
             const double flow =
@@ -570,7 +515,7 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
 
 std::optional<double> Chain::excess(std::size_t part, const OperatingPoint& point) const {
     if (const auto* pump = std::get_if<Pump>(&parts_[part]);
-        pump && !delivers(*pump, rail_pressure(pump->fuel_pressure, pump->reference, point.boost)))
+        pump && !pump->curve.knows(rail_pressure(pump->fuel_pressure, pump->reference, point.boost)))
         return std::nullopt;
     const PartLoad now = load(part, point);
     const auto* compressor = std::get_if<Compressor>(&parts_[part]);

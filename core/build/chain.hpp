@@ -38,7 +38,7 @@ class Chain {
     void add_intake(OperatingPoint& point) const;
 
     /// The load of a part at a point; of one that needs_air the air path must be there. Throws NoSolution
-    /// where the part cannot do anything there.
+    /// where the part cannot do anything there, NoData beyond what is known of it.
     PartLoad load(std::size_t part, const OperatingPoint& point) const;
     /// Continuous in power, negative while the part carries the point, zero at its limit. Nothing beyond the
     /// curve of a pump: a search often looks there, and an exception takes as long as the rest. Throws as
@@ -58,7 +58,6 @@ class Chain {
     PartLoad exhaust_load(const Pipe& pipe, const OperatingPoint& point) const;
     void exhaust(OperatingPoint& point) const;
     boost::MapReading reading(const OperatingPoint& point) const;
-    double curve_flow(const Pump& pump, double pressure) const;
     template <class Kind>
     const Kind& get(std::size_t part) const {
         return std::get<Kind>(parts_[part]);

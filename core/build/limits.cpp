@@ -112,7 +112,7 @@ class Search {
   public:
     Search(const Chain& chain, double from) : chain_(chain), from_(from) {}
 
-    /// The load of a part at a power. Throws NoSolution.
+    /// The load of a part at a power. Throws NoSolution and NoData.
     PartLoad load(std::size_t part, double power) const {
         if (!chain_.needs_air(part)) return chain_.load(part, chain_.fuel_side(power));
         return chain_.load(part, point(power));
@@ -340,11 +340,16 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
     result.wanted = wanted.value_or(result.power);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         PartLimit& limit = result.parts[i];
+        const auto breaks = [&](const auto& error) {
+            limit.load.use = std::numeric_limits<double>::infinity();
+            limit.broken = Warning{error.reason(), error.details()};
+        };
         try {
             if (result.wanted > 0.0) limit.load = search.load(i, result.wanted);
         } catch (const NoSolution& error) {
-            limit.load.use = std::numeric_limits<double>::infinity();
-            limit.broken = Warning{error.reason(), error.details()};
+            breaks(error);
+        } catch (const NoData& error) {
+            breaks(error);
         }
         if (map_of(i) && limit.power == 0.0) {
             limit.broken = Warning{Reason::map_missed, {{speed, Quantity::angular_speed}}};

@@ -68,9 +68,10 @@ struct OperatingPoint {
 /// and, with Reason::part_twice, for a second compressor, charge cooler, turbine, exhaust system or boost
 /// control; with Reason::turbine_without_compressor; NoSolution where the compressor
 /// map ends (boost::CompressorMap::at), a pipe is choked, boost leaves no pressure over the injector
-/// (Reason::no_injection_pressure: rail pressure over the surroundings, boost), the rail pressure lies beyond
-/// the pump's curve (Reason::pump_curve_ends: rail pressure, first, last of the curve), or no pressure ratio
-/// up to 50 gives the power (Reason::no_pressure_ratio: power). The air path is computed at most 135 times.
+/// (Reason::no_injection_pressure: rail pressure over the surroundings, boost), or no pressure ratio up to 50
+/// gives the power (Reason::no_pressure_ratio: power); NoData where the rail pressure lies beyond the pump's
+/// curve (injection::PumpCurve) or the speed outside that of volumetric efficiency
+/// (engine::VolumetricEfficiency). The air path is computed at most 135 times.
 OperatingPoint operating_point(const Engine& engine, const fuel::Fuel& fuel, double power, double speed,
                                const Weather& weather = {}, const Parts& parts = {});
 

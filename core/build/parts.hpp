@@ -9,23 +9,17 @@
 #include "core/boost/exhaust_system.hpp"
 #include "core/boost/pipe.hpp"
 #include "core/boost/turbine.hpp"
+#include "core/engine/volumetric_efficiency.hpp"
 #include "core/injection/injector.hpp"
+#include "core/injection/pump.hpp"
 
 namespace pullsheet::build {
 
-/// A number, or a curve over engine speed: one pair or more, speeds in rad/s ascending.
-struct SpeedCurve {
-    std::vector<double> speeds;
-    std::vector<double> values;
-};
-
 /// What an operating point needs to know of a four-stroke engine.
 struct Engine {
-    double displacement;  ///< m³, of all cylinders
-    /// Air breathed over the air that fills the displacement at the state of the manifold, ratio above 0
-    /// to 2. One pair holds at every speed; a curve holds from its first to its last speed.
-    SpeedCurve volumetric_efficiency{{0.0}, {0.95}};
-    double lambda = 0.85;      ///< ratio
+    double displacement;                                        ///< m³, of all cylinders
+    engine::VolumetricEfficiency volumetric_efficiency = 0.95;  ///< ratio, above 0 to 2
+    double lambda = 0.85;                                       ///< ratio
     double efficiency = 0.30;  ///< brake power over fuel flow times lower heating value, share
     /// K, of the air in the manifold. Left out, it follows from compressor and charge cooler; given, it holds
     /// where the parts have no charge cooler.
@@ -64,11 +58,7 @@ struct Injectors {
 /// Fuel pumps by their own curve. They carry the fuel that the curve gives at the rail pressure, less the
 /// margin.
 struct Pump {
-    /// Pa over the surroundings, ascending, and m³/s each at these, not rising. Interpolated between points;
-    /// below the first its flow is held; beyond the last nobody has measured the pump, so it is not trusted
-    /// with anything. A single pair says: this flow, up to this pressure.
-    std::vector<double> pressures;
-    std::vector<double> flows;
+    injection::PumpCurve curve;  ///< of each, over the pressure over the surroundings
     double count = 1.0;
     double fuel_pressure = 3e5;  ///< Pa, of the rail over `reference`
     RailReference reference = RailReference::manifold;

@@ -2,6 +2,8 @@
 #include "core/catalogue/engine_block.hpp"
 
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "core/catalogue/reader.hpp"
 #include "core/constants.hpp"
@@ -28,8 +30,11 @@ const BlockSchema& engine_schema() {
                 Label("volumetric efficiency", "referred to the manifold", Quantity::share, "",
                       between(0.2, 1.5))
                     .otherwise(0.95),
-                Label("volumetric efficiency at # rpm", "a point of the curve over engine speed",
-                      Quantity::share, "", between(0.2, 1.5))
+                Label(
+                    "volumetric efficiency at # rpm",
+                    "a point of the curve over engine speed; two points or more, known from the first to the "
+                    "last",
+                    Quantity::share, "", between(0.2, 1.5))
                     .optional(),
                 Label("lambda", "air over the stoichiometric air at full load", Quantity::ratio, "",
                       between(0.5, 2))
@@ -70,20 +75,27 @@ double displacement_from(const Block& block, std::string_view parameter, Languag
     return engine::displacement(*bore, *stroke, block.number("cylinders"));
 }
 
+engine::VolumetricEfficiency volumetric_efficiency_from(const Block& block, std::string_view parameter,
+                                                        Language language) {
+    const auto curve = block.numbered("volumetric efficiency at # rpm");
+    if (curve.empty()) return block.number("volumetric efficiency");
+    if (curve.size() == 1)
+        throw Refused{FailureKind::wrong_argument,
+                      say(language, Phrase::one_point_curve,
+                          {{"parameter", std::string(parameter)}, {"label", "volumetric efficiency"}})};
+    const Unit* rpm = find_unit("rpm");
+    std::vector<double> speeds, values;
+    for (const auto& [speed, value] : curve) {
+        speeds.push_back(rpm->to_si(speed, Quantity::angular_speed));
+        values.push_back(value);
+    }
+    return {std::move(speeds), std::move(values)};
+}
+
 build::Engine engine_from(const Block& block, std::string_view parameter, Language language) {
     build::Engine engine{};
     engine.displacement = displacement_from(block, parameter, language);
-    const auto curve = block.numbered("volumetric efficiency at # rpm");
-    if (curve.empty()) {
-        engine.volumetric_efficiency = {{0.0}, {block.number("volumetric efficiency")}};
-    } else {
-        const Unit* rpm = find_unit("rpm");
-        engine.volumetric_efficiency = {};
-        for (const auto& [speed, value] : curve) {
-            engine.volumetric_efficiency.speeds.push_back(rpm->to_si(speed, Quantity::angular_speed));
-            engine.volumetric_efficiency.values.push_back(value);
-        }
-    }
+    engine.volumetric_efficiency = volumetric_efficiency_from(block, parameter, language);
     engine.lambda = block.number("lambda");
     engine.efficiency = block.number("efficiency");
     engine.charge_temperature = block.find("charge temperature");
@@ -113,7 +125,7 @@ cycle::Engine cycle_engine_from(const Block& block, std::string_view parameter, 
         warnings.add(say(language, Phrase::engine_rod, {{"parameter", std::string(parameter)}}));
     }
     engine.crank.compression_ratio = block.number("compression ratio");
-    engine.volumetric_efficiency = block.number("volumetric efficiency");
+    engine.volumetric_efficiency = volumetric_efficiency_from(block, parameter, language);
     if (const auto duration = block.find("burn duration")) engine.burn_duration = *duration;
     engine.coolant_temperature = block.number("coolant temperature");
     engine.octane_offset = block.number("octane offset");

@@ -13,6 +13,10 @@ const BlockSchema& engine_schema();
 /// Displacement of all cylinders, m³, given itself or by bore and stroke. Throws Refused.
 double displacement_from(const Block& block, std::string_view parameter, Language language);
 
+/// Volumetric efficiency, given as a number or as the points of a curve over engine speed. Throws Refused.
+engine::VolumetricEfficiency volumetric_efficiency_from(const Block& block, std::string_view parameter,
+                                                        Language language);
+
 /// What an operating point needs of the engine. Throws Refused.
 build::Engine engine_from(const Block& block, std::string_view parameter, Language language);
 

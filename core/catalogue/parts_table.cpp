@@ -36,9 +36,7 @@ build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::
         return injectors;
     }
     if (kind == "pump") {
-        build::Pump pump{};
-        pump.flows = {value(0)};
-        pump.pressures = {value(1)};
+        build::Pump pump{.curve = {{value(1)}, {value(0)}}};
         pump.count = value(2);
         pump.fuel_pressure = value(3);
         pump.margin = value(4);
@@ -107,7 +105,9 @@ const std::vector<PartKind>& part_kinds() {
           {"largest duty", Quantity::share, "", {0.0, 1.0, true, false}, 0.85, false},
           {"dead time", Quantity::time, "ms", between(0, 10), 0.0, false}}},
         {"pump",
-         "fuel pump; further rows of the same part add points to its curve",
+         "fuel pump; further rows of the same part add points to its curve, which is not known beyond the "
+         "last "
+         "pressure; below the first the flow there is taken",
          {{"flow", Quantity::volume_flow, "L/h", flow_range, {}, true},
           {"at a pressure of", Quantity::pressure_difference, "bar", between(0, 400), {}, true},
           {"count", Quantity::count, "", between(1, 10), 1.0, false},
@@ -247,31 +247,29 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
 
 NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::CompressorMap* map,
                           std::string_view parameter, Language language) {
+    struct PumpPoints {
+        std::size_t part;
+        std::vector<double> pressures, flows;
+    };
     NamedParts result;
-    std::map<std::string_view, std::size_t> pumps;  // which part a pump of a name is
+    std::map<std::string_view, PumpPoints> pumps;  // by name
     for (const PartRow& row : rows) {
+        const bool pump = row.kind->name == "pump";
+        if (pump) {
+            // A further row of the same pump is a further point of its curve.
+            const auto [known, is_new] = pumps.try_emplace(row.name, PumpPoints{result.parts.size(), {}, {}});
+            known->second.flows.push_back(row.values[0].value());
+            known->second.pressures.push_back(row.values[1].value());
+            if (!is_new) continue;
+        }
         const std::string shown =
             say(language, Phrase::part_named, {{"parameter", std::string(parameter)}, {"name", row.name}});
-        const build::Part part = part_from(row, map, shown, language);
-        if (row.kind->name == "pump") {
-            // A further row of the same pump is a further point of its curve, kept in the order of pressure.
-            const auto [known, is_new] = pumps.try_emplace(row.name, result.parts.size());
-            if (!is_new) {
-                auto& earlier = std::get<build::Pump>(result.parts[known->second]);
-                const auto& more = std::get<build::Pump>(part);
-                std::size_t at = 0;
-                while (at < earlier.pressures.size() && earlier.pressures[at] < more.pressures.front()) ++at;
-                earlier.pressures.insert(earlier.pressures.begin() + static_cast<std::ptrdiff_t>(at),
-                                         more.pressures.front());
-                earlier.flows.insert(earlier.flows.begin() + static_cast<std::ptrdiff_t>(at),
-                                     more.flows.front());
-                continue;
-            }
-        }
+        result.parts.push_back(part_from(row, map, shown, language));
         result.names.push_back(row.name);
         result.kinds.push_back(row.kind->name);
-        result.parts.push_back(part);
     }
+    for (const auto& [name, points] : pumps)
+        std::get<build::Pump>(result.parts[points.part]).curve = {points.pressures, points.flows};
     return result;
 }
 

@@ -111,6 +111,10 @@ std::string_view english(Phrase phrase) {
         case Phrase::engine_square:
             return "{parameter} has no bore and stroke; the cylinder is taken as square";
         case Phrase::engine_rod: return "{parameter} has no rod length; 1.7 strokes are taken";
+        case Phrase::one_point_curve:
+            return "{parameter}: one row \"{label} at # rpm\" makes no curve; give a second speed, or the "
+                   "row "
+                   "\"{label}\" for all speeds";
         case Phrase::stage_missing: return "{parameter} names no stage";
         case Phrase::fuel_missing: return "{parameter} names no fuel";
         case Phrase::stage_unknown: return "{parameter}: there is no stage \"{value}\"; known are {choices}";
@@ -227,7 +231,9 @@ std::string_view english(Reason reason) {
         case Reason::map_missed:
             return "at {0} the operating points of the engine do not pass through the compressor map at any "
                    "power";
-        case Reason::pump_curve_ends: return "{0} lies outside the pump's curve, which runs from {1} to {2}";
+        case Reason::volumetric_efficiency_ends:
+            return "the volumetric efficiency at {0} is not known: its curve runs from {1} to {2}";
+        case Reason::pump_curve_ends: return "{0} lies beyond the pump's curve, which ends at {1}";
         case Reason::injector_always_open: return "a duty of {0} cannot be held: the injectors are too small";
         case Reason::dew_point_above_temperature: return "the dew point {0} is above the temperature {1}";
         case Reason::vapour_reaches_pressure:
@@ -411,9 +417,25 @@ std::string say(Language language, Phrase phrase, Fill fill) {
     return say(language, english(phrase), fill);
 }
 
+namespace {
+
+// Pressures of the fuel are read in bar, unlike those of the air.
+bool of_the_fuel(Reason reason) {
+    return reason == Reason::pump_curve_ends || reason == Reason::no_injection_pressure;
+}
+
+}  // namespace
+
 std::string say(Language language, Reason reason, const std::vector<Detail>& details) {
     fmt::dynamic_format_arg_store<fmt::format_context> store;
-    for (const Detail& detail : details) store.push_back(quantity_text(detail.value, detail.quantity));
+    for (const Detail& detail : details) {
+        if (detail.quantity == Quantity::pressure_difference && of_the_fuel(reason)) {
+            const Unit* bar = find_unit("bar");
+            store.push_back(number_text(bar->from_si(detail.value, detail.quantity), bar));
+        } else {
+            store.push_back(quantity_text(detail.value, detail.quantity));
+        }
+    }
     return fill_in(translated(language, english(reason)), store);
 }
 

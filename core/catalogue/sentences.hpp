@@ -83,6 +83,7 @@ enum class Phrase {
     engine_displacement,
     engine_square,
     engine_rod,
+    one_point_curve,
     stage_missing,
     fuel_missing,
     stage_unknown,

@@ -43,7 +43,6 @@ void check(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
     engine.crank.require_possible();
     require("compression_ratio", engine.crank.compression_ratio, possible::compression_ratio);
     require("cylinders", engine.cylinders, {1, 24});
-    require("volumetric_efficiency", engine.volumetric_efficiency, {0.2, 1.5});
     require("burn_duration", engine.burn_duration, {10.0 * degree, 150.0 * degree});
     require("burn_speed", engine.burn_speed, possible::angular_speed);
     require("burn_lambda", engine.burn_lambda, possible::lambda);
@@ -57,6 +56,7 @@ void check(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
     require("back_pressure_per_boost", engine.back_pressure_per_boost, {0.0, 5.0});
     require("efficiency_factor", engine.efficiency_factor, possible::efficiency_factor);
     require("speed", point.angular_speed, possible::angular_speed);
+    require("volumetric_efficiency", engine.volumetric_efficiency.at(point.angular_speed), {0.2, 1.5});
     require("manifold_pressure", point.manifold_pressure, possible::manifold_pressure);
     require("manifold_temperature", point.manifold_temperature, possible::manifold_temperature);
     require("lambda", point.lambda, possible::lambda);
@@ -126,8 +126,8 @@ Filling fill(const Engine& engine, const OperatingPoint& point, const fuel::Fuel
     const engine::SliderCrank& crank = engine.crank;
     const double stoich = fuel::stoich(fuel);
     Filling f;
-    f.air = engine.volumetric_efficiency * point.manifold_pressure * crank.displaced_volume() /
-            (dry_air_gas_constant * point.manifold_temperature);
+    f.air = engine.volumetric_efficiency.at(point.angular_speed) * point.manifold_pressure *
+            crank.displaced_volume() / (dry_air_gas_constant * point.manifold_temperature);
     f.fuel = f.air / (point.lambda * stoich);
     f.exhaust_pressure = exhaust_pressure(engine, point);
     const double heat = fuel::heating_value(fuel) * std::min(f.fuel, f.air / stoich) / (f.air + f.fuel);

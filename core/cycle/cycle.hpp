@@ -8,6 +8,7 @@
 #include "core/cycle/friction.hpp"
 #include "core/cycle/trace_point.hpp"
 #include "core/engine/slider_crank.hpp"
+#include "core/engine/volumetric_efficiency.hpp"
 #include "core/error.hpp"
 #include "core/fuel/fuel.hpp"
 
@@ -25,9 +26,10 @@ namespace pullsheet::cycle {
 /// What a cycle needs to know of an engine. All angles in rad. Defaults without a source are assumptions of
 /// this model, set to what is common practice on turbocharged petrol engines.
 struct Engine {
-    engine::SliderCrank crank{};         ///< of one cylinder
-    int cylinders = 4;                   ///< 1 … 24
-    double volumetric_efficiency = 1.0;  ///< fresh air over displacement at manifold density, 0.2 … 1.5
+    engine::SliderCrank crank{};  ///< of one cylinder
+    int cylinders = 4;            ///< 1 … 24
+    /// Fresh air over displacement at manifold density, 0.2 … 1.5 at the speed of the point.
+    engine::VolumetricEfficiency volumetric_efficiency = 1.0;
     double burn_duration = 55.0 * pi / 180.0;  ///< Wiebe's, at the burn reference below; 10° … 150°
     double burn_speed = 3000.0 * pi / 30.0;    ///< angular speed burn_duration belongs to, rad/s
     double burn_lambda = 0.85;                 ///< lambda burn_duration belongs to

@@ -30,8 +30,7 @@ MeasuredCurve::MeasuredCurve(std::span<const double> speeds, std::span<const dou
 MeasuredCurve::MeasuredCurve(Cleaned cleaned)
     : values_name_(cleaned.values_name),
       warnings_(statistics::warnings(cleaned.series.dropped)),
-      curve_(std::move(cleaned.series.x), std::move(cleaned.series.y), statistics::Cubic::shape_preserving,
-             "speeds", cleaned.values_name) {}
+      curve_(std::move(cleaned.series.x), std::move(cleaned.series.y), "speeds", cleaned.values_name) {}
 
 CurvePoint MeasuredCurve::peak() const {
     const auto highest = std::max_element(curve_.y().begin(), curve_.y().end());

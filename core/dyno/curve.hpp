@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "core/error.hpp"
-#include "core/statistics/interpolation.hpp"
+#include "core/statistics/monotone_curve.hpp"
 
 namespace pullsheet::dyno {
 
@@ -40,7 +40,7 @@ struct Band {
 ///
 /// The raw columns are cleaned (statistics::clean_series, Log::over_speed): cells that are not numbers, the
 /// falling tail after lift-off and spikes are left out, rows are sorted, repeated speeds averaged;
-/// `warnings()` say so. Between the rows runs the shape-preserving cubic of statistics::Interpolation;
+/// `warnings()` say so. Between the rows runs statistics::MonotoneCurve;
 /// nothing is extrapolated, and the noise of a log is kept: smooth first where it disturbs.
 class MeasuredCurve {
   public:
@@ -51,7 +51,7 @@ class MeasuredCurve {
 
     /// What was left out or moved.
     const std::vector<Warning>& warnings() const noexcept { return warnings_; }
-    const statistics::Interpolation& interpolation() const noexcept { return curve_; }
+    const statistics::MonotoneCurve& curve() const noexcept { return curve_; }
 
     /// The value at `speed`. Throws InvalidArgument("speed") outside what was measured.
     double at(double speed) const { return curve_.at(speed); }
@@ -80,7 +80,7 @@ class MeasuredCurve {
 
     const char* values_name_;
     std::vector<Warning> warnings_;
-    statistics::Interpolation curve_;
+    statistics::MonotoneCurve curve_;
 };
 
 }  // namespace pullsheet::dyno

@@ -1,10 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <initializer_list>
+#include <optional>
 #include <span>
+#include <vector>
 
 #include "core/error.hpp"
 #include "core/fuel/fuel.hpp"
+#include "core/statistics/monotone_curve.hpp"
 
 namespace pullsheet::injection {
 
@@ -26,16 +30,37 @@ inline constexpr Interval filling{0.5, 1.0};
 /// per cent).
 double pump_demand(double fuel_flow, const fuel::Fuel& fuel, double margin);
 
-/// Flow of one pump, m³/s, at `fuel_pressure` from its curve: monotone cubic interpolation (Fritsch &
-/// Butland; Boost.Math pchip) of at least four points in any order, pressures (≥ 0) all different, flows ≥ 0.
-/// Outside the curve NoData(Reason::pump_curve_ends, wanted, lowest, highest pressure).
-double pump_flow(std::span<const double> pressures, std::span<const double> flows, double fuel_pressure);
+/// Flow of one pump over the pressure that it raises, by the points of its data sheet: one point or more.
+///
+/// Between points statistics::MonotoneCurve. Below the first point the flow of the first is taken: a pump
+/// delivers no less against less pressure. Beyond the last point the flow is not known.
+class PumpCurve {
+  public:
+    /// `pressures` (≥ 0, all different) in any order, `flows` ≥ 0 at these. Throws
+    /// InvalidArgument("pump_pressures", Reason::value_twice: the pressure), ("pump_flows", Reason::lengths_differ),
+    /// NoData(Reason::too_few_points) without any point.
+    PumpCurve(std::span<const double> pressures, std::span<const double> flows);
+    PumpCurve(std::initializer_list<double> pressures, std::initializer_list<double> flows)
+        : PumpCurve(std::span(pressures.begin(), pressures.size()), std::span(flows.begin(), flows.size())) {}
+
+    /// m³/s at `pressure`, ≥ 0. Throws NoData(Reason::pump_curve_ends: pressure, last of the curve).
+    double flow(double pressure) const;
+    /// Whether the flow is known at this pressure.
+    bool knows(double pressure) const noexcept;
+    double lowest_pressure() const noexcept { return pressures_.front(); }
+    double highest_pressure() const noexcept { return pressures_.back(); }
+
+  private:
+    std::vector<double> pressures_;  // ascending
+    double first_flow_ = 0.0;
+    std::optional<statistics::MonotoneCurve> between_;  // with two points or more
+};
 
 /// Brake power, W, that `count` equal pumps side by side carry at `fuel_pressure`, the pressure at the pump:
 /// that across the injectors plus boost plus losses of lines and filter. Density of the fuel at 15 °C;
 /// efficiency = brake power / (fuel flow × lower heating value).
-double pump_power(std::span<const double> pressures, std::span<const double> flows, double fuel_pressure,
-                  const fuel::Fuel& fuel, double efficiency, double count = 1.0);
+double pump_power(const PumpCurve& pump, double fuel_pressure, const fuel::Fuel& fuel, double efficiency,
+                  double count = 1.0);
 
 /// Flow of a cam-driven plunger pump, m³/s: π/4·diameter²·lift × lobes × turns of the cam × filling. Diameter
 /// and lift in m, speed of the crankshaft in rad/s (≥ 0), cam_ratio = turns of the cam for each turn of the

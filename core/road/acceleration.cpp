@@ -372,7 +372,7 @@ class Run {
     /// Between two points of the curve the torque only rises or only falls.
     int points_of_curve_between(double v_begin, double v_end) const {
         const auto below = [&](double v) {
-            const std::vector<double>& speeds = car_.curve().speeds();
+            const std::span<const double> speeds = car_.curve().speeds();
             return std::lower_bound(speeds.begin(), speeds.end(), car_.engine_speed(gear_, v));
         };
         return static_cast<int>(std::abs(below(v_end) - below(v_begin)));
@@ -537,7 +537,7 @@ double best_upshift(const Car& car, std::size_t gear) {
     const auto gain = [&](double v) { return car.closed(gear + 1, v, 1.0) - car.closed(gear, v, 1.0); };
     if (!(low < high) || !(gain(high) > 0.0)) return high;
     // Between neighbouring points of the curve, in either gear, the balance is looked at from the top down.
-    const std::vector<double>& knots = car.curve().speeds();
+    const std::span<const double> knots = car.curve().speeds();
     const double turns = car.engine_speed(gear, 1.0), next_turns = car.engine_speed(gear + 1, 1.0);
     auto here = knots.rbegin(), there = knots.rbegin();
     double above = high;

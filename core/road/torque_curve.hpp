@@ -1,31 +1,29 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <array>
 #include <span>
-#include <vector>
+
+#include "core/statistics/monotone_curve.hpp"
 
 namespace pullsheet::road {
 
-/// Full-load torque of an engine over its speed, monotone between the measured points (piecewise cubic,
-/// Fritsch & Butland 1984) and once continuously differentiable.
+/// Full-load torque of an engine over its speed: statistics::MonotoneCurve through the measured points.
 class TorqueCurve {
   public:
     /// `speeds` rad/s, above 0 and increasing; `torques` N·m, 0 or more. Throws InvalidArgument("speeds" or
-    /// "torques") for a bad number, lengths_differ, not_increasing (row), and too_few_points below two
-    /// points.
+    /// "torques") for a bad number and what statistics::MonotoneCurve throws.
     TorqueCurve(std::span<const double> speeds, std::span<const double> torques);
 
-    double lowest_speed() const { return speeds_.front(); }
-    double highest_speed() const { return speeds_.back(); }
-    const std::vector<double>& speeds() const { return speeds_; }
+    double lowest_speed() const { return curve_.first(); }
+    double highest_speed() const { return curve_.last(); }
+    std::span<const double> speeds() const { return curve_.x(); }
 
-    /// Torque, N·m. Outside the points the end pieces go on in a straight line: that serves only a step of
-    /// the integration that looks past a shift before it is cut back; no result rests on it.
-    double torque(double speed) const;
+    /// Torque, N·m, between lowest and highest speed. A step of the integration that looks past a shift
+    /// before it is cut back may ask outside; no result rests on that.
+    double torque(double speed) const { return curve_.trial(speed); }
 
     /// The same curve with every torque multiplied.
-    TorqueCurve scaled(double factor) const;
+    TorqueCurve scaled(double factor) const { return TorqueCurve(curve_.scaled(factor)); }
 
     struct Peak {
         double power;   ///< W
@@ -36,10 +34,9 @@ class TorqueCurve {
     Peak peak(double up_to) const;
 
   private:
-    std::vector<double> speeds_;
-    std::vector<double> torques_;
-    std::vector<std::array<double, 4>> pieces_;  ///< coefficients of the cubic between two points
-    double first_slope_, last_slope_;
+    explicit TorqueCurve(statistics::MonotoneCurve curve) : curve_(std::move(curve)) {}
+
+    statistics::MonotoneCurve curve_;
 };
 
 }  // namespace pullsheet::road

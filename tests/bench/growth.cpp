@@ -192,8 +192,8 @@ void builds() {
         return build::Injectors{4, 1000 * varied(i) * build::cc_per_minute};
     };
     const auto pump = [=](std::size_t i) -> build::Part {
-        return build::Pump{{3e5, 7e5},
-                           {400 * varied(i) * build::litre_per_hour, 200 * build::litre_per_hour}};
+        return build::Pump{
+            {{3e5, 7e5}, {400 * varied(i) * build::litre_per_hour, 200 * build::litre_per_hour}}};
     };
     const auto exhaust = [=](std::size_t i) -> build::Part {
         return build::Pipe{{0.080 * varied(i), 1.2, 1.4}, build::PipePlace::exhaust};
@@ -257,7 +257,7 @@ void builds() {
 
     build::TableBase base;
     base.engine = engine;
-    base.engine.volumetric_efficiency = {{0.0}, {0.95}};
+    base.engine.volumetric_efficiency = 0.95;
     base.cylinder.crank = {0.0825, 0.0928, 0.1545, 9.8};
     base.cylinder.cylinders = 4;
     base.cylinder.volumetric_efficiency = 0.95;

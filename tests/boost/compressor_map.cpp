@@ -31,7 +31,8 @@ std::vector<MapPoint> smooth_map(int lines, int points) {
     return map;
 }
 
-// Evidence from outside: along a speed line the curve is that of Boost.Math's pchip through the same points.
+// Evidence from outside: along a speed line the curve is that of Boost.Math's pchip through the same points
+// with the same slopes at its ends.
 
 /// One speed line of `count` points, over u as the class documents it.
 struct LineByPchip {
@@ -50,8 +51,22 @@ struct LineByPchip {
             ratio.push_back(p.pressure_ratio);
             efficiency.push_back(p.efficiency);
         }
-        return {flows, ratios, Pchip{std::vector(u), std::move(flow)},
-                Pchip{std::vector(u), std::move(ratio)}, Pchip{std::vector(u), std::move(efficiency)}};
+        const auto pchip = [&u](std::vector<double> y) {
+            const std::size_t n = u.size();
+            const double left = end(u[1] - u[0], u[2] - u[1], y[1] - y[0], y[2] - y[1]);
+            const double right =
+                end(u[n - 1] - u[n - 2], u[n - 2] - u[n - 3], y[n - 1] - y[n - 2], y[n - 2] - y[n - 3]);
+            return Pchip{std::vector(u), std::move(y), left, right};
+        };
+        return {flows, ratios, pchip(std::move(flow)), pchip(std::move(ratio)), pchip(std::move(efficiency))};
+    }
+
+    /// Slope at an end from two intervals, the nearest first: the parabola through the three points, 0 where
+    /// it would turn (the function PCHST of SLATEC's PCHIM, from memory). None of these lines has a peak
+    /// next to its end.
+    static double end(double near, double far, double rise, double next_rise) {
+        const double slope = rise / near + (rise / near - next_rise / far) * near / (near + far);
+        return slope * rise > 0.0 ? slope : 0.0;
     }
 };
 

@@ -31,9 +31,9 @@ inline Parts invented_parts() {
     Injectors injectors{4, 1050 * cc_per_minute};
     injectors.fuel_pressure = 4e5;
     injectors.dead_time = 0.9e-3;
-    Pump pump{{1e5, 3e5, 4e5, 5e5, 6e5, 7e5},
-              {420 * litre_per_hour, 365 * litre_per_hour, 335 * litre_per_hour, 300 * litre_per_hour,
-               260 * litre_per_hour, 205 * litre_per_hour}};
+    Pump pump{{{1e5, 3e5, 4e5, 5e5, 6e5, 7e5},
+               {420 * litre_per_hour, 365 * litre_per_hour, 335 * litre_per_hour, 300 * litre_per_hour,
+                260 * litre_per_hour, 205 * litre_per_hour}}};
     pump.fuel_pressure = 4e5;
     Compressor compressor{};
     compressor.map.emplace(boost::invented_map(0.75));

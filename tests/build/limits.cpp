@@ -83,7 +83,7 @@ TEST(LimitsIdentities, InverseOfOperatingPoint) {
 TEST(LimitsIdentities, OnePartAlone) {
     const double speed = 6500 * rpm;
     Injectors fixed{4, 900 * cc_per_minute, 3e5, 5e5, RailReference::surroundings};
-    Pump pump{{3e5, 5e5, 12e5}, {200 * litre_per_hour, 160 * litre_per_hour, 60 * litre_per_hour}};
+    Pump pump{{{3e5, 5e5, 12e5}, {200 * litre_per_hour, 160 * litre_per_hour, 60 * litre_per_hour}}};
     Pump fixed_pump = pump;
     fixed_pump.reference = RailReference::surroundings;
     Compressor by_flow{}, by_ratio{}, by_both{};
@@ -150,7 +150,7 @@ TEST(LimitsIdentities, PlainPartsInClosedForm) {
 // what burns.
 TEST(LimitsIdentities, PumpsInClosedForm) {
     const Engine engine = invented_engine();
-    const Parts parts{HighPressurePump{0.009, 0.0048, 4}, Pump{{20e5}, {200 * litre_per_hour}}};
+    const Parts parts{HighPressurePump{0.009, 0.0048, 4}, Pump{{{20e5}, {200 * litre_per_hour}}}};
     const Limits result = limits(engine, parts, gasoline, 6000 * rpm);
     const double swept = pi / 4.0 * 0.009 * 0.009 * 0.0048 * 4.0 * (6000.0 / 60.0) / 2.0;
     const double power_of_volume =
@@ -174,7 +174,7 @@ TEST(LimitsIdentities, EthanolTakesFuelSystemBeforeAirSystem) {
 
 TEST(LimitsIdentities, PumpCurveThatEndsIsALimit) {
     // A pump known at one pressure only: the limit is the boost that lifts the rail to it.
-    Pump pump{{4.2e5}, {1e-3}};
+    Pump pump{{{4.2e5}, {1e-3}}};
     const Parts parts{pump, ChargeCooler{0.8}};
     const Limits result = limits(invented_engine(), parts, gasoline, 6500 * rpm);
     const OperatingPoint point =
@@ -193,9 +193,9 @@ TEST(LimitsIdentities, PumpCurveThatEndsIsALimit) {
 TEST(LimitsIdentities, ManyPumpsCarryWhatEachCarriesAlone) {
     Parts many;
     for (int i = 0; i < 300; ++i)
-        many.push_back(Pump{{3e5, 5e5, 8e5},
-                            {(400.0 + i % 7 * 31.0 + i) * litre_per_hour, (330.0 + i) * litre_per_hour,
-                             200.0 * litre_per_hour}});
+        many.push_back(Pump{{{3e5, 5e5, 8e5},
+                             {(400.0 + i % 7 * 31.0 + i) * litre_per_hour, (330.0 + i) * litre_per_hour,
+                              200.0 * litre_per_hour}}});
     const Limits together = limits(invented_engine(), many, gasoline, 6500 * rpm);
     for (std::size_t i = 0; i < many.size(); i += 13) {
         const Limits alone = limits(invented_engine(), {many[i]}, gasoline, 6500 * rpm);

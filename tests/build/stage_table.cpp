@@ -19,7 +19,7 @@ using tests::degree;
 TableBase invented_base() {
     TableBase base;
     base.engine = invented_engine();
-    base.engine.volumetric_efficiency = {{0.0}, {0.95}};
+    base.engine.volumetric_efficiency = 0.95;
     base.cylinder.crank = {0.0825, 0.0928, 0.1545, 9.8};
     base.cylinder.cylinders = 4;
     base.cylinder.volumetric_efficiency = 0.95;
@@ -314,7 +314,7 @@ TEST(StageTableIdentities, AChargeBeyondTheCycleIsRefused) {
     Parts parts = generous_parts();
     parts.pop_back();
     base.cylinder.volumetric_efficiency = 0.35;
-    base.engine.volumetric_efficiency = {{0.0}, {0.35}};
+    base.engine.volumetric_efficiency = 0.35;
     const NoSolution error = refusal(base, parts, offered(98, 0.85));
     EXPECT_EQ(error.reason(), Reason::charge_too_hot);
     EXPECT_GT(error.details().at(0).value, cycle::possible::manifold_temperature.high);
@@ -399,7 +399,7 @@ TEST(StageTableIdentities, AChargeTooColdForTheCycleIsRefused) {
 // A pump that cannot lift its fuel to the rail carries nothing at any speed.
 TEST(StageTableIdentities, APumpThatCannotLiftItsFuelGivesNoPower) {
     Parts parts = generous_parts();
-    Pump pump{{1e5, 2e5}, {300 * litre_per_hour, 250 * litre_per_hour}};
+    Pump pump{{{1e5, 2e5}, {300 * litre_per_hour, 250 * litre_per_hour}}};
     pump.fuel_pressure = 4e5;
     parts.push_back(pump);
     EXPECT_EQ(refusal(invented_base(), parts, offered(98, 0.0)).reason(), Reason::no_power);

@@ -10,12 +10,17 @@
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/checks.hpp"
 #include "core/catalogue/families/examples.hpp"
+#include "tests/catalogue/calls.hpp"
 #include "tests/catalogue/sample.hpp"
 
 namespace pullsheet::catalogue {
 namespace {
 
+using sample::beside;
 using sample::contains;
+using sample::number_of;
+using sample::outcome_of;
+using sample::table_of;
 using Text = std::string;
 
 const std::monostate omitted{};
@@ -44,36 +49,9 @@ Table with(const Table& block, const Text& label, const Cell& value, const Text&
     return more;
 }
 
-Outcome outcome_of(const char* name, const std::vector<Value>& arguments) {
-    const Function* function = find_function(name);
-    if (!function) throw std::invalid_argument(name);
-    return evaluate(*function, arguments);
-}
-
 /// The sentence of a call that has to be refused.
 Text refusal(const char* name, const std::vector<Value>& arguments) {
     return sample::sentence(outcome_of(name, arguments).value);
-}
-
-double number_of(const char* name, const std::vector<Value>& arguments) {
-    const Outcome outcome = outcome_of(name, arguments);
-    const auto* number = std::get_if<double>(&outcome.value);
-    if (!number) throw std::runtime_error(sample::sentence(outcome.value));
-    return *number;
-}
-
-Table table_of(const char* name, const std::vector<Value>& arguments) {
-    const Outcome outcome = outcome_of(name, arguments);
-    const auto* table = std::get_if<Table>(&outcome.value);
-    if (!table) throw std::runtime_error(sample::sentence(outcome.value));
-    return *table;
-}
-
-/// The value beside a label in the first column of an answer.
-double beside(const Table& answer, const Text& label, std::size_t column = 1) {
-    for (std::size_t r = 0; r < answer.rows(); ++r)
-        if (is_text(answer.at(r, 0), label)) return std::get<double>(answer.at(r, column));
-    throw std::runtime_error("no row " + label);
 }
 
 bool has_row(const Table& answer, const Text& label) {
@@ -106,7 +84,8 @@ TEST(EngineBlock, VolumetricEfficiencyByTheEngineSpeed) {
     const Table plain = with(examples::engine(), "volumetric efficiency", 0.97);
     EXPECT_DOUBLE_EQ(there, beside(table_of("BUILD.POINT", {plain, 200.0, 6000.0}), "manifold pressure"));
     // Nothing is known beyond the curve.
-    EXPECT_TRUE(contains(refusal("BUILD.POINT", {engine, 200.0, 6500.0}), "speed is 6500 rpm"));
+    EXPECT_TRUE(contains(refusal("BUILD.POINT", {engine, 200.0, 6500.0}),
+                         "its curve runs from 3000 rpm to 6000 rpm"));
 }
 
 TEST(EngineBlock, WhatTheCycleTakesWhereItIsNotGivenIsSaid) {

@@ -350,7 +350,7 @@ TEST(SweptOperatingPoint, PressuresBalance) {
                                             : points.decades(k, 5, 50.0, 30000.0) * build::rpm;
             answered += solves([&] {
                 auto engine = build::invented_engine();
-                if (!with_parts) engine.volumetric_efficiency = {{0.0}, {0.95}};
+                if (!with_parts) engine.volumetric_efficiency = 0.95;
                 counts::taken(counts::air_paths);
                 const auto at = build::operating_point(engine, fuel, power, speed, day, parts);
                 const int air_paths = counts::taken(counts::air_paths);
@@ -526,7 +526,7 @@ SweptStage swept_stage(const LatinHypercube& points, std::size_t k, bool ordinar
     const auto cylinders = static_cast<int>(1 + k % (ordinary ? 8 : 16));
     const double filling = in(2, {0.8, 1.1}, {0.2, 1.5});
     s.base.engine.displacement = cylinders * pi / 4.0 * bore * bore * stroke;
-    s.base.engine.volumetric_efficiency = {{0.0}, {filling}};
+    s.base.engine.volumetric_efficiency = filling;
     s.base.cylinder.crank = {bore, stroke, stroke * points.between(k, 3, 1.4, 2.0),
                              in(4, {8.0, 13.0}, {5.0, 20.0})};
     s.base.cylinder.cylinders = cylinders;
@@ -1021,8 +1021,7 @@ TEST(SweptBand, EndsWhereTheCurveLeavesTheShare) {
             EXPECT_GE(band.to, peak.speed);
             for (const double end : {band.from, band.to}) {
                 const double value = curve.at(end);
-                const bool at_an_end =
-                    end == curve.interpolation().first() || end == curve.interpolation().last();
+                const bool at_an_end = end == curve.curve().first() || end == curve.curve().last();
                 if (at_an_end) {
                     EXPECT_GE(value, share * peak.value * (1.0 - 1e-9));
                 } else {

@@ -174,8 +174,10 @@ std::vector<Function> pump() {
                  fuel_parameter(), brake_efficiency(),
                  count("count", "equal pumps side by side", injection::possible::pumps).otherwise(1)},
             .result = Result::number("brake power", Quantity::power, "kW"),
-            .method = "The pump's own curve, interpolated by a monotone cubic, never beyond its ends; fuel × "
-                      "heating value × efficiency.",
+            .method =
+                "The pump's own curve, one point or more, interpolated by a monotone cubic: beyond the last "
+                "pressure it is not known, below the first the flow there is taken. Fuel × heating "
+                "value × efficiency.",
             .formula = "P = z·Q(Δp)·ρ·H·η",
             .symbols = "z pumps, Q(Δp) the pump's curve at the fuel pressure, ρ density of the fuel at 15 "
                        "°C, H lower heating value, η efficiency",
@@ -184,7 +186,7 @@ std::vector<Function> pump() {
                         705.9371667,
                         1e-8},
             .compute = [](Call& call) -> Answer {
-                return injection::pump_power(call.series(0), call.series(1), call.si(2), call.fuel(3),
+                return injection::pump_power({call.series(0), call.series(1)}, call.si(2), call.fuel(3),
                                              call.si(4), call.si(5));
             },
         },

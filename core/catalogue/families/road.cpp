@@ -13,7 +13,7 @@
 #include "core/road/log.hpp"
 #include "core/road/tyre.hpp"
 #include "core/statistics/clean.hpp"
-#include "core/statistics/interpolation.hpp"
+#include "core/statistics/monotone_curve.hpp"
 
 namespace pullsheet::catalogue::families {
 namespace {
@@ -138,8 +138,7 @@ std::vector<double> heights_at(Call& call, std::size_t i, std::span<const double
     const auto raw = call.raw_series(i);
     const auto cleaned =
         statistics::clean_series(raw_times, raw, statistics::Log::over_time, {"times", "heights"}, 2);
-    const statistics::Interpolation height(cleaned.x, cleaned.y, statistics::Cubic::shape_preserving, "times",
-                                           "heights");
+    const statistics::MonotoneCurve height(cleaned.x, cleaned.y, "times", "heights");
     std::vector<double> heights;
     heights.reserve(times.size());
     for (const double time : times)
@@ -206,7 +205,7 @@ std::vector<Function> road() {
             .result = Result::number("time", Quantity::time, "s"),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
-            .example = {{car, speeds, pull, 100.0, 200.0}, 12.1394951988, 1e-6},
+            .example = {{car, speeds, pull, 100.0, 200.0}, 12.1383780979, 1e-6},
             .compute = time,
             .accuracy = "closed forms of constant power and of constant force with drag met to 1e-6; "
                         "independent of the step",
@@ -228,7 +227,7 @@ std::vector<Function> road() {
                                      {"road speed", Quantity::speed, "km/h"}}),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
-            .example = {{car, speeds, pull, 402.336}, 13.5417375415, 1e-6, 1, 2},
+            .example = {{car, speeds, pull, 402.336}, 13.5416019500, 1e-6, 1, 2},
             .compute = distance_time,
             .remembered = true,
         },
@@ -264,7 +263,7 @@ std::vector<Function> road() {
             .result = Result::number("greatest power of the scaled curve", Quantity::power, "kW"),
             .method = "The torque curve is scaled, its shape kept, until the run takes the time.",
             .sources = {"Gillespie 1992"},
-            .example = {{car, speeds, pull, 100.0, 200.0, 8.0}, 335.252934015, 1e-6},
+            .example = {{car, speeds, pull, 100.0, 200.0, 8.0}, 335.230471430, 1e-6},
             .compute = power_for_time,
             .remembered = true,
         },
