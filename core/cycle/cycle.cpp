@@ -31,6 +31,16 @@ constexpr double reference_residual_share = 0.05;
 /// With as much residual gas a charge hardly burns, and the flame speed is not known.
 constexpr double most_residual_share = 0.35;
 
+/// With the half-burned angle later than this, the knock integral rises with an earlier spark: swept over
+/// what is possible, its maximum lies between 20° before and 5° after top dead centre, and later only where
+/// the burn is so short that the charge ignites before it.
+constexpr double rising_from_usually = 8.0 * pi / 180.0;
+constexpr double rising_from_with_short_burn = 40.0 * pi / 180.0;
+constexpr double short_burn = 20.0 * pi / 180.0;
+/// How much later a spark is looked at to see on which side of its maximum the integral is.
+constexpr double beside_spark = 0.5 * pi / 180.0;
+constexpr int maximum_bits = 11;  // the integral errs by less than 1e-5 of itself
+
 /// No delay is computed for octane numbers beyond these.
 constexpr double lowest_octane = 20.0;
 constexpr double highest_octane = 200.0;
@@ -198,6 +208,37 @@ TracePoint integrate(const Engine& engine, const OperatingPoint& point, Setup& s
     return zones.run(s.stages, s.charge_temperature, observe);
 }
 
+/// The knock integral of a cycle with the spark of the point, whatever later sparks give.
+double own_knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+    Setup s = prepare(engine, point, fuel, usual_step, 2.0 * usual_step);
+    s.stages.opening = std::clamp(s.stages.knock_end, s.stages.closing, s.stages.opening);
+    return integrate(engine, point, s, [](const TracePoint&) {}).knock_integral;
+}
+
+/// The greatest knock integral of a spark and all later ones. A charge that is burned before top dead centre
+/// is gone before it is hottest, so the integral of a very early spark falls again; an engine that knocks at
+/// a spark knocks at every earlier one. `own`: the integral of the point's spark, which rises to one maximum
+/// over the spark.
+double with_later_sparks(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+                         double own, const Wiebe& burn) {
+    const double half_burned = burn.angle(0.5);
+    const double rising_from = burn.duration < short_burn ? rising_from_with_short_burn : rising_from_usually;
+    if (half_burned >= rising_from) return own;
+    const auto at = [&](double spark) {
+        OperatingPoint other = point;
+        other.spark_angle = spark;
+        return own_knock_integral(engine, other, fuel);
+    };
+    if (!(at(point.spark_angle - beside_spark) > own)) return own;
+    // The bracket does not rest on the point's spark, so all early sparks get the same maximum.
+    const double latest = point.spark_angle + half_burned - rising_from;
+    std::uintmax_t iterations = 60;  // a golden section alone takes 20
+    const auto least =
+        ::boost::math::tools::brent_find_minima([&](double spark) { return -at(spark); }, latest,
+                                                possible::spark_angle.high, maximum_bits, iterations);
+    return std::max(own, -least.second);
+}
+
 /// The highest pressure, Pa, and its angle, rad, between the points of a grid: the polynomial of the
 /// logarithm of pressure through the highest point and its two neighbours on either side.
 std::pair<double, double> peak(const std::vector<TracePoint>& points) {
@@ -321,7 +362,7 @@ Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
     r.half_burned_angle = s.burn.angle(0.5);
     r.burn_duration = s.burn.duration;
     r.exhaust_temperature = exhaust_temperature(engine, point, s, end, blowdown_work);
-    r.knock_integral = end.knock_integral;
+    r.knock_integral = with_later_sparks(engine, point, fuel, end.knock_integral, s.burn);
     r.octane = s.octane;
     const double cycles = engine.cylinders * point.angular_speed / (4.0 * pi);  // 1/s
     r.air_flow = cycles * s.filling.air;
@@ -350,9 +391,8 @@ std::vector<Warning> knock_warnings(double knock_integral, double octane) {
 
 double knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
     check(engine, point, fuel);
-    Setup s = prepare(engine, point, fuel, usual_step, 2.0 * usual_step);
-    s.stages.opening = std::clamp(s.stages.knock_end, s.stages.closing, s.stages.opening);
-    return integrate(engine, point, s, [](const TracePoint&) {}).knock_integral;
+    const Wiebe burn = wiebe(engine, point, fill(engine, point, fuel));
+    return with_later_sparks(engine, point, fuel, own_knock_integral(engine, point, fuel), burn);
 }
 
 std::vector<TracePoint> trace(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,

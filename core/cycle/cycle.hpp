@@ -83,7 +83,7 @@ struct Result {
     double half_burned_angle;        ///< rad after top dead centre
     double burn_duration;            ///< Wiebe's, rad
     double exhaust_temperature;      ///< K, mean of what flows out, before port, turbine and probe
-    double knock_integral;           ///< 1 = knock begins
+    double knock_integral;           ///< 1 = knock begins; see knock_integral()
     double octane;                   ///< the octane number the delay was computed with
     double efficiency;               ///< brake power over fuel flow × lower heating value
     double air_flow;                 ///< of the engine, kg/s
@@ -110,8 +110,11 @@ inline constexpr double usual_step = 4.0 * pi / 180.0;
 Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
            double step = usual_step);
 
-/// The knock integral alone, the same as run() gives: the cycle is left where knock ends, after some half of
-/// the work.
+/// The knock integral alone, the same as run() gives: the greatest of this spark and of all later ones, so
+/// that more advance never clears knock (Heywood 1988, section 9.6.1). Only where the half-burned angle is
+/// earlier than 8° after top dead centre (40° with a burn shorter than 20°) can a later spark give more: then
+/// a second cycle tells, and where it does, at most 60 more find the maximum. Each cycle is left where knock
+/// ends, after some half of the work.
 double knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
 
 /// What run() warns of for this knock integral and the octane number of the delay.

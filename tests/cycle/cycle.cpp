@@ -498,6 +498,35 @@ TEST(CycleErrors, KnockIsSaid) {
     EXPECT_EQ(r.warnings[0].reason, Reason::knocks);
 }
 
+// Once it knocks, more advance never clears it (common practice; Heywood 1988, section 9.6.1), though the
+// charge of a very early spark is burned before it is hottest.
+TEST(KnockIntegralIdentities, NeverFallsWithMoreAdvance) {
+    for (const double speed : {700.0, 4000.0, 12000.0})
+        for (const double burn : {15.0, 55.0, 120.0})
+            for (const double pressure : {60e3, 200e3}) {
+                Engine e = invented_engine();
+                e.burn_duration = burn * degree;
+                OperatingPoint p = boosted_point();
+                p.angular_speed = speed * pi / 30.0;
+                p.manifold_pressure = pressure;
+                double last = 0.0;
+                for (double spark = -20.0; spark <= 80.0; spark += 5.0) {
+                    p.spark_angle = spark * degree;
+                    const double integral = knock_integral(e, p, gasoline(95.0));
+                    EXPECT_GE(integral, last * (1.0 - 1e-12)) << speed << ' ' << burn << ' ' << spark;
+                    last = integral;
+                }
+            }
+    OperatingPoint p = boosted_point();
+    p.spark_angle = 75.0 * degree;
+    const Result early = run(invented_engine(), p, gasoline(95.0));
+    EXPECT_NEAR(early.knock_integral / knock_integral(invented_engine(), p, gasoline(95.0)), 1.0, 2e-4);
+    ASSERT_FALSE(early.warnings.empty());
+    EXPECT_EQ(early.warnings[0].reason, Reason::knocks);
+    // The trace tells the cycle's own: without the later sparks this cycle would not knock.
+    EXPECT_LT(trace(invented_engine(), p, gasoline(95.0)).back().knock_integral, 0.7 * early.knock_integral);
+}
+
 // Corners of what is allowed: a number or an error that says why, never a crash.
 TEST(CycleErrors, CornersAnswer) {
     int answered = 0;

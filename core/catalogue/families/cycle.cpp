@@ -185,7 +185,8 @@ constexpr const char* cycle_method =
     "detection, exhaust temperature and lambda measured on the rollers.";
 constexpr const char* knock_method =
     "Livengood–Wu integral in the unburned zone with the delay of Douaud and Eyzat (pressure in "
-    "atmospheres). It plans and cross-checks; it does not calibrate an engine: keep knock detection, exhaust "
+    "atmospheres); the largest of this spark and all later ones, so that more advance never clears knock. It "
+    "plans and cross-checks; it does not calibrate an engine: keep knock detection, exhaust "
     "temperature and lambda in sight.";
 
 }  // namespace
