@@ -37,8 +37,8 @@ double pump_demand(double fuel_flow, const fuel::Fuel& fuel, double margin);
 class PumpCurve {
   public:
     /// `pressures` (≥ 0, all different) in any order, `flows` ≥ 0 at these. Throws
-    /// InvalidArgument("pump_pressures", Reason::value_twice: the pressure), ("pump_flows", Reason::lengths_differ),
-    /// NoData(Reason::too_few_points) without any point.
+    /// InvalidArgument("pump_pressures", Reason::value_twice: the pressure), ("pump_flows",
+    /// Reason::lengths_differ), NoData(Reason::too_few_points) without any point.
     PumpCurve(std::span<const double> pressures, std::span<const double> flows);
     PumpCurve(std::initializer_list<double> pressures, std::initializer_list<double> flows)
         : PumpCurve(std::span(pressures.begin(), pressures.size()), std::span(flows.begin(), flows.size())) {}
