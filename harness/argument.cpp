@@ -26,8 +26,17 @@ const Table& ArgumentReader::table(const std::string& path) {
     const auto known = tables_.find(path);
     if (known != tables_.end()) return known->second;
     const auto file = path == "-" ? nullptr : open_file(path, streams_.language);
+    if (before_reading)
+        before_reading(shown_name(path, streams_.language), file_behind(file ? *file : streams_.in));
     Table table = read_table(file ? *file : streams_.in, shown_name(path, streams_.language), format_,
                              streams_.language);
+    // A column may name a file in every row: those of other rows are forgotten when they are too many
+    // together. Standard input cannot be read again.
+    kept_cells_ += table.rows() * table.columns();
+    if (kept_cells_ > most_kept_cells) {
+        std::erase_if(tables_, [](const auto& other) { return other.first != "-"; });
+        kept_cells_ = table.rows() * table.columns();
+    }
     return tables_.emplace(path, std::move(table)).first->second;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <functional>
 #include <map>
 #include <string>
 #include <string_view>
@@ -22,12 +23,17 @@ class ArgumentReader {
     /// `parameter` takes texts, anything else a text. Throws FileNotReadable.
     catalogue::Value read(const catalogue::Parameter& parameter, const std::string& word);
 
+    /// Called before a file is read, with what it is called; may throw.
+    std::function<void(const std::string& name, const FileBuffer* file)> before_reading;
+
   private:
     const catalogue::Table& table(const std::string& path);
 
     Streams streams_;
     InputFormat format_;  ///< of the files
+    static constexpr std::size_t most_kept_cells = std::size_t{1} << 22;
     std::map<std::string, catalogue::Table, std::less<>> tables_;
+    std::size_t kept_cells_ = 0;
 };
 
 /// The function of that name. Throws WrongUse with the nearest name.

@@ -7,13 +7,16 @@
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
-#include <fstream>
+#include <map>
+#include <new>
+#include <utility>
 
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/reader.hpp"
 #include "harness/argument.hpp"
 #include "harness/interrupt.hpp"
+#include "harness/new_file.hpp"
 #include "harness/output.hpp"
 #include "harness/progress.hpp"
 #include "harness/rows.hpp"
@@ -35,6 +38,8 @@ using catalogue::Value;
 constexpr std::size_t no_parameter = static_cast<std::size_t>(-1);
 /// So many failed rows are said on standard error; all of them stand in the column error.
 constexpr std::size_t most_said = 10;
+/// So many failures of one row, where it has many results.
+constexpr std::size_t most_said_of_a_row = 3;
 
 /// What a column of the file is for.
 struct InputColumn {
@@ -45,16 +50,21 @@ struct InputColumn {
 /// Rows on their way to a file or to standard output, whole ones only.
 class RowWriter {
   public:
-    RowWriter(std::string path, const Streams& streams)
-        : path_(std::move(path)), standard_(streams.out), language_(streams.language) {}
+    RowWriter(const BatchRequest& request, const Streams& streams)
+        : path_(request.output),
+          appends_(request.append),
+          standard_(streams.out),
+          language_(streams.language) {}
 
-    /// Creates the file.
-    void open() {
+    /// Opens the file and begins it with the titles, if the format has such.
+    void open(const std::string& titles) {
+        if (path_.empty())
+            text_ = titles;
+        else if (appends_)
+            begin_growing(titles);
+        else
+            begin_new(titles);
         is_open_ = true;
-        if (path_.empty()) return;
-        errno = 0;
-        file_.open(path_, std::ios::binary | std::ios::trunc);
-        if (!file_) refuse();
     }
     /// The text that is written next.
     std::string& text() { return text_; }
@@ -63,40 +73,104 @@ class RowWriter {
     }
     void flush() {
         if (!is_open_) return;
-        std::ostream& out = path_.empty() ? standard_ : file_;
-        errno = 0;
-        out.write(text_.data(), static_cast<std::streamsize>(text_.size()));
-        out.flush();
-        text_.clear();
-        if (!out) refuse();
+        is_open_ = false;  // unless all goes well
+        const std::string text = std::exchange(text_, {});
+        if (new_)
+            new_->write(text);
+        else if (growing_)
+            growing_->add(text);
+        else
+            write_to_standard(text);
+        is_open_ = true;
     }
+    /// Writes the rest; the file takes its name.
     void close() {
         if (!is_open_) return;
         flush();
         is_open_ = false;
-        if (path_.empty()) return;
-        errno = 0;
-        file_.close();
-        if (!file_) refuse();
+        if (new_) new_->put_in_place();
+    }
+    /// The same for rows that are not all: an old file stays. Returns the name under which the rows are kept,
+    /// empty if they are where they were wanted.
+    std::string close_unfinished() {
+        if (!new_) {
+            close();
+            return {};
+        }
+        if (!is_open_) return {};
+        flush();
+        is_open_ = false;
+        return new_->keep();
+    }
+    /// What is written is not wanted; an old file stays.
+    void abandon() {
+        is_open_ = false;
+        new_.reset();
     }
 
   private:
-    [[noreturn]] void refuse() {
-        is_open_ = false;
-        std::string sentence = path_.empty() ? say(language_, "the output cannot be written", {})
-                                             : say(language_, "{file} cannot be written", {{"file", path_}});
+    void begin_new(const std::string& titles) {
+        new_.emplace(path_, language_);
+        text_ = titles;
+    }
+    void begin_growing(const std::string& titles) {
+        growing_.emplace(path_, language_);
+        if (growing_->is_empty()) {
+            text_ = titles;
+            return;
+        }
+        std::string known = growing_->first_line();
+        if (known.ends_with('\r')) known.pop_back();
+        if (known.starts_with("\xEF\xBB\xBF")) known.erase(0, 3);
+        if (!titles.empty() && known + "\n" != titles)
+            throw WrongUse(
+                say(language_,
+                    "{file} begins with other columns than those that would be added to it; write to "
+                    "another file",
+                    {{"file", path_}}));
+    }
+    void write_to_standard(const std::string& text) {
+        errno = 0;
+        standard_.write(text.data(), static_cast<std::streamsize>(text.size()));
+        standard_.flush();
+        if (standard_) return;
+        std::string sentence = say(language_, "the output cannot be written", {});
         if (errno) sentence.append(": ").append(std::strerror(errno));
         throw FileNotReadable(sentence);
     }
 
     static constexpr std::size_t buffer_size = std::size_t{1} << 16;
     std::string path_;
+    bool appends_;
     std::ostream& standard_;
     catalogue::Language language_;
-    std::ofstream file_;
+    std::optional<NewFile> new_;
+    std::optional<GrowingFile> growing_;
     std::string text_;
     bool is_open_ = false;
 };
+
+/// A file that is read would be the output, too.
+struct OwnOutput : WrongUse {
+    using WrongUse::WrongUse;
+};
+
+// Throws OwnOutput if the file is the output.
+void refuse_own_output(const std::string& path, const FileBuffer* file, const BatchRequest& request,
+                       const Streams& streams) {
+    const auto refuse = [&](std::string_view output) {
+        throw OwnOutput(say(streams.language, "{file} is the input and {output}, too; write to another file",
+                            {{"file", path}, {"output", std::string(output)}}));
+    };
+    if (!request.output.empty()) {
+        const int output = ::open(request.output.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+        if (output < 0) return;
+        const FileBuffer other(output, true);
+        if (is_same_file(file, output)) refuse(translated(streams.language, "the output"));
+    } else if (streams.is_command && is_same_file(file, STDOUT_FILENO)) {
+        refuse(translated(streams.language, "standard output"));
+    }
+}
 
 /// The calls of one file.
 class Batch : public RowSink {
@@ -111,6 +185,9 @@ class Batch : public RowSink {
           progress_(progress),
           input_(input),
           reader_(streams, {std::nullopt, request.input.is_windows_1252}) {
+        reader_.before_reading = [this](const std::string& path, const FileBuffer* read) {
+            refuse_own_output(path, read, request_, streams_);
+        };
         arguments_.resize(function.parameters.size());
         is_set_.resize(function.parameters.size());
         for (const std::string& assignment : request.set) set(assignment);
@@ -123,8 +200,9 @@ class Batch : public RowSink {
         delimiter_ = format_ == RowFormat::tsv ? '\t' : format == RowFormat::csv ? delimiter : ',';
         read_titles(titles);
         refuse_missing_columns();
-        writer_.open();
-        write_titles();
+        if (request_.append && format_ == RowFormat::json)
+            throw WrongUse(words("rows cannot be added to one array of JSON; say --format jsonl"));
+        writer_.open(output_titles());
     }
 
     bool row(Row& row) override {
@@ -135,10 +213,16 @@ class Batch : public RowSink {
         return true;
     }
 
+    void flush() override { writer_.flush(); }
+
     /// Writes what is left; returns the exit code.
     int end() {
         if (format_ == RowFormat::json) writer_.text() += is_first_ ? "[]\n" : "\n]\n";
-        writer_.close();
+        std::string kept;
+        if (interrupted())
+            kept = writer_.close_unfinished();
+        else
+            writer_.close();
         progress_.clear();
         if (failed_ > most_said)
             streams_.error << words("further rows that failed are not listed here") << '\n';
@@ -148,9 +232,15 @@ class Batch : public RowSink {
                                   {{"failed", std::to_string(failed_)}, {"called", std::to_string(called_)}})
                            << '\n';
         if (!interrupted()) return failed_ == 0 ? done : some_failed;
-        streams_.error << words("interrupted after {called} rows; what is written is whole rows",
-                                {{"called", std::to_string(called_)}})
-                       << '\n';
+        const std::string called = std::to_string(called_);
+        streams_.error
+            << (kept.empty()
+                    ? words("interrupted after {called} rows; what is written is whole rows",
+                            {{"called", called}})
+                    : words("interrupted after {called} rows, which are whole in {kept}; {file} is as "
+                            "it was",
+                            {{"called", called}, {"kept", kept}, {"file", request_.output}}))
+            << '\n';
         return interrupted_by + interrupted();
     }
 
@@ -213,13 +303,13 @@ class Batch : public RowSink {
     // "temperature [°F]" → temperature, °F
     void read_titles(const Record& titles) {
         titles_ = titles;
+        std::map<std::string_view, std::size_t> seen;
         for (std::size_t c = 0; c < titles.size(); ++c) {
             const std::string& title = titles[c];
-            for (std::size_t other = 0; other < c; ++other)
-                if (!title.empty() && titles[other] == title)
-                    throw WrongUse(
-                        said_of(c, words("\"{title}\" is already the title of column {column}",
-                                         {{"title", title}, {"column", std::to_string(other + 1)}})));
+            if (const auto [other, is_new] = seen.emplace(title, c); !title.empty() && !is_new)
+                throw WrongUse(
+                    said_of(c, words("\"{title}\" is already the title of column {column}",
+                                     {{"title", title}, {"column", std::to_string(other->second + 1)}})));
             InputColumn column;
             std::string name = title;
             const auto bracket = title.find('[');
@@ -275,8 +365,9 @@ class Batch : public RowSink {
         return result;
     }
 
-    // Titles of the output stand once: a file may be the output of another batch.
-    void write_titles() {
+    // Titles of the output stand once: a file may be the output of another batch. Returns the row of titles
+    // that CSV and TSV have.
+    std::string output_titles() {
         Record added = result_titles();
         result_columns_ = added.size();
         added.insert(added.end(), {"error", "warning"});
@@ -288,11 +379,13 @@ class Batch : public RowSink {
             all.push_back(free);
         }
         if (format_ == RowFormat::csv || format_ == RowFormat::tsv) {
-            add_record(writer_.text(), all, delimiter_);
-            return;
+            std::string text;
+            add_record(text, all, delimiter_);
+            return text;
         }
         for (std::size_t i = 0; i < all.size(); ++i)
             keys_.push_back(json_text(all[i].empty() ? "column " + std::to_string(i + 1) : all[i]) + ":");
+        return {};
     }
 
     Value argument(const InputColumn& column, const std::string& field) {
@@ -328,10 +421,16 @@ class Batch : public RowSink {
             outcome =
                 evaluate(function_, std::span<const Value>(arguments_).first(given()), streams_.language);
             if (outcome.refused) column = column_of(*outcome.refused);
+        } catch (const OwnOutput&) {
+            throw;
         } catch (const WrongUse& error) {
             outcome.value = Failure{catalogue::FailureKind::wrong_argument, said(error.what())};
         } catch (const FileNotReadable& error) {
             outcome.value = Failure{catalogue::FailureKind::no_data, said(error.what())};
+        } catch (const std::bad_alloc&) {
+            outcome = {};
+            outcome.value = Failure{catalogue::FailureKind::no_data,
+                                    said(words("the row needs more memory than there is"))};
         }
         row.fields.resize(titles_.size());
         row.json.resize(row.json.empty() ? 0 : titles_.size(), "null");
@@ -355,14 +454,28 @@ class Batch : public RowSink {
         std::string warnings;
         for (const auto& warning : outcome.warnings) warnings += (warnings.empty() ? "" : "; ") + warning;
         std::string errors;
+        std::size_t failures = 0;
+        const auto write_one = [&](std::vector<Cell> cells) {
+            const std::string error = write_row(row, std::move(cells), {}, warnings);
+            if (!error.empty() && ++failures <= most_said_of_a_row)
+                errors += (errors.empty() ? "" : "; ") + error;
+            writer_.end_row();
+        };
         if (const auto* table = std::get_if<Table>(&outcome.value)) {
-            // A table result has a header row; an answer to a range in a field has none.
-            const bool has_header = function_.result.kind == ResultKind::table;
-            for (std::size_t r = has_header ? 1 : 0; r < table->rows(); ++r) {
+            // A table result has a header row, and its rows become rows; the answer to a range in a field is
+            // a row an element.
+            const bool is_table = function_.result.kind == ResultKind::table;
+            for (std::size_t r = is_table ? 1 : 0; r < table->rows(); ++r) {
                 std::vector<Cell> cells;
-                for (std::size_t c = 0; c < table->columns(); ++c) cells.push_back(table->at(r, c));
-                errors += (errors.empty() ? "" : "; ") + write_row(row, cells, {}, warnings);
+                for (std::size_t c = 0; c < table->columns(); ++c) {
+                    cells.push_back(table->at(r, c));
+                    if (!is_table) write_one(std::exchange(cells, {}));
+                }
+                if (is_table) write_one(std::move(cells));
             }
+            if (failures > most_said_of_a_row)
+                errors += words("; {count} results of this row failed, see the column error",
+                                {{"count", std::to_string(failures)}});
         } else if (const auto* failure = std::get_if<Failure>(&outcome.value)) {
             errors = write_row(row, {}, failure->sentence, warnings);
         } else {
@@ -454,22 +567,6 @@ class Batch : public RowSink {
     std::size_t failed_ = 0;
 };
 
-// The file that would be read and written at the same time.
-void refuse_own_output(const FileBuffer* input, const BatchRequest& request, const Streams& streams) {
-    const auto refuse = [&](std::string_view output) {
-        throw WrongUse(say(streams.language, "{file} is the input and {output}, too; write to another file",
-                           {{"file", request.path}, {"output", std::string(output)}}));
-    };
-    if (!request.output.empty()) {
-        const int output = ::open(request.output.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-        if (output < 0) return;
-        const FileBuffer other(output, true);
-        if (is_same_file(input, output)) refuse(translated(streams.language, "the output"));
-    } else if (streams.is_command && is_same_file(input, STDOUT_FILENO)) {
-        refuse(translated(streams.language, "standard output"));
-    }
-}
-
 }  // namespace
 
 int batch(const BatchRequest& request, const Streams& streams) {
@@ -478,11 +575,14 @@ int batch(const BatchRequest& request, const Streams& streams) {
     std::istream& in = file ? *file : streams.in;
     const std::string name = shown_name(request.path, streams.language);
     FileBuffer* input = file_behind(in);
-    refuse_own_output(input, request, streams);
+    refuse_own_output(request.path, input, request, streams);
+    if (request.append && request.output.empty())
+        throw WrongUse(
+            say(streams.language, "--append needs --output, the file to which rows are added", {}));
 
     BatchRequest asked = request;
     if (!asked.format && !request.output.empty()) asked.format = row_format_of_file(request.output);
-    RowWriter writer(request.output, streams);
+    RowWriter writer(request, streams);
     // Rows that run over the same terminal are progress enough.
     const bool shows_progress =
         !request.quiet && streams.error_is_terminal && (!streams.out_is_terminal || !request.output.empty());
@@ -491,17 +591,28 @@ int batch(const BatchRequest& request, const Streams& streams) {
     // What is computed is not held back while more is waited for.
     if (input) input->before_waiting = [&] { writer.flush(); };
     if (streams.is_command) catch_interrupts();
+    // The good rows stay whatever comes.
+    const auto end = [&] {
+        if (input) input->before_waiting = nullptr;
+        return calls.end();
+    };
     try {
         read_rows(in, name, request.input, streams.language, calls);
-    } catch (const FileNotReadable&) {
-        // The good rows stay; an interrupted file only looks cut off.
-        if (input) input->before_waiting = nullptr;
-        const int code = calls.end();
+    } catch (const OwnOutput&) {
+        writer.abandon();
+        throw;
+    } catch (const std::bad_alloc&) {
+        end();
+        throw FileNotReadable(say(streams.language,
+                                  "{file} needs more memory than there is; the rows before are written",
+                                  {{"file", name}}));
+    } catch (const std::exception&) {
+        const int code = end();
+        // An interrupted file only looks cut off.
         if (interrupted()) return code;
         throw;
     }
-    if (input) input->before_waiting = nullptr;
-    return calls.end();
+    return end();
 }
 
 }  // namespace pullsheet::harness

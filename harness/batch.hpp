@@ -19,14 +19,16 @@ struct BatchRequest {
     InputFormat input;                ///< what is left open is told from the file
     std::optional<RowFormat> format;  ///< of the output; that of the input if left open
     std::string output;               ///< the file to be written; empty for standard output
+    bool append = false;              ///< add the rows to that file instead of writing it anew
     bool quiet = false;               ///< no progress on a terminal
     int digits = 10;
 };
 
 /// `pullsheet batch NAME FILE`: one call a row. The columns of the file are kept; the result (or the columns
-/// of a table result, its rows below each other), `error` and `warning` are added. Holds one row at a time,
-/// and writes whole rows only, also when it is interrupted. The first failed rows are said on standard error
-/// with file, row and column.
+/// of a table result, its rows below each other), `error` and `warning` are added; an array of JSON is
+/// answered with a row an element and is not written again. Holds one row at a time, and writes whole rows
+/// only, also when it is interrupted; the output takes its name when it is whole. No file that the call reads
+/// is written. The first failed rows are said on standard error with file, row and column.
 int batch(const BatchRequest& request, const Streams& streams);
 
 }  // namespace pullsheet::harness

@@ -248,16 +248,23 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
         words("write JSON, one object a line"));
     batch_format->excludes(batch_tsv)->excludes(batch_json);
     batch_tsv->excludes(batch_json);
-    batch_command->add_option("--output", batch_request.output,
-                              words("the file to be written instead of standard output"));
+    batch_command->add_option(
+        "--output", batch_request.output,
+        words("the file to be written instead of standard output; it takes its name when it "
+              "is whole"));
+    batch_command->add_flag("--append", batch_request.append,
+                            words("add the rows to the file that --output names (csv, tsv, jsonl)"));
     add_digits_option(*batch_command, batch_request.digits, words);
     batch_command->add_flag("--quiet", batch_request.quiet, words("show no progress on the terminal"));
     batch_command->footer(words(
         "A column may name the unit of its numbers: \"temperature [°F]\". An empty field leaves the argument "
         "out;\n"
-        "@FILE.csv is a block or a range; in JSON a field may be an array. The input columns are kept; the "
-        "result,\n"
-        "error and warning are added. A row that fails does not stop the rest."));
+        "@FILE.csv is a block or a range; in JSON a field may be an array, which is given to the function as "
+        "a "
+        "range\n"
+        "or answered with a row an element. The input columns are kept, except arrays; the result, error and "
+        "warning\n"
+        "are added. A row that fails, or that is too large (a million values), does not stop the rest."));
 
     CLI::App* sheet_command = add_command(
         "sheet",

@@ -2,8 +2,12 @@
 #include "harness/json_rows.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <iterator>
 #include <map>
+#include <new>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <system_error>
 
 #include "harness/streams.hpp"
@@ -17,9 +21,15 @@ using catalogue::Table;
 using Json = nlohmann::ordered_json;
 using Event = Json::parse_event_t;
 
-// More than any row holds: a bracket may not be closed.
+// More than any row or table holds: a bracket or a quotation mark may not be closed.
 constexpr std::size_t most_values = std::size_t{1} << 20;
-constexpr std::size_t longest_line = std::size_t{16} << 20;
+constexpr std::size_t most_values_of_a_table = std::size_t{1} << 22;
+constexpr std::size_t many_values = std::size_t{1} << 14;
+constexpr std::size_t most_keys = 10000;
+constexpr std::size_t longest_json_row = std::size_t{16} << 20;
+// A row is an object of values and of tables, which are arrays of arrays; what is nested deeper is neither,
+// and a thousand brackets in each other would end at the end of the stack.
+constexpr int deepest = 16;
 
 std::string not_an_object(Language language) {
     return std::string(
@@ -71,6 +81,10 @@ std::string no_object(const std::string& name, Language language) {
                {{"file", name}});
 }
 
+std::string too_little_memory(Language language) {
+    return std::string(translated(language, "the row needs more memory than there is"));
+}
+
 // A number, text, truth value or null as a cell; nothing for an array or object.
 std::optional<Cell> cell_of(const Json& value) {
     if (value.is_null()) return Cell{};
@@ -80,11 +94,26 @@ std::optional<Cell> cell_of(const Json& value) {
     return std::nullopt;
 }
 
-// An array of single values is a column, one of arrays a table; nothing if it is neither.
-std::optional<Table> table_of(const Json& array) {
+std::size_t columns_of(const Json& array) {
     std::size_t columns = array.empty() ? 0 : 1;
     for (const Json& row : array)
         if (row.is_array()) columns = std::max(columns, row.size());
+    return columns;
+}
+
+// Why the table would be too large, as one of few long rows and many short ones is; empty if it is not.
+std::string too_large(const Json& array, Language language) {
+    const std::size_t columns = columns_of(array);
+    if (array.size() * columns <= most_values_of_a_table) return {};
+    return say(language, "a table of {rows} × {columns} cells; at most {count} are read",
+               {{"rows", std::to_string(array.size())},
+                {"columns", std::to_string(columns)},
+                {"count", std::to_string(most_values_of_a_table)}});
+}
+
+// An array of single values is a column, one of arrays a table; nothing if it is neither.
+std::optional<Table> table_of(const Json& array) {
+    const std::size_t columns = columns_of(array);
     Table table(array.size(), columns);
     for (std::size_t r = 0; r < array.size(); ++r) {
         const bool is_row = array[r].is_array();
@@ -98,21 +127,98 @@ std::optional<Table> table_of(const Json& array) {
     return table;
 }
 
+std::string stands_twice(const std::string& key, Language language) {
+    return say(language, "the key \"{key}\" stands twice", {{"key", key}});
+}
+
+// Watches a row or a table while it is parsed. What is too much of it is dropped as it is read, and its keys
+// are looked at, since the parser keeps only the last of two equal ones.
+class Watch {
+  public:
+    // `depth` is that of the row or table in the file; `on_large` is called when it turns out to be large.
+    Watch(Language language, std::size_t most, int depth = 0, std::function<void()> on_large = {})
+        : language_(language), most_(most), depth_(depth), on_large_(std::move(on_large)) {}
+
+    // What an event of the parser answers: is the value kept?
+    bool keeps(int depth, Event event, const Json& parsed) {
+        const bool begins = event == Event::object_start || event == Event::array_start;
+        if (begins && depth - depth_ >= deepest) {
+            refuse(
+                say(language_, "it is nested more than {depth} deep", {{"depth", std::to_string(deepest)}}));
+            return false;
+        }
+        if (event == Event::key && depth == depth_ + 1)
+            return keeps_key(parsed.get_ref<const std::string&>());
+        if (!begins && event != Event::value) return true;
+        if (++values_ == many_values && on_large_) on_large_();
+        if (values_ > most_) {
+            refuse(say(language_, "it holds more than {count} values; a bracket may not be closed",
+                       {{"count", std::to_string(most_)}}));
+            return false;
+        }
+        return true;
+    }
+    // Why something was dropped; empty if nothing was.
+    const std::string& dropped() const { return dropped_; }
+    // Why the keys are not those of a row; empty if they are.
+    const std::string& doubled() const { return doubled_; }
+    // In their order.
+    const Record& keys() const { return keys_; }
+
+  private:
+    void refuse(std::string why) {
+        if (dropped_.empty()) dropped_ = std::move(why);
+    }
+    bool keeps_key(const std::string& key) {
+        if (keys_.size() >= most_keys) {
+            refuse(say(language_, "it has more than {count} keys", {{"count", std::to_string(most_keys)}}));
+            return false;
+        }
+        if (known_.insert(key).second)
+            keys_.push_back(key);
+        else if (doubled_.empty())
+            doubled_ = stands_twice(key, language_);
+        return true;
+    }
+
+    Language language_;
+    std::size_t most_;
+    int depth_;
+    std::function<void()> on_large_;
+    std::size_t values_ = 0;
+    std::set<std::string, std::less<>> known_;
+    Record keys_;
+    std::string dropped_;
+    std::string doubled_;
+};
+
 // Puts the fields of each object under the titles of the first.
 class Rows {
   public:
     Rows(std::string name, RowFormat format, Language language, RowSink& sink)
         : name_(std::move(name)), format_(format), language_(language), sink_(sink) {}
 
-    // Both return false when no more rows are wanted.
-    bool object(const Json& object, std::string fault, std::size_t line) {
+    // The object that was watched. Both return false when no more rows are wanted.
+    bool object(const Json& object, const Watch& watch, std::size_t line) {
+        return row(object, watch.keys(), watch.doubled(), watch.dropped(), line);
+    }
+    bool broken(std::string fault, std::size_t line) {
+        return row(Json::object(), {}, std::move(fault), {}, line);
+    }
+
+    bool is_first() const { return titles_.empty(); }
+
+  private:
+    // In the first object, `fault` leaves no titles, and `dropped` does.
+    bool row(const Json& object, const Record& keys, std::string fault, const std::string& dropped,
+             std::size_t line) {
         if (titles_.empty()) {
-            if (fault.empty() && object.empty())
+            if (fault.empty() && keys.empty())
                 fault = translated(language_, "it has no keys; they must name the parameters");
             if (!fault.empty())
                 throw FileNotReadable(say(language_, "{file}, object {number}: {reason}",
                                           {{"file", name_}, {"number", "1"}, {"reason", fault}}));
-            for (const auto& [key, value] : object.items()) {
+            for (const std::string& key : keys) {
                 position_[key] = titles_.size();
                 titles_.push_back(key);
             }
@@ -123,41 +229,43 @@ class Rows {
         row.json.assign(titles_.size(), "null");
         row.line = line;
         row.number = ++count_;
-        row.fault = std::move(fault);
-        for (const auto& [key, value] : object.items()) {
-            std::string refused;
-            const auto known = position_.find(key);
-            if (known == position_.end())
-                refused = say(language_,
-                              "the key \"{key}\" does not stand in the first object; let it stand there, "
-                              "too, as null if it has no value",
-                              {{"key", key}});
-            else
-                refused = put(row, known->second, key, value);
-            if (row.fault.empty()) row.fault = std::move(refused);
+        row.fault = fault.empty() ? dropped : std::move(fault);
+        try {
+            for (const auto& [key, value] : object.items()) {
+                if (value.is_discarded()) continue;
+                std::string refused;
+                const auto known = position_.find(key);
+                if (known == position_.end())
+                    refused = say(language_,
+                                  "the key \"{key}\" does not stand in the first object; let it stand there, "
+                                  "too, as null if it has no value",
+                                  {{"key", key}});
+                else
+                    refused = put(row, known->second, key, value);
+                if (row.fault.empty()) row.fault = std::move(refused);
+            }
+        } catch (const std::bad_alloc&) {
+            row.tables.clear();
+            row.fault = too_little_memory(language_);
         }
         return sink_.row(row);
     }
-    bool broken(std::string fault, std::size_t line) {
-        return object(Json::object(), std::move(fault), line);
-    }
-
-    bool is_first() const { return titles_.empty(); }
-
-  private:
     // Returns why the value is none.
     std::string put(Row& row, std::size_t position, const std::string& key, const Json& value) const {
-        row.json[position] = value.dump();
-        if (value.is_string()) {
-            row.fields[position] = value.get<std::string>();
-        } else if (!value.is_null()) {
-            row.fields[position] = row.json[position];
-        }
         if (value.is_object())
             return say(language_,
                        "the key \"{key}\" is an object; a value is a number, a text or an array of them",
                        {{"key", key}});
-        if (!value.is_array()) return {};
+        if (!value.is_array()) {
+            row.json[position] = value.dump();
+            if (value.is_string())
+                row.fields[position] = value.get<std::string>();
+            else if (!value.is_null())
+                row.fields[position] = row.json[position];
+            return {};
+        }
+        if (const std::string reason = too_large(value, language_); !reason.empty())
+            return say(language_, "the key \"{key}\": {reason}", {{"key", key}, {"reason", reason}});
         auto table = table_of(value);
         if (!table)
             return say(language_,
@@ -176,26 +284,55 @@ class Rows {
     std::size_t count_ = 0;
 };
 
-// The keys of the object being read: the parser keeps only the last of two equal ones.
-class Keys {
+// The characters of a file, counted: the parser keeps a text until it is closed.
+class Characters {
   public:
-    explicit Keys(Language language) : language_(language) {}
+    Characters(std::istream& in, const std::string& name, Language language)
+        : in_(in), name_(name), language_(language) {}
 
-    void clear() {
-        keys_.clear();
-        doubled_.clear();
-    }
-    void add(const std::string& key) {
-        if (std::find(keys_.begin(), keys_.end(), key) != keys_.end() && doubled_.empty())
-            doubled_ = say(language_, "the key \"{key}\" stands twice", {{"key", key}});
-        keys_.push_back(key);
-    }
-    const std::string& doubled() const { return doubled_; }
+    // Something is complete: the count begins anew.
+    void begin() { count_ = 0; }
+
+    // What the parser reads from; the one that stands for the end has no file.
+    class Iterator {
+      public:
+        using iterator_category = std::input_iterator_tag;
+        using value_type = char;
+        using difference_type = std::ptrdiff_t;
+        using pointer = const char*;
+        using reference = char;
+
+        explicit Iterator(Characters* characters = nullptr) : characters_(characters) {}
+        char operator*() const { return static_cast<char>(characters_->in_.rdbuf()->sgetc()); }
+        Iterator& operator++() {
+            characters_->next();
+            return *this;
+        }
+        bool operator==(const Iterator& other) const { return is_at_end() == other.is_at_end(); }
+        bool operator!=(const Iterator& other) const { return !(*this == other); }
+
+      private:
+        bool is_at_end() const {
+            return !characters_ || characters_->in_.rdbuf()->sgetc() == std::istream::traits_type::eof();
+        }
+        Characters* characters_;
+    };
 
   private:
+    void next() {
+        in_.rdbuf()->sbumpc();
+        if (++count_ > longest_json_row)
+            throw FileNotReadable(
+                say(language_,
+                    "{file}: a row is longer than 16 MiB; a bracket or a quotation mark may not be "
+                    "closed",
+                    {{"file", name_}}));
+    }
+
+    std::istream& in_;
+    const std::string& name_;
     Language language_;
-    Record keys_;
-    std::string doubled_;
+    std::size_t count_ = 0;
 };
 
 struct Enough {};
@@ -208,7 +345,7 @@ bool next_line(std::istream& in, std::string& line, const std::string& name, std
     for (auto c = in.rdbuf()->sbumpc(); c != std::istream::traits_type::eof() && c != '\n';
          c = in.rdbuf()->sbumpc()) {
         line += static_cast<char>(c);
-        if (line.size() > longest_line)
+        if (line.size() > longest_json_row)
             throw FileNotReadable(say(language,
                                       "{file}, line {line} is longer than 16 MiB; say --input-format json if "
                                       "the file is one array",
@@ -225,23 +362,24 @@ std::string json_text(std::string_view text) {
 
 void read_json_rows(std::istream& in, const std::string& name, Language language, RowSink& sink) {
     Rows rows(name, RowFormat::json, language, sink);
-    Keys keys(language);
+    Characters characters(in, name, language);
     int depth_of_rows = 0;
-    std::size_t values = 0;
+    const auto new_watch = [&] { return Watch(language, most_values, depth_of_rows, [&] { sink.flush(); }); };
+    Watch watch = new_watch();
     // What is handed on is not kept: the parser holds one object at a time.
     const auto on_event = [&](int depth, Event event, Json& parsed) {
-        if (event == Event::array_start && depth == 0) depth_of_rows = 1;
+        if (event == Event::array_start && depth == 0) {
+            depth_of_rows = 1;
+            watch = new_watch();
+            return true;
+        }
         const bool begins = event == Event::object_start || event == Event::array_start;
-        if (++values > most_values)
-            throw FileNotReadable(say(
-                language, "{file}: an object holds more than a million values; a bracket may not be closed",
-                {{"file", name}}));
-        if (depth == depth_of_rows + 1 && event == Event::key) keys.add(parsed.get_ref<const std::string&>());
-        if (depth != depth_of_rows || begins) return true;
-        values = 0;
-        const bool goes_on = event == Event::object_end ? rows.object(parsed, keys.doubled(), 0)
+        const bool kept = watch.keeps(depth, event, parsed);
+        if (depth != depth_of_rows || begins) return kept;
+        characters.begin();
+        const bool goes_on = event == Event::object_end ? rows.object(parsed, watch, 0)
                                                         : rows.broken(not_an_object(language), 0);
-        keys.clear();
+        watch = new_watch();
         if (!goes_on) throw Enough{};
         return false;
     };
@@ -250,7 +388,7 @@ void read_json_rows(std::istream& in, const std::string& name, Language language
             throw WrongUse(say(language, "{file} is empty; the keys of its objects must name the parameters",
                                {{"file", name}}));
         // The array that is left when its rows are taken out is empty.
-        const Json rest = Json::parse(in, on_event);
+        const Json rest = Json::parse(Characters::Iterator(&characters), Characters::Iterator(), on_event);
     } catch (const Enough&) {
     } catch (const nlohmann::detail::exception& error) {
         throw FileNotReadable(said_of_file(name, Refusal(error, language), {}, language));
@@ -262,35 +400,40 @@ void read_json_rows(std::istream& in, const std::string& name, Language language
 
 void read_json_lines(std::istream& in, const std::string& name, Language language, RowSink& sink) {
     Rows rows(name, RowFormat::json_lines, language, sink);
-    Keys keys(language);
     std::string line;
     for (std::size_t number = 1; next_line(in, line, name, number, language); ++number) {
         if (number == 1 && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
         if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
-        keys.clear();
+        Watch watch(language, most_values, 0, [&] { sink.flush(); });
         bool goes_on = true;
+        std::optional<Json> parsed;
+        std::string fault;
         try {
-            const Json parsed = Json::parse(line, [&](int depth, Event event, Json& key) {
-                if (event == Event::key && depth == 1) keys.add(key.get_ref<const std::string&>());
-                return true;
+            parsed = Json::parse(line, [&](int depth, Event event, const Json& value) {
+                return watch.keeps(depth, event, value);
             });
-            goes_on = parsed.is_object() ? rows.object(parsed, keys.doubled(), number)
-                                         : rows.broken(not_an_object(language), number);
         } catch (const nlohmann::detail::exception& error) {
             const Refusal refusal(error, language);
-            const std::string fault =
-                refusal.column.empty()
-                    ? say(language, "this line cannot be read: {reason}", {{"reason", refusal.reason}})
-                    : say(language, "this line is no JSON, column {column}: {reason}",
-                          {{"column", refusal.column}, {"reason", refusal.reason}});
+            fault = refusal.column.empty()
+                        ? say(language, "this line cannot be read: {reason}", {{"reason", refusal.reason}})
+                        : say(language, "this line is no JSON, column {column}: {reason}",
+                              {{"column", refusal.column}, {"reason", refusal.reason}});
             if (rows.is_first())
                 throw FileNotReadable(
                     say(language,
                         "{file}, line {line}: {reason}; where one array or object spans lines, say "
                         "--input-format json",
                         {{"file", name}, {"line", std::to_string(number)}, {"reason", fault}}));
-            goes_on = rows.broken(fault, number);
+        } catch (const std::bad_alloc&) {
+            if (rows.is_first()) throw;
+            fault = too_little_memory(language);
         }
+        if (!parsed)
+            goes_on = rows.broken(fault, number);
+        else if (!parsed->is_object())
+            goes_on = rows.broken(not_an_object(language), number);
+        else
+            goes_on = rows.object(*parsed, watch, number);
         if (!goes_on) return;
     }
     if (in.bad()) throw FileNotReadable(not_to_its_end(name, language));
@@ -300,12 +443,31 @@ void read_json_lines(std::istream& in, const std::string& name, Language languag
 Table read_json_table(std::istream& in, const std::string& name, bool is_lines, Language language) {
     Json json = Json::array();
     std::size_t number = 0;
+    Watch watch(language, most_values_of_a_table);
+    std::set<std::string, std::less<>> keys;  // of an object; one in another is no table anyway
+    const auto refuse = [&](const std::string& reason) {
+        if (!reason.empty())
+            throw FileNotReadable(say(language, "{file}: {reason}", {{"file", name}, {"reason", reason}}));
+    };
     try {
+        Characters characters(in, name, language);
+        const auto on_event = [&](int depth, Event event, const Json& value) {
+            characters.begin();
+            const bool kept = watch.keeps(depth, event, value);
+            refuse(watch.dropped());
+            if (event == Event::object_start) keys.clear();
+            if (event == Event::key) {
+                const auto& key = value.get_ref<const std::string&>();
+                if (!keys.insert(key).second) refuse(stands_twice(key, language));
+            }
+            return kept;
+        };
         if (is_lines) {
             for (std::string line; next_line(in, line, name, ++number, language);)
-                if (line.find_first_not_of(" \t\r") != std::string::npos) json.push_back(Json::parse(line));
+                if (line.find_first_not_of(" \t\r") != std::string::npos)
+                    json.push_back(Json::parse(line, on_event));
         } else {
-            json = Json::parse(in);
+            json = Json::parse(Characters::Iterator(&characters), Characters::Iterator(), on_event);
         }
     } catch (const nlohmann::detail::exception& error) {
         throw FileNotReadable(said_of_file(name, Refusal(error, language),
@@ -347,6 +509,7 @@ Table read_json_table(std::istream& in, const std::string& name, bool is_lines, 
         }
         json = std::move(rows);
     }
+    refuse(too_large(json, language));
     auto table = table_of(json);
     if (!table)
         throw FileNotReadable(

@@ -20,6 +20,9 @@ using catalogue::Cell;
 using catalogue::Language;
 using catalogue::Table;
 
+// A range is held in memory as a whole; no sheet of a shop has so many cells.
+constexpr std::size_t most_cells_of_a_table = std::size_t{1} << 22;
+
 bool is_ascii(std::string_view text) {
     return std::all_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x80; });
 }
@@ -138,8 +141,13 @@ Table read_table(std::istream& in, const std::string& name, const InputFormat& w
     if (wanted.is_windows_1252) converter.emplace(language);
     std::vector<Record> records;
     std::size_t columns = 0;
+    std::size_t fields = 0;
     for (Record record; reader.next(record);) {
         columns = std::max(columns, record.size());
+        fields += record.size();
+        if (std::max(fields, columns * (records.size() + 1)) > most_cells_of_a_table)
+            throw FileNotReadable(say(language, "{file}: a range of more than {count} cells is not read",
+                                      {{"file", name}, {"count", std::to_string(most_cells_of_a_table)}}));
         for (std::size_t c = 0; c < record.size(); ++c) {
             if (converter) converter->convert(record[c]);
             if (!is_utf8(record[c])) throw not_utf8_at(name, reader.line(), c, language);

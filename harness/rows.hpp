@@ -16,7 +16,7 @@ namespace pullsheet::harness {
 /// One row of a file, whatever its format.
 struct Row {
     Record fields;                  ///< the texts; a longer row than the titles is too long
-    std::vector<std::string> json;  ///< from JSON: each field as it stands there
+    std::vector<std::string> json;  ///< from JSON: each field as it stands there; null for an array
     std::vector<std::pair<std::size_t, catalogue::Table>> tables;  ///< from JSON: the fields that are arrays
     std::size_t number = 0;  ///< of the row, counted from 1, without the titles
     std::size_t line = 0;    ///< in which it begins, counted from 1; 0: not known
@@ -31,6 +31,8 @@ class RowSink {
     virtual void titles(const Record& titles, RowFormat format, char delimiter) = 0;
     /// The next row; false: no more rows are wanted.
     virtual bool row(Row& row) = 0;
+    /// A row that needs much memory follows: what is done so far must not be lost with it.
+    virtual void flush() = 0;
 };
 
 /// Reads rows with titles: the first row of CSV and TSV; the keys of the first object of JSON (an array of

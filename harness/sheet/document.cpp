@@ -46,6 +46,7 @@
 
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/reader.hpp"
+#include "harness/new_file.hpp"
 #include "harness/sheet/text.hpp"
 #include "harness/streams.hpp"
 
@@ -463,12 +464,6 @@ std::pair<std::string, std::string> name_and_value(const std::string& assignment
     if (equals == std::string::npos)
         throw WrongUse(say(language, "--set takes NAME=VALUE, not \"{given}\"", {{"given", assignment}}));
     return {assignment.substr(0, equals), assignment.substr(equals + 1)};
-}
-
-std::string not_written(const std::string& path, int reason, Language language) {
-    if (reason == 0) return say(language, "{file} cannot be written", {{"file", path}});
-    return say(language, "{file} cannot be written: {reason}",
-               {{"file", path}, {"reason", std::strerror(reason)}});
 }
 
 std::string filter_of(const std::string& path, Language language) {

@@ -75,7 +75,4 @@ std::string filter_of(const std::string& path, catalogue::Language language);
 std::pair<std::string, std::string> name_and_value(const std::string& assignment,
                                                    catalogue::Language language);
 
-/// The sentence for a file that cannot be written; `reason` is a number of <cerrno>, 0 for none.
-std::string not_written(const std::string& path, int reason, catalogue::Language language);
-
 }  // namespace pullsheet::harness

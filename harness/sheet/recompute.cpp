@@ -9,6 +9,7 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "harness/new_file.hpp"
 #include "harness/sheet/document.hpp"
 #include "harness/sheet/office.hpp"
 #include "harness/sheet/text.hpp"

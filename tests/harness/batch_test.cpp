@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "tests/harness/run.hpp"
 
@@ -239,7 +240,89 @@ TEST(Batch, AnArrayInJsonIsARange) {
     const auto json = nlohmann::json::parse(answer.out);
     ASSERT_EQ(json.size(), 2u) << answer.out << answer.error;
     EXPECT_EQ(json[1]["ENGINE.POWER [kW]"], 104.7197551);
-    EXPECT_EQ(json[1]["torque"], nlohmann::json({100, 200}));
+    // The array is not written again: with every row, it would be as often as it is long.
+    EXPECT_TRUE(json[1]["torque"].is_null());
+    EXPECT_EQ(json[1]["speed"], 5000);
+}
+
+TEST(Batch, EveryElementOfARowIsAnswered) {
+    const Answer answer = pullsheet({"batch", "UNIT.CONVERT", "-", "--format", "csv"},
+                                    R"([{"value":[[1,2],[3,4]],"from":"PS","to":"W"}])");
+    EXPECT_EQ(
+        answer.out,
+        "value,from,to,UNIT.CONVERT,error,warning\n,PS,W,735.49875,,\n,PS,W,1470.9975,,\n,PS,W,2206.49625,,\n"
+        ",PS,W,2941.995,,\n")
+        << answer.error;
+}
+
+std::string nested(std::size_t depth, const std::string& open, const std::string& close) {
+    std::string text;
+    for (std::size_t i = 0; i < depth; ++i) text += open;
+    text += "1";
+    for (std::size_t i = 0; i < depth; ++i) text += close;
+    return text;
+}
+
+TEST(Batch, WhatIsNestedTooDeepFailsAlone) {
+    const std::string good = R"({"value":1,"from":"PS","to":"W"})";
+    for (const std::size_t depth : {17, 13000, 200000})
+        for (const auto& [open, close] : {std::pair("[", "]"), std::pair("{\"a\":", "}")}) {
+            const std::string bad = "{\"value\":" + nested(depth, open, close) + R"(,"from":"PS","to":"W"})";
+            for (const bool is_array : {true, false}) {
+                const std::string text = is_array ? "[" + good + "," + bad + "," + good + "]"
+                                                  : bad + "\n" + good + "\n" + good + "\n";
+                const Answer answer = pullsheet({"batch", "UNIT.CONVERT", "-", "--format", "csv"}, text);
+                EXPECT_EQ(answer.code, some_failed);
+                EXPECT_EQ(lines(answer.out), 4u) << answer.out;
+                EXPECT_TRUE(contains(answer.out, ",PS,W,,UNIT.CONVERT: it is nested more than 16 deep,\n"))
+                    << answer.out;
+                EXPECT_TRUE(contains(answer.error, "1 of 3 rows failed")) << answer.error;
+            }
+        }
+    // A table is two deep.
+    EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-"}, R"([{"value":[[1],[2]],"from":"PS","to":"W"}])").code,
+              done);
+}
+
+TEST(Batch, ARowThatHoldsTooMuchFailsAlone) {
+    const std::string good = R"({"value":1,"from":"PS","to":"W"})";
+    std::string many = R"({"value":[1)";
+    for (int i = 0; i < 1100000; ++i) many += ",1";
+    many += R"(],"from":"PS","to":"W"})";
+    // Few cells, but a table of a hundred thousand rows and columns.
+    std::string ragged = R"({"value":[)";
+    for (int i = 0; i < 100000; ++i) ragged += "[1],";
+    ragged += "[1";
+    for (int i = 0; i < 100000; ++i) ragged += ",1";
+    ragged += R"(]],"from":"PS","to":"W"})";
+    for (const std::string& bad : {many, ragged})
+        for (const char* between : {",", "\n"}) {
+            const bool is_array = *between == ',';
+            const Answer answer = pullsheet(
+                {"batch", "UNIT.CONVERT", "-", "--format", "csv"},
+                (is_array ? "[" : "") + good + between + bad + between + good + (is_array ? "]" : "\n"));
+            EXPECT_EQ(answer.code, some_failed);
+            EXPECT_EQ(lines(answer.out), 4u);
+            EXPECT_TRUE(contains(answer.error, "more than 1048576 values") ||
+                        contains(answer.error, "a table of 100001 × 100001 cells"))
+                << answer.error;
+        }
+    // A text that is not closed does not take all memory, and the rows before it stay.
+    const Answer open = pullsheet({"batch", "UNIT.CONVERT", "-", "--format", "csv", "--input-format", "json"},
+                                  "[" + good + ",{\"value\":\"" + std::string(std::size_t{20} << 20, 'x'));
+    EXPECT_EQ(open.code, file_not_readable);
+    EXPECT_TRUE(contains(open.error, "longer than 16 MiB")) << open.error;
+    EXPECT_EQ(lines(open.out), 2u);
+}
+
+TEST(Batch, FailuresOfOneRowAreSaidInALine) {
+    std::string row = R"([{"value":["x")";
+    for (int i = 0; i < 500; ++i) row += R"(,"x")";
+    const Answer answer =
+        pullsheet({"batch", "UNIT.CONVERT", "-", "--format", "csv"}, row + R"(],"from":"PS","to":"W"}])");
+    EXPECT_EQ(lines(answer.out), 502u);
+    EXPECT_LT(answer.error.size(), 1000u) << answer.error;
+    EXPECT_TRUE(contains(answer.error, "501 results of this row failed")) << answer.error;
 }
 
 TEST(Batch, BrokenJson) {
@@ -335,6 +418,83 @@ TEST(Batch, TheInputIsNeverWritten) {
     EXPECT_EQ(text.str(), "kept\n");
     EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", csv, "--output", folder.path("none/x.csv")}).code,
               file_not_readable);
+}
+
+std::string content(const std::string& path) {
+    std::stringstream text;
+    text << std::ifstream(path).rdbuf();
+    return text.str();
+}
+
+std::size_t files_beside(const std::string& path) {
+    const auto folder = std::filesystem::path(path).parent_path();
+    return static_cast<std::size_t>(
+        std::distance(std::filesystem::directory_iterator(folder), std::filesystem::directory_iterator()));
+}
+
+TEST(Batch, NoFileThatIsReadIsWritten) {
+    const Folder folder;
+    const std::string block = folder.file("blk.csv", "ethanol share,0.1\n");
+    const std::string input = "fuel,air_fuel_ratio\n0,14\n@" + block + ",14\n";
+    // In --set, and in a row that comes late.
+    const Answer set = pullsheet({"batch", "FUEL.LAMBDA", "-", "--set", "fuel=@" + block, "--output", block},
+                                 "air_fuel_ratio\n14\n");
+    EXPECT_EQ(set.code, wrong_use) << set.error;
+    EXPECT_TRUE(contains(set.error, "blk.csv is the input and the output, too")) << set.error;
+    const Answer row = pullsheet({"batch", "FUEL.LAMBDA", "-", "--output", block}, input);
+    EXPECT_EQ(row.code, wrong_use) << row.error;
+    EXPECT_EQ(content(block), "ethanol share,0.1\n");
+    // By another name.
+    std::filesystem::create_symlink(block, folder.path("link.csv"));
+    for (const char* more : {"--quiet", "--append"})
+        EXPECT_EQ(
+            pullsheet({"batch", "FUEL.LAMBDA", "-", "--output", folder.path("link.csv"), more}, input).code,
+            wrong_use);
+    EXPECT_EQ(content(block), "ethanol share,0.1\n");
+    EXPECT_EQ(files_beside(block), 2u);
+    EXPECT_EQ(pullsheet({"batch", "FUEL.LAMBDA", "-", "--output", folder.path("new.csv")}, input).code, done);
+}
+
+TEST(Batch, TheOutputTakesItsNameWhenItIsWhole) {
+    const Folder folder;
+    const std::string out = folder.file("out.csv", "kept\n");
+    std::filesystem::permissions(out, std::filesystem::perms(0640));
+    std::filesystem::create_symlink("out.csv", folder.path("link.csv"));
+    const std::string rows = "value,from,to\n1,PS,W\n";
+    EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-", "--output", folder.path("link.csv")}, rows).code,
+              done);
+    EXPECT_EQ(content(out), "value,from,to,UNIT.CONVERT,error,warning\n1,PS,W,735.49875,,\n");
+    EXPECT_TRUE(std::filesystem::is_symlink(folder.path("link.csv")));
+    EXPECT_EQ(std::filesystem::status(out).permissions(), std::filesystem::perms(0640));
+    EXPECT_EQ(files_beside(out), 2u);
+}
+
+TEST(Batch, RowsAreAddedOnRequest) {
+    const Folder folder;
+    const std::string out = folder.path("out.csv");
+    const auto add = [&](const std::string& rows, const std::string& to) {
+        return pullsheet({"batch", "UNIT.CONVERT", "-", "--output", to, "--append"},
+                         "value,from,to\n" + rows);
+    };
+    const std::string titles = "value,from,to,UNIT.CONVERT,error,warning\n";
+    EXPECT_EQ(add("1,PS,W\n", out).code, done);
+    EXPECT_EQ(add("2,PS,W\n", out).code, done);
+    EXPECT_EQ(content(out), titles + "1,PS,W,735.49875,,\n2,PS,W,1470.9975,,\n");
+    // A row that was cut off does not swallow the next.
+    std::ofstream(out, std::ios::app) << "3,PS";
+    EXPECT_EQ(add("4,PS,W\n", out).code, done);
+    EXPECT_TRUE(content(out).ends_with("\n3,PS\n4,PS,W,2941.995,,\n")) << content(out);
+    const std::string other = folder.file("other.csv", "a,b\n1,2\n");
+    const Answer refused = add("1,PS,W\n", other);
+    EXPECT_EQ(refused.code, wrong_use);
+    EXPECT_TRUE(contains(refused.error, "begins with other columns")) << refused.error;
+    EXPECT_EQ(content(other), "a,b\n1,2\n");
+    EXPECT_EQ(add("1,PS,W\n", folder.path("out.json")).code, wrong_use);
+    EXPECT_EQ(add("1,PS,W\n", folder.path("out.jsonl")).code, done);
+    EXPECT_EQ(add("1,PS,W\n", folder.path("out.jsonl")).code, done);
+    EXPECT_EQ(lines(content(folder.path("out.jsonl"))), 2u);
+    EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-", "--append"}, "value,from,to\n1,PS,W\n").code,
+              wrong_use);
 }
 
 TEST(Batch, ManyRowsStream) {

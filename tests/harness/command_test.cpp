@@ -194,6 +194,45 @@ TEST(Command, CtrlCLeavesWholeRows) {
     }
 }
 
+TEST(Command, CtrlCLeavesTheOldOutput) {
+    const Folder folder;
+    const std::string csv = folder.file("a.csv", many_rows(3000000));
+    const std::string out = folder.file("out.csv", "old\n");
+    int code = -1;
+    const std::string shown =
+        on_terminal({"batch", "ENGINE.POWER", csv, "--output", out}, folder.path("log"), SIGINT, code);
+    EXPECT_EQ(code, 128 + SIGINT);
+    EXPECT_TRUE(contains(shown, "out.csv is as it was")) << shown;
+    std::stringstream text;
+    text << std::ifstream(out).rdbuf();
+    EXPECT_EQ(text.str(), "old\n");
+    // What was computed stands beside it, in whole rows.
+    std::size_t kept = 0;
+    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(out).parent_path())) {
+        if (entry.path().extension() != ".partial") continue;
+        ++kept;
+        std::stringstream rows;
+        rows << std::ifstream(entry.path()).rdbuf();
+        EXPECT_TRUE(rows.str().starts_with("torque,speed,")) << rows.str().substr(0, 80);
+        EXPECT_TRUE(rows.str().ends_with(",,\n"));
+        EXPECT_TRUE(contains(shown, entry.path().filename().string())) << shown;
+    }
+    EXPECT_EQ(kept, 1u);
+}
+
+// A row of many samples: neither the memory nor the output grows with their square.
+TEST(Command, ALongArrayIsNotWrittenInEveryRow) {
+    if (tests::is_watched) GTEST_SKIP() << "a build that is watched takes more memory than is allowed here";
+    const Folder folder;
+    std::string text = "[{\"values\":[0";
+    for (int i = 1; i < 10000; ++i) text += "," + std::to_string(i) + ".25";
+    const std::string file = folder.file("a.json", text + "],\"window\":5}]");
+    const std::string line = "bash -c 'ulimit -v 60000; " PULLSHEET_COMMAND " batch PULL.SMOOTH " + file +
+                             " >" + folder.path("out") + "'";
+    ASSERT_EQ(std::system(line.c_str()), 0);
+    EXPECT_LT(std::filesystem::file_size(folder.path("out")), 10000u * 100u);
+}
+
 TEST(Command, RowsComeOutAsTheyComeIn) {
     const Folder folder;
     // The second row is sent only when the answer to the first is there.

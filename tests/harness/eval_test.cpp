@@ -197,5 +197,26 @@ TEST(Eval, WritesADecimalPointInAnyLocale) {
     EXPECT_TRUE(contains(json.out, "5516608.374")) << json.out;
 }
 
+TEST(Eval, JsonThatIsNoTableIsRefusedInASentence) {
+    const Folder folder;
+    const auto of = [&](const std::string& json) {
+        return pullsheet({"eval", "PULL.MEAN", "@" + folder.file("a.json", json)});
+    };
+    for (const std::size_t depth : {17, 13000, 200000}) {
+        std::string arrays(depth, '[');
+        std::string objects;
+        for (std::size_t i = 0; i < depth; ++i) objects += "{\"a\":";
+        for (const std::string& text :
+             {arrays + "1" + std::string(depth, ']'), objects + "1" + std::string(depth, '}'),
+              "[{\"a\":" + arrays + "1" + std::string(depth, ']') + "}]"}) {
+            const Answer answer = of(text);
+            EXPECT_EQ(answer.code, file_not_readable);
+            EXPECT_TRUE(contains(answer.error, "nested more than 16 deep")) << answer.error;
+        }
+    }
+    EXPECT_TRUE(contains(of("{\"a\":1,\"a\":2}").error, "the key \"a\" stands twice"));
+    EXPECT_TRUE(contains(of("[{\"a\":1,\"a\":2}]").error, "the key \"a\" stands twice"));
+}
+
 }  // namespace
 }  // namespace pullsheet::harness::test
