@@ -37,12 +37,49 @@ char likely_delimiter(std::string_view beginning) {
     return balance > 0 ? ';' : ',';
 }
 
+// The delimiter that a first line "sep=;" names, 0 if there is no such line. `size` is its length with its
+// end.
+char named_delimiter(std::string_view beginning, std::size_t& size) {
+    const std::string_view key = "sep=";
+    const std::size_t end = beginning.find('\n');
+    std::string_view line = beginning.substr(0, end);
+    if (line.ends_with('\r')) line.remove_suffix(1);
+    if (line.size() != key.size() + 1 || !line.starts_with(key)) return 0;
+    size = end == std::string_view::npos ? beginning.size() : end + 1;
+    return line.back();
+}
+
+bool is_decimal_comma(std::string_view field) {
+    const auto comma = field.find(',');
+    return comma != std::string_view::npos && comma > 0 && comma + 1 < field.size() &&
+           field.find_first_not_of("0123456789,-+") == std::string_view::npos &&
+           field.find(',', comma + 1) == std::string_view::npos;
+}
+
 // A tab between tab-separated fields is no blank to be trimmed.
 int is_blank_but_tab(unsigned char c) {
     return c == ' ';
 }
 
 }  // namespace
+
+CsvBeginning csv_beginning(std::string_view beginning) {
+    CsvBeginning result;
+    std::size_t size = 0;
+    const char named = named_delimiter(beginning, size);
+    result.has_separator_line = named != 0;
+    if (named != 0) beginning.remove_prefix(size);
+    result.delimiter = named != 0 ? named : likely_delimiter(beginning);
+    std::string_view rest = beginning;
+    while (!rest.empty() && result.delimiter != ',') {
+        const char ends[] = {result.delimiter, '\n', '\r', '"', '\0'};
+        const std::size_t end = rest.find_first_of(ends);
+        if (is_decimal_comma(rest.substr(0, end))) result.has_decimal_comma = true;
+        if (end == std::string_view::npos) break;
+        rest.remove_prefix(end + 1);
+    }
+    return result;
+}
 
 // The C parser with the record it is filling. Its callbacks must not throw.
 struct CsvReader::Parser {
@@ -100,7 +137,14 @@ CsvReader::CsvReader(std::istream& in, std::string name, catalogue::Language lan
         throw FileNotReadable(
             say(language_, "{file} is written in UTF-16; save it as UTF-8", {{"file", name_}}));
     if (beginning.starts_with(byte_order_mark)) beginning.erase(0, byte_order_mark.size());
-    delimiter_ = delimiter ? *delimiter : likely_delimiter(beginning);
+    std::size_t size = 0;
+    if (const char named = named_delimiter(beginning, size)) {
+        delimiter_ = named;
+        beginning.erase(0, size);
+        ++parser_->line;
+    } else {
+        delimiter_ = delimiter ? *delimiter : likely_delimiter(beginning);
+    }
     csv_set_delim(&parser_->c, static_cast<unsigned char>(delimiter_));
     if (delimiter_ == '\t') csv_set_space_func(&parser_->c, is_blank_but_tab);
     parse(beginning);

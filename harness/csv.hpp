@@ -17,8 +17,19 @@ namespace pullsheet::harness {
 /// The fields of one row.
 using Record = std::vector<std::string>;
 
+/// How a CSV file is written, as its beginning says.
+struct CsvBeginning {
+    char delimiter = ',';
+    bool has_separator_line = false;  ///< the first line is "sep=;"
+    bool has_decimal_comma = false;   ///< a field is a number with a comma
+};
+
+/// Comma or semicolon, or what a first line "sep=;" names. `beginning` is the file from its first byte on,
+/// without a byte order mark.
+CsvBeginning csv_beginning(std::string_view beginning);
+
 /// Reads CSV (RFC 4180) record by record; the file may be larger than memory. Blank lines are skipped, blanks
-/// around unquoted fields too.
+/// around unquoted fields too, and a first line "sep=;", which names the delimiter.
 class CsvReader {
   public:
     /// `name` is what an error calls the file, in a sentence of `language`. Without a delimiter, the first

@@ -22,7 +22,9 @@
 #include <com/sun/star/reflection/XIdlClass.hpp>
 #include <com/sun/star/reflection/XIdlMethod.hpp>
 #include <com/sun/star/reflection/theCoreReflection.hpp>
+#include <com/sun/star/sheet/CellFlags.hpp>
 #include <com/sun/star/sheet/FormulaResult.hpp>
+#include <com/sun/star/sheet/XArrayFormulaRange.hpp>
 #include <com/sun/star/sheet/XCalculatable.hpp>
 #include <com/sun/star/sheet/XCellRangeAddressable.hpp>
 #include <com/sun/star/sheet/XCellRangeData.hpp>
@@ -42,11 +44,14 @@
 #include <com/sun/star/util/XNumberFormatsSupplier.hpp>
 #include <cstring>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <osl/file.hxx>
 
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/reader.hpp"
 #include "harness/new_file.hpp"
+#include "harness/rows.hpp"
 #include "harness/sheet/text.hpp"
 #include "harness/streams.hpp"
 
@@ -127,6 +132,32 @@ bool has_comma_for_point(std::string_view text) {
            text.find_first_not_of("0123456789.,+- ") == std::string_view::npos;
 }
 
+// What a file of comma-separated values begins with; nothing for another file. Throws FileNotReadable.
+std::optional<CsvBeginning> beginning_of_csv(const std::string& path, Language language) {
+    const auto format = row_format_of_file(path);
+    const bool is_text = fs::path(path).extension() == ".txt";
+    if (format != RowFormat::csv && format != RowFormat::tsv && !is_text) return std::nullopt;
+    std::ifstream file(path, std::ios::binary);
+    std::string text((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
+    if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
+    if (!is_utf8(text))
+        throw FileNotReadable(
+            say(language, "{file} cannot be read: {reason}",
+                {{"file", path}, {"reason", std::string(translated(language, "these bytes are no UTF-8"))}}));
+    CsvBeginning beginning = csv_beginning(text);
+    if (format == RowFormat::tsv && !beginning.has_separator_line) beginning.delimiter = '\t';
+    return beginning;
+}
+
+// How Calc is told to read it: delimiter, quotation mark, UTF-8, first line, formats of columns, language of
+// the numbers.
+std::string csv_options(const CsvBeginning& beginning) {
+    constexpr int english = 2057;
+    constexpr int german = 1031;
+    return fmt::format("{},34,76,{},,{}", static_cast<int>(beginning.delimiter),
+                       beginning.has_separator_line ? 2 : 1, beginning.has_decimal_comma ? german : english);
+}
+
 std::string message_of(const uno::Exception& error) {
     const std::string text = to_utf8(error.Message);
     return text.empty() ? std::string() : ": " + text;
@@ -162,13 +193,14 @@ struct Document::Parts {
     }
     void store(const std::string& path, const uno::Sequence<beans::PropertyValue>& how,
                Language language) const {
+        NewFile file(path, language);
         try {
             uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)
-                ->storeToURL(url_of(path, language), how);
+                ->storeToURL(url_of(file.beside(), language), how);
         } catch (const com::sun::star::io::IOException&) {
-            const int reason = ::access(fs::absolute(path).parent_path().c_str(), W_OK) == 0 ? 0 : errno;
-            throw FileNotReadable(not_written(path, reason, language));
+            throw FileNotReadable(not_written(path, 0, language));
         }
+        file.put_in_place();
     }
 };
 
@@ -181,8 +213,15 @@ Document::Document(Context context, const std::string& path, Language language)
     std::error_code ignored;
     if (::access(path.c_str(), R_OK) != 0) throw refuse(std::strerror(errno));
     if (fs::is_directory(path, ignored)) throw refuse(translated(language_, "it is a folder"));
+    // The office takes a file of no bytes for a new, empty document.
+    if (fs::file_size(path, ignored) == 0 && !ignored) throw refuse(translated(language_, "it is empty"));
+    const auto csv = beginning_of_csv(path, language_);
     parts_->context = std::move(context);
-    uno::Sequence<beans::PropertyValue> how(3);
+    uno::Sequence<beans::PropertyValue> how(csv ? 5 : 3);
+    if (csv) {
+        how[3] = property("FilterName", uno::Any(to_unicode("Text - txt - csv (StarCalc)")));
+        how[4] = property("FilterOptions", uno::Any(to_unicode(csv_options(*csv))));
+    }
     how[0] = property("Hidden", uno::Any(true));
     how[1] = property("ReadOnly", uno::Any(true));
     how[2] =
@@ -319,8 +358,66 @@ void Document::set(const std::string& assignment) {
             {{"file", path_}, {"name", name}, {"address", parts_->address_text(address)}}));
 }
 
+// A function whose name a file holds as people write it, not as files do, is not found when the file is read;
+// the office that wrote it had no Pullsheet, and has changed its case. Typed anew, it is found.
+bool Document::name_functions() {
+    bool any = false;
+    for (const std::string& name : parts_->sheet_names()) {
+        const auto sheet = parts_->sheet_named(name);
+        const auto areas = uno::Reference<sheet::XCellRangesQuery>(sheet, uno::UNO_QUERY_THROW)
+                               ->queryFormulaCells(sheet::FormulaResult::ERROR)
+                               ->getRangeAddresses();
+        for (sal_Int32 i = 0; i < areas.getLength(); ++i)
+            for (sal_Int32 r = areas[i].StartRow; r <= areas[i].EndRow; ++r)
+                for (sal_Int32 c = areas[i].StartColumn; c <= areas[i].EndColumn; ++c)
+                    any = name_functions(sheet, c, r) || any;
+    }
+    return any;
+}
+
+bool Document::name_functions(const uno::Reference<sheet::XSpreadsheet>& sheet, sal_Int32 column,
+                              sal_Int32 row) {
+    constexpr sal_Int32 no_such_name = 525;
+    const auto cells = sheet->getCellRangeByPosition(column, row, column, row);
+    const auto cell = cells->getCellByPosition(0, 0);
+    if (cell->getError() != no_such_name) return false;
+    const auto cursor =
+        sheet->createCursorByRange(uno::Reference<sheet::XSheetCellRange>(cells, uno::UNO_QUERY_THROW));
+    cursor->collapseToCurrentArray();
+    const uno::Reference<sheet::XArrayFormulaRange> array(cursor, uno::UNO_QUERY_THROW);
+    std::string formula = to_utf8(array->getArrayFormula());
+    const bool is_array = formula.size() > 2 && formula.front() == '{';
+    if (!is_array) {
+        cell->setFormula(cell->getFormula());
+        return cell->getError() != no_such_name;
+    }
+    const auto place = address_of({cursor, uno::UNO_QUERY_THROW});
+    if (place.StartColumn != column || place.StartRow != row) return false;
+    formula = formula.substr(1, formula.size() - 2);
+    array->setArrayFormula(to_unicode(formula));
+    return cell->getError() != no_such_name;
+}
+
+bool Document::is_empty() const {
+    for (const std::string& name : parts_->sheet_names()) {
+        const auto cursor = parts_->sheet_named(name)->createCursor();
+        const uno::Reference<sheet::XUsedAreaCursor> used(cursor, uno::UNO_QUERY_THROW);
+        used->gotoStartOfUsedArea(false);
+        used->gotoEndOfUsedArea(true);
+        using namespace sheet::CellFlags;
+        if (uno::Reference<sheet::XCellRangesQuery>(cursor, uno::UNO_QUERY_THROW)
+                ->queryContentCells(VALUE | DATETIME | STRING | FORMULA)
+                ->getRangeAddresses()
+                .getLength() > 0)
+            return false;
+    }
+    return true;
+}
+
 void Document::compute() {
-    uno::Reference<sheet::XCalculatable>(parts_->document, uno::UNO_QUERY_THROW)->calculateAll();
+    const uno::Reference<sheet::XCalculatable> calculatable(parts_->document, uno::UNO_QUERY_THROW);
+    calculatable->calculateAll();
+    if (name_functions()) calculatable->calculateAll();
 }
 
 SheetTable Document::table(const Cells& cells) const {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <com/sun/star/sheet/XSpreadsheet.hpp>
 #include <com/sun/star/sheet/XSpreadsheetDocument.hpp>
 #include <com/sun/star/table/XCellRange.hpp>
 #include <com/sun/star/uno/XComponentContext.hpp>
@@ -47,6 +48,8 @@ class Document {
     void set(const std::string& assignment);
     /// Computes every cell anew.
     void compute();
+    /// True if no cell of any sheet holds anything.
+    bool is_empty() const;
     /// The named range, database range or address. Throws WrongUse.
     Cells cells(const std::string& name) const;
     /// The used cells of the sheet of that name; of the first one if it is empty. Throws WrongUse.
@@ -62,6 +65,10 @@ class Document {
     void save(const std::string& path) const;
 
   private:
+    bool name_functions();
+    bool name_functions(const com::sun::star::uno::Reference<com::sun::star::sheet::XSpreadsheet>& sheet,
+                        sal_Int32 column, sal_Int32 row);
+
     struct Parts;
     std::unique_ptr<Parts> parts_;
     std::string path_;

@@ -38,7 +38,8 @@ constexpr int start_again = 81;
 
 // A profile that looks as if it had been started before: no first-start work, no recovery, no tips. Documents
 // are not computed when they are opened: that is done once, for all cells, when the inputs are set.
-// What the cells show is the same whatever the language of the environment.
+// What the cells show is the same whatever the language of the environment. Nothing that a document names
+// elsewhere is fetched: links are blocked, and the office knows no way to the network.
 constexpr const char* settings = R"(<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry" xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">
 <item oor:path="/org.openoffice.Setup/Product"><prop oor:name="ooSetupLastVersion" oor:op="fuse"><value>{version}</value></prop></item>
@@ -49,9 +50,27 @@ constexpr const char* settings = R"(<?xml version="1.0" encoding="UTF-8"?>
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>1</value></prop></item>
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>1</value></prop></item>
 <item oor:path="/org.openoffice.Setup/L10N"><prop oor:name="ooSetupSystemLocale" oor:op="fuse"><value>en-GB</value></prop></item>
+<item oor:path="/org.openoffice.Office.Common/Security/Scripting"><prop oor:name="BlockUntrustedRefererLinks" oor:op="fuse"><value>true</value></prop></item>
+<item oor:path="/org.openoffice.Office.Common/Security/Scripting"><prop oor:name="MacroSecurityLevel" oor:op="fuse"><value>3</value></prop></item>
+<item oor:path="/org.openoffice.Office.Calc/Content/Update"><prop oor:name="Link" oor:op="fuse"><value>2</value></prop></item>
 <item oor:path="/org.openoffice.Office.Linguistic/General"><prop oor:name="UILocale" oor:op="fuse"><value>en-US</value></prop></item>
-</oor:items>
+{networks}</oor:items>
 )";
+
+// The office's ways to the network, taken away.
+std::string no_networks() {
+    std::string items;
+    for (const char* provider : {"Provider3", "Provider4", "Provider4a", "Provider6", "Provider12",
+                                 "Provider12a", "Provider12b", "Provider43"})
+        items
+            .append(
+                "<item "
+                "oor:path=\"/org.openoffice.ucb.Configuration/ContentProviders/Local/SecondaryKeys/Office/"
+                "ProviderData\"><node oor:name=\"")
+            .append(provider)
+            .append("\" oor:op=\"remove\"/></item>\n");
+    return items;
+}
 
 // The version of the office as two numbers, "7.4".
 std::string version_of(const fs::path& office) {
@@ -157,7 +176,8 @@ void Office::prepare_profile(const fs::path& extension) {
     fs::create_directories(home_ / "extensions");
     fs::create_directories(home_ / "tmp");
     std::ofstream(home_ / "profile" / "user" / "registrymodifications.xcu")
-        << fmt::format(fmt::runtime(settings), fmt::arg("version", version_of(folder_)));
+        << fmt::format(fmt::runtime(settings), fmt::arg("version", version_of(folder_)),
+                       fmt::arg("networks", no_networks()));
     if (!extension.empty()) fs::create_directory_symlink(extension, home_ / "extensions" / "pullsheet");
 }
 
@@ -174,11 +194,14 @@ void Office::start() {
     // Taken for one that came with the office: it is registered in the one start.
     if (!fs::is_empty(home_ / "extensions"))
         words.push_back("-env:BUNDLED_EXTENSIONS=" + url_of(home_ / "extensions"));
-    std::vector<std::string> variables = {"SAL_USE_VCLPLUGIN=svp", "TMPDIR=" + (home_ / "tmp").string()};
+    // The names of files are UTF-8, whatever the locale can write and be it installed or not.
+    std::vector<std::string> variables = {"SAL_USE_VCLPLUGIN=svp", "TMPDIR=" + (home_ / "tmp").string(),
+                                          "LC_ALL=C.UTF-8"};
     for (char** variable = environ; *variable; ++variable) {
         const std::string_view text = *variable;
-        if (!text.starts_with("SAL_USE_VCLPLUGIN=") && !text.starts_with("TMPDIR=") &&
-            !text.starts_with("URE_BOOTSTRAP="))
+        const auto is_ours = [&](std::string_view name) { return text.starts_with(name); };
+        if (!is_ours("SAL_USE_VCLPLUGIN=") && !is_ours("TMPDIR=") && !is_ours("LC_ALL=") &&
+            !is_ours("URE_BOOTSTRAP="))
             variables.emplace_back(text);
     }
     const auto pointers = [](std::vector<std::string>& texts) {

@@ -6,8 +6,8 @@
 #include <com/sun/star/lang/DisposedException.hpp>
 #include <cstring>
 #include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "harness/new_file.hpp"
 #include "harness/sheet/document.hpp"
@@ -29,7 +29,7 @@ void refuse_wrong_use(const SheetRequest& request, Language language) {
     if (!request.save.empty()) filter_of(request.save, language);
     for (const std::string& output : {request.pdf, request.csv, request.save}) {
         if (output.empty()) continue;
-        if (fs::equivalent(output, request.path, error))
+        if (is_one_file(output, request.path))
             throw WrongUse(say(language,
                                "{file} is the sheet itself, which is never written; name another file",
                                {{"file", output}}));
@@ -38,6 +38,16 @@ void refuse_wrong_use(const SheetRequest& request, Language language) {
             throw FileNotReadable(say(language, "{file} cannot be written: there is no folder {folder}",
                                       {{"file", output}, {"folder", folder.string()}}));
     }
+    const std::pair<std::string_view, const std::string&> outputs[] = {
+        {"--pdf", request.pdf}, {"--csv", request.csv}, {"--save", request.save}};
+    for (const auto& one : outputs)
+        for (const auto& other : outputs)
+            if (&one < &other && !one.second.empty() && !other.second.empty() &&
+                is_one_file(one.second, other.second))
+                throw WrongUse(say(language, "{one} and {other} name the same file: {file}",
+                                   {{"one", std::string(one.first)},
+                                    {"other", std::string(other.first)},
+                                    {"file", other.second}}));
     for (const std::string& assignment : request.set) name_and_value(assignment, language);
     if (!fs::exists(request.path, error))
         throw FileNotReadable(say(language, "{file} cannot be read: {reason}",
@@ -67,11 +77,11 @@ void print_shown(const SheetTable& table, std::ostream& out) {
 }
 
 void write_csv(const SheetTable& table, const std::string& path, int digits, Language language) {
-    errno = 0;
-    std::ofstream file(path, std::ios::binary);
-    if (file) write_table(file, table.values, {Format::csv, digits});
-    file.close();
-    if (!file) throw FileNotReadable(not_written(path, errno, language));
+    std::ostringstream text;
+    write_table(text, table.values, {Format::csv, digits});
+    NewFile file(path, language);
+    file.write(text.str());
+    file.put_in_place();
 }
 
 void print_json(const SheetTable& table, const std::vector<ErrorCell>& errors, std::optional<bool> checks,
@@ -102,6 +112,8 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
     if (prints)
         cells = request.range.empty() ? document.used_cells(request.sheet) : document.cells(request.range);
     for (const std::string& assignment : request.set) document.set(assignment);
+    if (document.is_empty())
+        throw FileNotReadable(say(language, "{file}: no cell holds anything", {{"file", request.path}}));
     document.compute();
 
     std::optional<SheetTable> table;
