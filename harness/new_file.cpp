@@ -53,7 +53,7 @@ bool is_one_file(const std::string& path, const std::string& other) {
     std::error_code error;
     if (fs::equivalent(path, other, error)) return true;
     const auto place = [&](const std::string& name) {
-        return fs::weakly_canonical(behind_links(name), error).lexically_normal();
+        return fs::weakly_canonical(fs::absolute(behind_links(name), error), error).lexically_normal();
     };
     return place(path) == place(other);
 }

@@ -3,6 +3,7 @@
 
 import csv
 import hashlib
+import http.server
 import json
 import os
 import pathlib
@@ -10,8 +11,11 @@ import shutil
 import signal
 import subprocess
 import tempfile
+import threading
 import time
 import unittest
+import urllib.request
+from xml.sax.saxutils import quoteattr
 
 from calc import BUILD, ROOT
 
@@ -19,6 +23,14 @@ COMMAND = os.environ.get("PULLSHEET_COMMAND", str(BUILD / "harness" / "pullsheet
 OFFICE = pathlib.Path(os.environ.get("PULLSHEET_OFFICE", "/usr/lib/libreoffice"))
 SHEETS = ROOT / "example-sheets"
 FUEL_SYSTEM = SHEETS / "fuel-system.fods"
+
+FLAT = """<?xml version="1.0" encoding="UTF-8"?>
+<office:document xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0"
+ xmlns:of="urn:oasis:names:tc:opendocument:xmlns:of:1.2" xmlns:draw="urn:oasis:names:tc:opendocument:xmlns:drawing:1.0"
+ xmlns:xlink="http://www.w3.org/1999/xlink" xmlns:svg="urn:oasis:names:tc:opendocument:xmlns:svg-compatible:1.0" office:version="1.3"
+ office:mimetype="application/vnd.oasis.opendocument.spreadsheet"><office:body><office:spreadsheet><table:table table:name="A"><table:shapes>%s</table:shapes>
+<table:table-row>%s</table:table-row></table:table></office:spreadsheet></office:body></office:document>
+"""
 
 
 def running_in(folder):
@@ -196,6 +208,110 @@ class SheetCommand(unittest.TestCase):
         sleeper.write_text("#!/bin/sh\nsleep 600 & wait\n")
         sleeper.chmod(0o755)
         return str(self.folder / "office")
+
+    def flat(self, name, cells, shapes=""):
+        """A flat document with these formulas in its first row."""
+        path = self.folder / name
+        path.parent.mkdir(exist_ok=True)
+        row = "".join("<table:table-cell table:formula=%s/>" % quoteattr("of:=" + cell) for cell in cells)
+        path.write_text(FLAT % (shapes, row), encoding="utf-8")
+        return path
+
+    def test_names_of_files_in_any_locale(self):
+        for locale in ("C", "POSIX", "xx_YY.UTF-8", "de_DE.UTF-8", "C.UTF-8"):
+            with self.subTest(locale):
+                folder = self.folder / ("maß %s" % locale)
+                source = self.flat("maß %s/prüfstand €.fods" % locale, ["2+2"])
+                outputs = [folder / name for name in ("ö 1.pdf", "ü 2.ods", "ä 3.csv")]
+                shown = self.run_command(source, "--range", "A1", "--pdf", outputs[0], "--save", outputs[1], "--csv", outputs[2],
+                                         LC_ALL=locale)
+                self.assertEqual(shown.stdout, "4\n")
+                self.assertEqual(sorted(folder.iterdir()), sorted([source, *outputs]))
+                self.assertEqual(outputs[2].read_text(), "4\n")
+                self.assertTrue(outputs[0].read_bytes().startswith(b"%PDF"))
+
+    def test_nothing_is_fetched(self):
+        asked = []
+
+        class Server(http.server.BaseHTTPRequestHandler):
+            def answer(self):
+                asked.append(self.command + " " + self.path)
+                self.send_response(200)
+                self.end_headers()
+
+            do_GET = do_HEAD = do_OPTIONS = do_PROPFIND = answer
+
+            def log_message(self, *_):
+                pass
+
+        with http.server.ThreadingHTTPServer(("127.0.0.1", 0), Server) as server:
+            threading.Thread(target=server.serve_forever, daemon=True).start()
+            self.addCleanup(server.shutdown)
+            address = "http://127.0.0.1:%d/" % server.server_port
+            frame = '<draw:frame svg:width="5cm" svg:height="5cm" svg:x="1cm" svg:y="1cm"><draw:%s xlink:href="%s" xlink:type="simple" ' \
+                    'xlink:show="embed" xlink:actuate="onLoad"/></draw:frame>'
+            shapes = "".join(frame % (kind, address + name) for kind, name in
+                             (("image", "picture.png"), ("object", "object.ods"), ("floating-frame", "frame.ods"), ("plugin", "film.mp4")))
+            source = self.flat("linked.fods", ["2+2", "['%sother.ods'#$Sheet1.A1]" % address,
+                                               'COM.MICROSOFT.WEBSERVICE("%sservice")' % address], shapes)
+            shown = self.run_command(source, "--pdf", self.out / "a.pdf", "--save", self.out / "a.ods", "--range", "A1", code=1)
+            self.assertEqual(shown.stdout, "4\n")
+            self.assertEqual(asked, [])
+            # The same server is reached by who may reach it.
+            with urllib.request.urlopen(address + "reached", timeout=20):
+                self.assertEqual(asked, ["GET /reached"])
+            server.shutdown()
+
+    def test_an_empty_file_is_not_done(self):
+        for name in ("empty.ods", "empty.fods", "empty.xlsx", "empty.csv"):
+            path = self.folder / name
+            path.write_bytes(b"")
+            self.assertIn("it is empty", self.run_command(path, "--pdf", self.out / "a.pdf", code=3).stderr)
+        blank = self.flat("blank.fods", [])
+        self.assertIn("no cell holds anything", self.run_command(blank, "--save", self.out / "a.ods", code=3).stderr)
+        self.assertEqual(self.run_command(blank, "--set", "A1=5").stdout, "5\n")
+        self.assertEqual(list(self.out.iterdir()), [])
+
+    def test_csv_with_its_separator(self):
+        for name, text in (("sep.csv", "sep=;\na;b\n1;2,5\n"), ("sep.tsv", "sep=;\r\na;b\r\n1;2,5\r\n"),
+                           ("semicolon.csv", "a;b\n1;2,5\n"), ("comma.csv", "a,b\n1,2.5\n"), ("tab.tsv", "a\tb\n1\t2.5\n"),
+                           ("mark.csv", "\ufeffsep=|\na|b\n1|2.5\n")):
+            with self.subTest(name):
+                path = self.folder / name
+                path.write_bytes(text.encode())
+                self.assertEqual(json.loads(self.run_command(path, "--json").stdout)["rows"], [["a", "b"], [1, 2.5]])
+        latin = self.folder / "latin.csv"
+        latin.write_bytes("Öl;1\n".encode("latin-1"))
+        self.assertIn("UTF-8", self.run_command(latin, code=3).stderr)
+
+    def test_functions_are_found_by_the_names_that_people_write(self):
+        """As an office without Pullsheet stores what was typed in it: the name as it was written, in small letters."""
+        source = self.flat("typed.fods", ['function.solve("INJECTOR.SIZE";1;550;50;150;;4)', "air.density(22;97.9;0.55)",
+                                          "PULLSHEET.FUNCTIONS.AIRDENSITY(22;97.9;0.55)", "[.B1]-[.C1]", "Air.Density(22;97.9;0.55)"])
+        shown = json.loads(self.run_command(source, "--json", "--digits", "5").stdout)["rows"][0]
+        self.assertEqual(shown, [83.589, 1.1494, 1.1494, 0, 1.1494])
+        unknown = self.run_command(self.flat("unknown.fods", ["air.densty(22;97.9;0.55)"]), code=1)
+        self.assertIn('there is no function "air.densty"; did you mean AIR.DENSITY?', unknown.stderr)
+
+    def test_two_outputs_of_one_name_are_refused(self):
+        source = self.flat("a.fods", ["2+2"])
+        (self.folder / "link").symlink_to(self.out)
+        for words in (("--pdf", self.out / "a.ods", "--save", self.out / "a.ods"),
+                      ("--csv", self.out / "a.ods", "--save", self.out / ".." / "out" / "a.ods"),
+                      ("--csv", self.out / "a.pdf", "--pdf", self.folder / "link" / "a.pdf")):
+            refused = self.run_command(source, *words, code=2)
+            self.assertIn("name the same file", refused.stderr)
+        self.assertEqual(list(self.out.iterdir()), [])
+
+    def test_an_output_that_cannot_be_whole_leaves_the_old_one(self):
+        source = self.flat("a.fods", ["2+2"])
+        old = self.out / "a.pdf"
+        old.write_text("old")
+        self.run_command(source, "--pdf", old, "--range", "nosuch", code=2)
+        self.assertEqual(old.read_text(), "old")
+        self.run_command(source, "--pdf", old)
+        self.assertTrue(old.read_bytes().startswith(b"%PDF"))
+        self.assertEqual(list(self.out.iterdir()), [old])
 
     def test_the_time_is_over(self):
         began = time.monotonic()

@@ -110,6 +110,23 @@ TEST(Batch, TabsAndSemicolons) {
                  "\tPS\tkW\t\tUNIT.CONVERT: value is missing"));
 }
 
+TEST(Batch, ALineNamesTheSeparator) {
+    const std::string answer = "value;from;to;UNIT.CONVERT;error;warning\n1,5;PS;W;1103.248125;;\n";
+    for (const char* end : {"\n", "\r\n"})
+        for (const char* mark : {"", "\xEF\xBB\xBF"})
+            EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-"},
+                                std::string(mark) + "sep=;" + end + "value;from;to" + end + "1,5;PS;W" + end)
+                          .out,
+                      answer);
+    // Lines are counted with it.
+    EXPECT_TRUE(contains(pullsheet({"batch", "UNIT.CONVERT", "-"}, "sep=|\nvalue|from|to\nx|PS|W\n").error,
+                         "line 3"));
+    const Folder folder;
+    const Answer block = pullsheet(
+        {"eval", "PULL.MEAN", "@" + folder.file("a.csv", "sep=;\n1000;1\n2000;3\n"), "1500", "100"});
+    EXPECT_FALSE(contains(block.error, "sep=")) << block.error;
+}
+
 TEST(Batch, JsonIsOneObjectALine) {
     const Answer answer =
         pullsheet({"batch", "UNIT.CONVERT", "-", "--json"}, "value,from,to\n750,PS,kW\n1,PS,bar\n");
