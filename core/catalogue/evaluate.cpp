@@ -30,6 +30,19 @@ bool repeats(const Parameter& parameter, const Table& table) {
     }
 }
 
+/// The cell of a repeated range that belongs to an element of the answer.
+const Cell& element(const Table& range, std::size_t row, std::size_t column) {
+    return range.at(range.rows() == 1 ? 0 : row, range.columns() == 1 ? 0 : column);
+}
+
+/// Whether two cells hold the same number or text; of a failure that is not asked.
+bool is_same(const Cell& one, const Cell& other) {
+    if (one.index() != other.index()) return false;
+    if (const auto* number = std::get_if<double>(&one)) return *number == std::get<double>(other);
+    if (const auto* text = std::get_if<std::string>(&one)) return *text == std::get<std::string>(other);
+    return std::holds_alternative<std::monostate>(one);
+}
+
 double si_of(const Parameter& parameter, double number) {
     return parameter.default_unit ? parameter.default_unit->to_si(number, parameter.quantity) : number;
 }
@@ -131,8 +144,24 @@ class Evaluation {
         if (varying.empty()) return compute(call);
 
         Table answer(rows, columns);
+        const Cell* before = nullptr;  // the answer to the element before
+        std::size_t row_before = 0;
+        std::size_t column_before = 0;
         for (std::size_t r = 0; r < rows; ++r) {
             for (std::size_t c = 0; c < columns; ++c) {
+                // A long range mostly ends in empty cells, and to refuse one takes many times as long as to
+                // compute. The same contents have the same answer; only warnings and sentences name the
+                // place.
+                if (before && !warnings_.wanted() && std::ranges::all_of(varying, [&](std::size_t i) {
+                        const Table& range = std::get<Table>(arguments[i]);
+                        return is_same(element(range, r, c), element(range, row_before, column_before));
+                    })) {
+                    answer.at(r, c) = *before;
+                    continue;
+                }
+                before = &answer.at(r, c);
+                row_before = r;
+                column_before = c;
                 try {
                     for (const std::size_t i : varying) read(call, i, arguments[i], r, c);
                     Value value = compute(call);
@@ -204,7 +233,7 @@ class Evaluation {
         const Table* range = std::get_if<Table>(&value);
         Cell single;
         if (range && repeats(parameter, *range)) {
-            read.cell = &range->at(range->rows() == 1 ? 0 : row, range->columns() == 1 ? 0 : column);
+            read.cell = &element(*range, row, column);
             if (is_read(*read.cell)) return;
         } else if (!range) {
             std::visit(

@@ -124,8 +124,9 @@ class LongRanges(HostileTestCase):
     def test_a_full_column_that_is_out_of_range(self):
         self.fill("A")
         with self.within(SECONDS_A_COLUMN):
-            self.assert_shows(self.put("B1", "=INDEX(FUEL.STOICH(A:A);1)"), 9.004156, 1e-6)
-            self.assert_error(self.put("B2", "=INDEX(FUEL.STOICH(A:A);2)"), WRONG_ARGUMENT)
+            self.array("B1:B2", "=FUEL.STOICH(A:A)")
+            self.assert_shows(self.cell("B1"), 9.004156, 1e-6)
+            self.assert_error(self.cell("B2"), WRONG_ARGUMENT)
 
     def test_columns_into_series(self):
         self.fill("A")

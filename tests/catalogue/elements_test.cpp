@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "tests/catalogue/sample.hpp"
+#include "tests/watched.hpp"
 
 namespace pullsheet::catalogue {
 namespace {
@@ -123,6 +124,54 @@ TEST(Elements, AValueIsTheSameWithoutItsWarnings) {
     const Outcome outcome = evaluate(sample::power(), arguments);
     ASSERT_FALSE(outcome.warnings.empty());
     EXPECT_EQ(std::get<double>(value_of(sample::power(), arguments)), std::get<double>(outcome.value));
+}
+
+// A long range mostly ends in empty cells. They may not take longer than numbers do.
+TEST(Elements, EmptyCellsAreRefusedAsQuicklyAsNumbersAreComputed) {
+    constexpr std::size_t rows = 200000;
+    const auto seconds = [&](const Table& torques) {
+        const double before = tests::processor_seconds();
+        const Value answer = value_of(sample::power(), std::vector<Value>{torques, 5000.0});
+        EXPECT_EQ(table(answer).rows(), rows);
+        return tests::processor_seconds() - before;
+    };
+    Table numbers(rows, 1);
+    for (std::size_t r = 0; r < rows; ++r) numbers.at(r, 0) = static_cast<double>(r);
+    const Table empty(rows, 1);
+    EXPECT_LT(seconds(empty), 5.0 * seconds(numbers) + 0.02);
+}
+
+TEST(Elements, TheSameContentsAgainHaveTheSameAnswer) {
+    const Table torques{{100.0},
+                        {100.0},
+                        {std::string("100 lb-ft")},
+                        {std::string("100 lb-ft")},
+                        {100.0},
+                        {std::string("x")},
+                        {std::string("x")},
+                        {std::monostate{}},
+                        {std::monostate{}},
+                        {Failure{FailureKind::no_data, {}}},
+                        {Failure{FailureKind::no_solution, {}}}};
+    const Table speeds{{5000.0, 5000.0, 2000.0}};
+    const Value answer = value_of(sample::power(), std::vector<Value>{torques, speeds});
+    const Table& powers = table(answer);
+    for (std::size_t r = 0; r < torques.rows(); ++r)
+        for (std::size_t c = 0; c < 3; ++c) {
+            const Value alone = std::visit(
+                [&](const auto& torque) {
+                    return value_of(sample::power(),
+                                    std::vector<Value>{torque, std::get<double>(speeds.at(0, c))});
+                },
+                torques.at(r, 0));
+            if (const auto* power = std::get_if<double>(&alone)) {
+                EXPECT_EQ(number(powers, r, c), *power);
+            } else {
+                const auto* failure = std::get_if<Failure>(&powers.at(r, c));
+                ASSERT_NE(failure, nullptr) << r << ' ' << c;
+                EXPECT_EQ(failure->kind, std::get<Failure>(alone).kind);
+            }
+        }
 }
 
 TEST(Elements, AnOmittedArgumentTakesItsDefault) {
