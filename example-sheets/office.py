@@ -10,6 +10,7 @@ is ever ended.
 
 import ctypes
 import hashlib
+import locale
 import os
 import pathlib
 import re
@@ -55,6 +56,16 @@ PR_SET_PDEATHSIG = 1
 def _end_with_parent():
     """The office is ended by the system if the program that started it is killed."""
     ctypes.CDLL(None).prctl(PR_SET_PDEATHSIG, signal.SIGKILL)
+
+
+def _reads_any_path():
+    """Whether the locale of the environment is there and takes all letters: in another one the office finds no file whose path
+    is not ASCII."""
+    try:
+        locale.setlocale(locale.LC_CTYPE, "")
+    except locale.Error:
+        return False
+    return locale.nl_langinfo(locale.CODESET) == "UTF-8"
 
 
 class OfficeError(RuntimeError):
@@ -196,6 +207,8 @@ class Office:
 
     def _run(self, command):
         environment = dict(os.environ, SAL_USE_VCLPLUGIN="svp")
+        if not _reads_any_path():
+            environment["LC_ALL"] = "C.UTF-8"
         if self.libraries:
             environment["LD_LIBRARY_PATH"] = "%s:%s" % (self.program.parent, self.libraries)
         return subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=self.log, stderr=self.log,

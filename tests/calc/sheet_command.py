@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """`pullsheet sheet` with the real office: what it prints and writes, what it says, and that nothing of it is left."""
 
+import contextlib
 import csv
 import hashlib
 import http.server
@@ -14,6 +15,7 @@ import tempfile
 import threading
 import time
 import unittest
+import urllib.parse
 import urllib.request
 from xml.sax.saxutils import quoteattr
 
@@ -23,6 +25,8 @@ COMMAND = os.environ.get("PULLSHEET_COMMAND", str(BUILD / "harness" / "pullsheet
 OFFICE = pathlib.Path(os.environ.get("PULLSHEET_OFFICE", "/usr/lib/libreoffice"))
 SHEETS = ROOT / "example-sheets"
 FUEL_SYSTEM = SHEETS / "fuel-system.fods"
+# Where an office puts its pipes, whatever TMPDIR says.
+PIPES = (pathlib.Path("/tmp"), pathlib.Path("/var/tmp"))
 
 FLAT = """<?xml version="1.0" encoding="UTF-8"?>
 <office:document xmlns:office="urn:oasis:names:tc:opendocument:xmlns:office:1.0" xmlns:table="urn:oasis:names:tc:opendocument:xmlns:table:1.0"
@@ -34,11 +38,11 @@ FLAT = """<?xml version="1.0" encoding="UTF-8"?>
 
 
 def running_in(folder):
-    """The processes that have the folder in their command line."""
+    """The processes that have the folder in their command line, as a path or as a URL."""
     found = []
     for command in pathlib.Path("/proc").glob("[0-9]*/cmdline"):
         try:
-            if str(folder).encode() in command.read_bytes():
+            if str(folder).encode() in urllib.parse.unquote_to_bytes(command.read_bytes()):
                 found.append(command.parent.name)
         except OSError:
             continue
@@ -47,27 +51,58 @@ def running_in(folder):
 
 class SheetCommand(unittest.TestCase):
     def setUp(self):
-        self.folder = pathlib.Path(tempfile.mkdtemp(prefix="pullsheet-test-"))
+        self.folder = pathlib.Path(tempfile.mkdtemp(prefix="pullsheet Prüfung-"))
         self.addCleanup(shutil.rmtree, self.folder, True)
         # Where the command makes its temporary folder; nothing may be left there.
         self.temporary = self.folder / "temporary"
         self.temporary.mkdir()
         self.out = self.folder / "out"
         self.out.mkdir()
-        self.pipes = set(pathlib.Path("/tmp").glob("OSL_PIPE_*_pullsheet-sheet-*"))
+        self.homes, self.pipes = set(), set()
 
     def environment(self, **more):
         return dict(os.environ, TMPDIR=str(self.temporary), **more)
 
     def run_command(self, *words, code=0, **environment):
-        result = subprocess.run([COMMAND, "sheet", *map(str, words)], env=self.environment(**environment), timeout=300,
-                                capture_output=True, encoding="utf-8")
+        command = [COMMAND, "sheet", *map(str, words)]
+        with subprocess.Popen(command, env=self.environment(**environment), stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
+                              stderr=subprocess.PIPE, encoding="utf-8") as process:
+            with self.watched():
+                try:
+                    out, error = process.communicate(timeout=300)
+                except subprocess.TimeoutExpired:
+                    process.kill()
+                    raise
+        result = subprocess.CompletedProcess(command, process.returncode, out, error)
         self.assertEqual(result.returncode, code, result.stderr + result.stdout)
         self.assert_nothing_is_left()
         return result
 
+    @contextlib.contextmanager
+    def watched(self):
+        """Takes down the command's temporary folders, and the office's pipes, which bear their names and lie elsewhere."""
+        done = threading.Event()
+
+        def look():
+            while not done.wait(0.01):
+                self.homes.update(path.name for path in self.temporary.iterdir())
+                self.pipes.update(self.pipes_there())
+
+        watching = threading.Thread(target=look)
+        watching.start()
+        try:
+            yield
+        finally:
+            done.set()
+            watching.join()
+
+    def pipes_there(self):
+        """The pipes of the offices that this test has started; others run theirs beside it."""
+        return {pipe for folder in PIPES for home in self.homes for pipe in folder.glob("OSL_PIPE_*_" + home)}
+
     def assert_nothing_is_left(self):
         self.assertEqual(list(self.temporary.iterdir()), [])
+        self.assertEqual(self.pipes_there(), set())
         self.assertEqual(running_in(self.temporary), [])
 
     def test_prints_the_named_table(self):
@@ -83,6 +118,8 @@ class SheetCommand(unittest.TestCase):
         named = self.run_command(FUEL_SYSTEM, "--sheet", "Inputs")
         self.assertNotEqual(first.stdout, named.stdout)
         self.assertEqual(hashlib.sha256(FUEL_SYSTEM.read_bytes()).hexdigest(), before)
+        # Each time an office was started, and its pipe was seen: that nothing of it is left is not said of nothing.
+        self.assertEqual((len(self.homes), len(self.pipes)), (3, 3))
 
     def test_formats_hold_the_same_cells(self):
         written = self.out / "table.csv"
@@ -322,15 +359,17 @@ class SheetCommand(unittest.TestCase):
     def interrupt(self, number, **environment):
         process = subprocess.Popen([COMMAND, "sheet", str(SHEETS / "customer-quote.fods")], env=self.environment(**environment),
                                    stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        self.addCleanup(process.wait, 60)
+        self.addCleanup(process.kill)
         deadline = time.monotonic() + 60
-        while len(running_in(self.temporary)) == 0:
-            self.assertLess(time.monotonic(), deadline, "no office was started")
-            time.sleep(0.02)
-        if not environment:
-            time.sleep(1.5)  # the office is under way, or has the document open
-        process.send_signal(number)
-        code = process.wait(60)
-        return code
+        with self.watched():
+            while len(running_in(self.temporary)) == 0:
+                self.assertLess(time.monotonic(), deadline, "no office was started")
+                time.sleep(0.02)
+            if not environment:
+                time.sleep(1.5)  # the office is under way, or has the document open
+            process.send_signal(number)
+            return process.wait(60)
 
     def test_interrupted_by_the_user(self):
         office = self.sleeping_office()
@@ -341,9 +380,6 @@ class SheetCommand(unittest.TestCase):
         with self.subTest("at work"):
             self.assertIn(self.interrupt(signal.SIGINT), (128 + signal.SIGINT, 0))
             self.assert_nothing_is_left()
-
-    def tearDown(self):
-        self.assertEqual(set(pathlib.Path("/tmp").glob("OSL_PIPE_*_pullsheet-sheet-*")) - self.pipes, set())
 
 
 if __name__ == "__main__":

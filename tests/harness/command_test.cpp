@@ -7,7 +7,10 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <cerrno>
 #include <cstdlib>
+#include <cstring>
+#include <system_error>
 
 #include "tests/harness/run.hpp"
 #include "tests/watched.hpp"
@@ -15,14 +18,28 @@
 namespace pullsheet::harness::test {
 namespace {
 
+/// A word that a shell takes as it is.
+std::string quoted(const std::string& word) {
+    std::string text = "'";
+    for (const char letter : word) text += letter == '\'' ? std::string("'\\''") : std::string(1, letter);
+    return text + "'";
+}
+
+/// The exit status of a script of bash. The command is "$PULLSHEET" there, and the folder "$FOLDER".
+int script(const std::string& text, const Folder& folder) {
+    const std::string names =
+        "PULLSHEET=" + quoted(PULLSHEET_COMMAND) + " FOLDER=" + quoted(folder.path("")) + " ";
+    return std::system((names + "bash -c " + quoted(text)).c_str());
+}
+
 /// Runs the command with `words` as a shell would read them, between `before` and `after`.
 Answer command(const std::string& words, const std::string& before = {}, const std::string& after = {}) {
     const Folder folder;
     const std::string out = folder.path("out");
     const std::string error = folder.path("error");
     // Whatever the language of the machine; `before` may say another.
-    const std::string line = "unset LC_ALL LC_MESSAGES LANG; " + before + " '" PULLSHEET_COMMAND "' " +
-                             words + " >'" + out + "' 2>'" + error + "'" + after;
+    const std::string line = "unset LC_ALL LC_MESSAGES LANG; " + before + " " + quoted(PULLSHEET_COMMAND) +
+                             " " + words + " >" + quoted(out) + " 2>" + quoted(error) + after;
     const int status = std::system(line.c_str());
     const auto content = [](const std::string& path) {
         std::stringstream text;
@@ -113,7 +130,7 @@ TEST(Command, AFileLargerThanMemoryStreams) {
     const std::string csv = folder.file("a.csv", many_rows(count));
     ASSERT_GT(std::filesystem::file_size(csv), 20000u * 1024u);
     const std::string limit = "ulimit -v 20000; ";
-    const std::string check = " | tail -n 1 >" + folder.path("last");
+    const std::string check = " | tail -n 1 >\"$FOLDER/last\"";
     // The file, then standard input as JSON Lines and as one array.
     const auto last = [&] {
         std::stringstream text;
@@ -121,21 +138,34 @@ TEST(Command, AFileLargerThanMemoryStreams) {
         return text.str();
     };
     const auto shell = [&](const std::string& words) {
-        return std::system(("bash -c 'set -o pipefail; " + limit + words + check + "'").c_str());
+        return script("set -o pipefail; " + limit + words + check, folder);
     };
-    ASSERT_EQ(shell(PULLSHEET_COMMAND " batch ENGINE.POWER " + csv), 0);
+    ASSERT_EQ(shell("\"$PULLSHEET\" batch ENGINE.POWER \"$FOLDER/a.csv\""), 0);
     EXPECT_EQ(last(), "399.25,1999,83.5769151,,\n");
-    ASSERT_EQ(shell("head -n 300001 " + csv +
-                    " | " PULLSHEET_COMMAND " batch ENGINE.POWER - --format json | " PULLSHEET_COMMAND
-                    " batch ENGINE.POWER - --keep-others --format csv"),
+    ASSERT_EQ(shell("head -n 300001 \"$FOLDER/a.csv\" | \"$PULLSHEET\" batch ENGINE.POWER - --format json | "
+                    "\"$PULLSHEET\" batch ENGINE.POWER - --keep-others --format csv"),
               0);
     EXPECT_TRUE(last().starts_with("499.25,6999,")) << last();
 }
+
+/// Skipped where the machine gives a program no terminal (a container without /dev/pts).
+class CommandOnTerminal : public testing::Test {
+    void SetUp() override {
+        int terminal = -1;
+        int other = -1;
+        if (openpty(&terminal, &other, nullptr, nullptr, nullptr) != 0)
+            GTEST_SKIP() << "this machine has no terminal for a program (/dev/ptmx, /dev/pts): "
+                         << std::strerror(errno);
+        close(terminal);
+        close(other);
+    }
+};
 
 /// What the command writes to standard error when that is a terminal.
 std::string on_terminal(std::vector<std::string> words, const std::string& out, int signal, int& code) {
     int terminal = -1;
     const pid_t child = forkpty(&terminal, nullptr, nullptr, nullptr);
+    if (child < 0) throw std::system_error(errno, std::generic_category(), "no terminal");
     if (child == 0) {
         const int file = open(out.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
         dup2(file, STDOUT_FILENO);
@@ -161,7 +191,7 @@ std::string on_terminal(std::vector<std::string> words, const std::string& out, 
     return text;
 }
 
-TEST(Command, ProgressIsShownOnATerminalOnly) {
+TEST_F(CommandOnTerminal, ProgressIsShownOnATerminalOnly) {
     const Folder folder;
     const std::string csv = folder.file("a.csv", many_rows(500000));
     int code = -1;
@@ -172,10 +202,10 @@ TEST(Command, ProgressIsShownOnATerminalOnly) {
     EXPECT_TRUE(contains(shown, " left")) << shown;
     EXPECT_TRUE(shown.ends_with("\r\x1b[K")) << "the line is gone at the end";
     EXPECT_EQ(on_terminal({"batch", "ENGINE.POWER", csv, "--quiet"}, folder.path("out"), 0, code), "");
-    EXPECT_EQ(command("batch ENGINE.POWER " + csv).error, "");
+    EXPECT_EQ(command("batch ENGINE.POWER " + quoted(csv)).error, "");
 }
 
-TEST(Command, CtrlCLeavesWholeRows) {
+TEST_F(CommandOnTerminal, CtrlCLeavesWholeRows) {
     const Folder folder;
     const std::string csv = folder.file("a.csv", many_rows(3000000));
     for (const char* format : {"csv", "json"}) {
@@ -194,7 +224,7 @@ TEST(Command, CtrlCLeavesWholeRows) {
     }
 }
 
-TEST(Command, CtrlCLeavesTheOldOutput) {
+TEST_F(CommandOnTerminal, CtrlCLeavesTheOldOutput) {
     const Folder folder;
     const std::string csv = folder.file("a.csv", many_rows(3000000));
     const std::string out = folder.file("out.csv", "old\n");
@@ -226,22 +256,21 @@ TEST(Command, ALongArrayIsNotWrittenInEveryRow) {
     const Folder folder;
     std::string text = "[{\"values\":[0";
     for (int i = 1; i < 10000; ++i) text += "," + std::to_string(i) + ".25";
-    const std::string file = folder.file("a.json", text + "],\"window\":5}]");
-    const std::string line = "bash -c 'ulimit -v 60000; " PULLSHEET_COMMAND " batch PULL.SMOOTH " + file +
-                             " >" + folder.path("out") + "'";
-    ASSERT_EQ(std::system(line.c_str()), 0);
+    folder.file("a.json", text + "],\"window\":5}]");
+    ASSERT_EQ(script("ulimit -v 60000; \"$PULLSHEET\" batch PULL.SMOOTH \"$FOLDER/a.json\" >\"$FOLDER/out\"",
+                     folder),
+              0);
     EXPECT_LT(std::filesystem::file_size(folder.path("out")), 10000u * 100u);
 }
 
 TEST(Command, RowsComeOutAsTheyComeIn) {
     const Folder folder;
     // The second row is sent only when the answer to the first is there.
-    const std::string line =
-        "bash -c '(echo value,from,to; echo 1,PS,W; for i in $(seq 100); do grep -q 735.49875 " +
-        folder.path("out") +
-        " && echo 2,PS,W && break; sleep 0.1; done) | " PULLSHEET_COMMAND " batch UNIT.CONVERT - >" +
-        folder.path("out") + "'";
-    ASSERT_EQ(std::system(line.c_str()), 0);
+    ASSERT_EQ(script("(echo value,from,to; echo 1,PS,W; for i in $(seq 100); do "
+                     "grep -q 735.49875 \"$FOLDER/out\" && echo 2,PS,W && break; sleep 0.1; done) | "
+                     "\"$PULLSHEET\" batch UNIT.CONVERT - >\"$FOLDER/out\"",
+                     folder),
+              0);
     std::stringstream text;
     text << std::ifstream(folder.path("out")).rdbuf();
     EXPECT_TRUE(contains(text.str(), "2,PS,W,1470.9975,,\n")) << text.str();

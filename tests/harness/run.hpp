@@ -29,11 +29,12 @@ inline Answer pullsheet(std::vector<std::string> words, const std::string& input
     return {code, out.str(), error.str()};
 }
 
-/// A folder that is gone after the test.
+/// A folder that is gone after the test. Its path has blanks and letters that are not ASCII, as users' paths
+/// have.
 class Folder {
   public:
     Folder() {
-        std::string pattern = (std::filesystem::temp_directory_path() / "pullsheet-XXXXXX").string();
+        std::string pattern = (std::filesystem::temp_directory_path() / "pullsheet Prüfung-XXXXXX").string();
         const char* made = mkdtemp(pattern.data());
         if (!made) throw std::runtime_error("no temporary folder");
         path_ = made;
