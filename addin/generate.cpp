@@ -9,6 +9,7 @@
 #include <iostream>
 #include <stdexcept>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "addin/menu_entries.hpp"
@@ -145,10 +146,19 @@ std::string description(const Function& function, Language language) {
     return text + ".";
 }
 
-// "temperature of the air [°C]; allowed: -50 to 60 °C; omitted: 15 °C"
+// "temperature of the air [°C]; allowed: -50 to 60 °C; omitted: 15 °C". Above it the function wizard writes
+// "(optional)" for whatever takes a number, a text or a range: an argument that is needed says so, and why.
 std::string description(const Function& function, const Parameter& parameter, Language language) {
-    return std::string(translated(language, parameter.meaning)) + in_brackets(parameter.unit) + "; " +
-           in_one_line(conditions(function, parameter, language), language);
+    Conditions said = conditions(function, parameter, language);
+    const bool is_needed = std::exchange(said.required, false);
+    std::string text(translated(language, parameter.meaning));
+    text.append(in_brackets(parameter.unit));
+    if (is_needed)
+        text.append("; ").append(
+            translated(language, "required, although Calc marks every argument of an extension as optional"));
+    if (const std::string more = in_one_line(said, language, is_needed); !more.empty())
+        text.append("; ").append(more);
+    return text;
 }
 
 void write_configuration(std::ostream& out) {

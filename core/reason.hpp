@@ -64,6 +64,7 @@ enum class Reason {
     time_skipped,      ///< the time jumps as the power grows, past the one sought: time just above the jump
     trap_speed_not_reached,  ///< no power gives the trap speed sought; the greatest that grip and gearing
                              ///< allow: speed
+    rollout_not_passed,      ///< the run ends before the clock starts: rollout
     integration_failed,      ///< the integration took more steps than allowed: steps
     no_run_in_log,           ///< a log holds no run between the two speeds: highest speed in it
     log_too_coarse,          ///< the rows around a crossing lie too far apart: interval, longest allowed

@@ -174,8 +174,13 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
             entry.text = cell_text(value_cell);
         } else {
             const Unit* unit = unit_of(*label);
-            const Wanted wanted{shown, label->quantity, unit, label->range,
-                                label->established_range ? &*label->established_range : nullptr};
+            const Wanted wanted{shown,
+                                label->quantity,
+                                unit,
+                                label->range,
+                                label->established_range ? &*label->established_range : nullptr,
+                                Over::surroundings,
+                                label->test_density};
             const Cell unit_cell = table.columns() > 2 ? table.at(r, 2) : Cell{};
             const auto with_unit = [&](const Cell& content) -> Cell {
                 if (is_blank(unit_cell)) return content;
@@ -202,7 +207,8 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
                 const Quantity as = label->quantity == Quantity::temperature ? Quantity::temperature_change
                                     : label->quantity == Quantity::pressure  ? Quantity::pressure_difference
                                                                              : label->quantity;
-                const Wanted wanted_uncertainty{uncertain, as, unit, from(0), nullptr};
+                const Wanted wanted_uncertainty{
+                    uncertain, as, unit, from(0), nullptr, Over::surroundings, label->test_density};
                 entry.uncertainty =
                     read_number(with_unit(table.at(r, 3)), wanted_uncertainty, language, warnings);
             }

@@ -35,6 +35,11 @@ struct Label {
         return std::move(*this);
     }
 
+    Label by_mass_too(double density) && {
+        test_density = density;
+        return std::move(*this);
+    }
+
     std::string_view name;  ///< plain trade words; "gear #" stands for "gear 1", "gear 2" …
     std::string_view meaning;
     Quantity quantity = Quantity::number;
@@ -44,6 +49,7 @@ struct Label {
     bool required = true;
     std::optional<double> default_value;
     bool is_text = false;
+    double test_density = 0.0;  ///< of an injector's flow, as in Wanted
 
     /// True for a label with a number in it.
     bool is_numbered() const { return name.find('#') != std::string_view::npos; }

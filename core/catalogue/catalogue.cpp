@@ -43,18 +43,33 @@ class Catalogue {
             column.default_unit = unit_of(column.unit, column.quantity, function);
         Result& result = function.result;
         result.default_unit = unit_of(result.unit, result.quantity, function);
-        if (result.kind == ResultKind::number && result.default_unit && !function.takes_list()) {
+        if (const Column* only = only_dimension(result)) {
+            result.quantity = only->quantity;
+            result.default_unit = only->default_unit;
+        }
+        if (result.default_unit && !function.takes_list()) {
             Parameter unit;
             unit.name = "unit";
             unit.meaning = "the unit in which the result is wanted";
             unit.kind = Kind::unit;
             unit.required = false;
-            unit.default_text = result.unit;
+            unit.default_text = result.default_unit->symbol;
             function.parameters.push_back(unit);
         }
         if (function.parameters.size() > max_parameters) throw std::logic_error("too many parameters");
         by_name_.emplace(normal_label(function.name), functions_.size());
         functions_.push_back(std::move(function));
+    }
+
+    // A column that stands for all columns of a table that have a dimension; nullptr where they differ.
+    static const Column* only_dimension(const Result& result) {
+        const Column* only = nullptr;
+        for (const Column& column : result.columns) {
+            if (!column.default_unit || column.quantity == Quantity::share) continue;
+            if (only && only->quantity != column.quantity) return nullptr;
+            only = &column;
+        }
+        return only;
     }
 
     static Interval from_si(Interval interval, const Parameter& parameter) {

@@ -28,7 +28,7 @@ bool is_heading(const Cell& cell) {
 }  // namespace
 
 boost::CompressorMap read_compressor_map(const Table& table, std::string_view parameter,
-                                         boost::Reference reference, Language language) {
+                                         boost::Reference reference, Language language, Warnings& warnings) {
     if (table.columns() != map_columns.size())
         throw Refused{FailureKind::wrong_argument, say(language, Phrase::map_columns,
                                                        {{"parameter", std::string(parameter)},
@@ -52,7 +52,6 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
     std::array<std::string_view, 4> names;
     for (std::size_t c = 0; c < map_columns.size(); ++c) names[c] = translated(language, map_columns[c].name);
     std::vector<boost::MapPoint> points;
-    Warnings unshown(true);  // no warning of a table is shown, but why it is refused
     for (std::size_t r = first; r < table.rows(); ++r) {
         bool blank = true;
         for (std::size_t c = 0; c < map_columns.size(); ++c) blank = blank && is_blank(table.at(r, c));
@@ -67,7 +66,7 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
                 .append(", ")
                 .append(names[c]);
             const Wanted wanted{shown, map_columns[c].quantity, units[c], map_columns[c].range};
-            values[c] = read_number(table.at(r, c), wanted, language, unshown);
+            values[c] = read_number(table.at(r, c), wanted, language, warnings);
         }
         points.push_back({values[0], values[1], values[2], values[3]});
     }

@@ -29,6 +29,18 @@ std::string_view what_it_takes(Kind kind) {
     return {};
 }
 
+// How a pressure counts: both spellings that fit it are read.
+std::string_view kind_of_pressure(Quantity quantity, Over over) {
+    if (quantity == Quantity::pressure) return marked("absolute: bar or bara");
+    if (quantity != Quantity::pressure_difference) return {};
+    switch (over) {
+        case Over::surroundings: return marked("over the surroundings: bar or barg");
+        case Over::manifold: return marked("over the manifold: bar or bard");
+        case Over::point: return marked("a difference between two points: bar or bard");
+    }
+    return {};
+}
+
 // "within 0.003 %", with two digits; what is below the rounding of a computation is not told apart.
 std::string within(double relative, Language language) {
     constexpr double rounding = 5e-12;
@@ -45,8 +57,13 @@ Conditions conditions(const Function& function, const Parameter& parameter, Lang
     result.required = parameter.required;
     if (const auto takes = what_it_takes(parameter.kind); !takes.empty())
         result.takes = translated(language, takes);
-    result.choices =
-        parameter.kind == Kind::unit ? unit_symbols(function.result.quantity) : parameter.choices;
+    result.choices = parameter.kind == Kind::unit
+                         ? units_taken(function.result.quantity, function.result.test_density > 0.0)
+                         : parameter.choices;
+    if (const auto kind = kind_of_pressure(parameter.quantity, parameter.over); !kind.empty()) {
+        if (!result.takes.empty()) result.takes += "; ";
+        result.takes += translated(language, kind);
+    }
     const bool is_numeric =
         parameter.kind == Kind::number || parameter.kind == Kind::fuel || parameter.kind == Kind::series;
     const auto in_words = [&](Interval interval) {
@@ -65,17 +82,16 @@ Conditions conditions(const Label& label, Language language) {
     Conditions result;
     result.required = label.required;
     const Unit* unit = label.unit.empty() ? nullptr : find_unit(label.unit);
-    if (label.is_text)
-        result.takes = translated(language, "a text");
-    else
-        result.allowed = allowed_text(label.range, label.quantity, unit, language);
+    result.takes = translated(
+        language, label.is_text ? marked("a text") : kind_of_pressure(label.quantity, Over::surroundings));
+    if (!label.is_text) result.allowed = allowed_text(label.range, label.quantity, unit, language);
     if (label.established_range)
         result.established = allowed_text(*label.established_range, label.quantity, unit, language);
     if (label.default_value) result.omitted = number_text(*label.default_value, unit);
     return result;
 }
 
-std::string in_one_line(const Conditions& conditions, Language language) {
+std::string in_one_line(const Conditions& conditions, Language language, bool is_said) {
     std::string line;
     const auto add = [&](std::string_view title, std::string_view text) {
         if (!line.empty()) line += "; ";
@@ -86,6 +102,7 @@ std::string in_one_line(const Conditions& conditions, Language language) {
     if (!conditions.choices.empty()) add(marked("one of"), joined(conditions.choices));
     if (!conditions.allowed.empty()) add(marked("allowed"), conditions.allowed);
     if (!conditions.established.empty()) add(marked("established for"), conditions.established);
+    if (is_said) return line;
     if (conditions.required)
         add(marked("must be given"), {});
     else if (conditions.omitted.empty())

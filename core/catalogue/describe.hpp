@@ -29,8 +29,10 @@ Conditions conditions(const Function& function, const Parameter& parameter,
                       Language language = Language::english);
 Conditions conditions(const Label& label, Language language = Language::english);
 
-/// The conditions as one line: "allowed: -50 to 60 °C; omitted: 15 °C".
-std::string in_one_line(const Conditions& conditions, Language language = Language::english);
+/// The conditions as one line: "allowed: -50 to 60 °C; omitted: 15 °C". Whether it may be omitted is left out
+/// where `is_said` elsewhere.
+std::string in_one_line(const Conditions& conditions, Language language = Language::english,
+                        bool is_said = false);
 
 /// " [kPa]", or nothing where there is no unit.
 std::string in_brackets(std::string_view unit);

@@ -47,6 +47,17 @@ double si_of(const Parameter& parameter, double number) {
     return parameter.default_unit ? parameter.default_unit->to_si(number, parameter.quantity) : number;
 }
 
+Wanted wanted(const Parameter& parameter, std::string_view name) {
+    return {name,
+            parameter.quantity,
+            parameter.default_unit,
+            parameter.range,
+            parameter.established_range ? &*parameter.established_range : nullptr,
+            parameter.over,
+            parameter.test_density,
+            parameter.says_test_density};
+}
+
 // The quick way: the SI value of a number in the default unit that needs no sentence; nothing of all else.
 template <class Content>  // Value or Cell
 std::optional<double> plain_number(const Parameter& parameter, const Content& content,
@@ -247,13 +258,9 @@ class Evaluation {
             case Kind::fuel:
                 if (range && !read.cell) return;  // a block: read by Call::fuel
                 [[fallthrough]];
-            case Kind::number: {
-                const Wanted wanted{parameter.name, parameter.quantity, parameter.default_unit,
-                                    parameter.range,
-                                    parameter.established_range ? &*parameter.established_range : nullptr};
-                read.number = read_number(content, wanted, language_, warnings_);
+            case Kind::number:
+                read.number = read_number(content, wanted(parameter, parameter.name), language_, warnings_);
                 return;
-            }
             case Kind::choice: read.number = static_cast<double>(read_choice(parameter, content)); return;
             case Kind::text:
                 if (!std::holds_alternative<std::string>(content))
@@ -315,7 +322,8 @@ class Evaluation {
             if (const auto* text = std::get_if<std::string>(&call.value(last))) asked = *text;
             if (const auto* number = std::get_if<double>(&call.value(last))) asked = *number;
             position_ = last;
-            unit = read_result_unit(asked, function_.result.quantity, language_);
+            unit = read_result_unit(asked, function_.result.quantity, language_,
+                                    function_.result.test_density > 0.0);
         }
         result_unit_ = unit;
         return unit;
@@ -327,14 +335,14 @@ class Evaluation {
         try {
             Answer answer = function_.compute.call(call);
             if (const auto* number = std::get_if<double>(&answer)) {
-                const double shown = unit ? unit->from_si(*number, function_.result.quantity) : *number;
+                const double shown = in_unit(*number, unit);
                 if (!std::isfinite(shown))
                     throw Refused{FailureKind::no_solution, say(language_, Phrase::result_not_finite)};
                 return shown;
             }
             if (auto* text = std::get_if<std::string>(&answer)) return std::move(*text);
             if (auto* ready = std::get_if<Table>(&answer)) return finite_table(std::move(*ready));
-            return finite_table(with_header(std::get<Rows>(answer)));
+            return finite_table(with_header(std::get<Rows>(answer), unit));
         } catch (const InvalidArgument& error) {
             for (std::size_t i = 0; i < function_.parameters.size(); ++i)
                 if (function_.parameters[i].name == error.parameter()) position_ = i;
@@ -394,18 +402,33 @@ class Evaluation {
                     {"allowed", allowed_text(in_unit, quantity, unit, language_)}});
     }
 
-    Table with_header(const Rows& rows) const {
+    // The result in a unit; a mass flow that stands for a volume flow says of what.
+    double in_unit(double si, const Unit* unit) {
+        const Result& result = function_.result;
+        if (!unit) return si;
+        if (unit->quantity != Quantity::mass_flow || result.quantity != Quantity::volume_flow)
+            return unit->from_si(si, result.quantity);
+        if (warnings_.wanted())
+            warnings_.add(
+                say(language_, Phrase::result_by_mass, {{"density", number_text(result.test_density)}}));
+        return unit->from_si(si * result.test_density, Quantity::mass_flow);
+    }
+
+    // `asked` is the unit of the columns that measure the quantity of the result.
+    Table with_header(const Rows& rows, const Unit* asked) const {
         const auto& columns = function_.result.columns;
         Table table(rows.size() + 1, columns.size());
         for (std::size_t c = 0; c < columns.size(); ++c) {
+            const bool is_asked = asked && function_.result.is_measured_by(columns[c]);
+            const Unit* unit = is_asked ? asked : columns[c].default_unit;
             std::string title(columns[c].name);
-            if (!columns[c].unit.empty()) title.append(" [").append(columns[c].unit).append("]");
+            if (unit) title.append(" [").append(unit->symbol).append("]");
             table.at(0, c) = std::move(title);
             for (std::size_t r = 0; r < rows.size(); ++r) {
                 if (c >= rows[r].size()) continue;
                 Cell cell = rows[r][c];
-                if (auto* number = std::get_if<double>(&cell); number && columns[c].default_unit)
-                    *number = columns[c].default_unit->from_si(*number, columns[c].quantity);
+                if (auto* number = std::get_if<double>(&cell); number && unit)
+                    *number = unit->from_si(*number, columns[c].quantity);
                 table.at(r + 1, c) = std::move(cell);
             }
         }
@@ -576,9 +599,7 @@ std::vector<double> Call::series(std::size_t i) {
         }
         std::string shown = name;
         shown.append("[").append(std::to_string(at + 1)).append("]");
-        const Wanted wanted{shown, parameter.quantity, parameter.default_unit, parameter.range,
-                            parameter.established_range ? &*parameter.established_range : nullptr};
-        numbers.push_back(read_number(cell, wanted, language_, warnings));
+        numbers.push_back(read_number(cell, wanted(parameter, shown), language_, warnings));
     };
     const Table* range = std::get_if<Table>(read_[i].value);
     if (!range) {
@@ -612,7 +633,8 @@ std::vector<double> Call::raw_series(std::size_t i) {
                                                         {"columns", std::to_string(range->columns())}})};
     const std::size_t n = range->rows() * range->columns();
     std::vector<double> numbers(n, std::numeric_limits<double>::quiet_NaN());
-    const Wanted wanted{parameter.name, parameter.quantity, parameter.default_unit, parameter.range, nullptr};
+    Wanted in_row = wanted(parameter, parameter.name);
+    in_row.established = nullptr;
     for (std::size_t k = 0; k < n; ++k) {
         const Cell& cell = range->columns() == 1 ? range->at(k, 0) : range->at(0, k);
         if (const auto* number = std::get_if<double>(&cell)) {
@@ -624,7 +646,7 @@ std::vector<double> Call::raw_series(std::size_t i) {
         }
         if (is_blank(cell)) continue;
         try {
-            numbers[k] = read_number(cell, wanted, language_, warnings);
+            numbers[k] = read_number(cell, in_row, language_, warnings);
         } catch (const Refused&) {
             // A heading or a remark in a pasted log: not a number, and counted as such by the cleaning.
         }

@@ -46,6 +46,17 @@ Parameter Parameter::established(Si si) && {
     return std::move(*this);
 }
 
+Parameter Parameter::counted(Over from) && {
+    over = from;
+    return std::move(*this);
+}
+
+Parameter Parameter::by_mass_too(double density, bool is_said) && {
+    test_density = density;
+    says_test_density = is_said;
+    return std::move(*this);
+}
+
 Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Interval range) {
     Parameter parameter = of_kind(Kind::number, name, meaning);
     parameter.quantity = quantity;
@@ -144,6 +155,11 @@ Result Result::number(Text meaning, Quantity quantity, Text unit) {
     Result result = plain(meaning, quantity);
     result.unit = unit;
     return result;
+}
+
+Result Result::by_mass_too(double density) && {
+    test_density = density;
+    return std::move(*this);
 }
 
 Result Result::plain(Text meaning, Quantity quantity) {

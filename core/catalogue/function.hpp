@@ -67,6 +67,9 @@ struct Parameter {
         nullptr;                     ///< what there is to say beyond the meaning, a line each
     bool range_in_si = false;        ///< `range` was written in SI; the catalogue converts it
     bool established_in_si = false;  ///< likewise
+    Over over = Over::surroundings;  ///< of a pressure difference
+    double test_density = 0.0;       ///< of an injector's flow: that of the fluid of a mass flow, kg/m³
+    bool says_test_density = true;   ///< false: the function says it
 
     /// The value taken when the argument is omitted.
     Parameter otherwise(double value) &&;
@@ -75,6 +78,11 @@ struct Parameter {
     /// The range for which the formula was established.
     Parameter established(Interval interval) &&;
     Parameter established(Si si) &&;
+    /// A pressure difference that counts from the manifold or between two points, not from the surroundings.
+    Parameter counted(Over from) &&;
+    /// A volume flow that may be written as a mass flow of a fluid of this density, kg/m³.
+    /// `is_said` false: another argument can hold the density, so the function says it.
+    Parameter by_mass_too(double density, bool is_said = true) &&;
 
     const Unit* default_unit = nullptr;  ///< found by the catalogue
 };
@@ -139,7 +147,16 @@ struct Result {
     Quantity quantity = Quantity::number;
     std::string_view unit;
     std::vector<Column> columns;
+    double test_density = 0.0;           ///< of an injector's flow: that of the fluid of a mass flow, kg/m³
     const Unit* default_unit = nullptr;  ///< found by the catalogue
+
+    /// True for a column of a table whose unit the last argument may name: all columns with a dimension
+    /// measure one quantity.
+    bool is_measured_by(const Column& column) const {
+        return default_unit && column.default_unit && column.quantity == quantity;
+    }
+    /// A volume flow that may be asked for as a mass flow of a fluid of this density, kg/m³.
+    Result by_mass_too(double density) &&;
 
     Result(const Result&);
     Result(Result&&) noexcept;

@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "core/catalogue/block.hpp"
+#include "core/injection/injector.hpp"
 
 namespace pullsheet::catalogue {
 namespace {
@@ -97,11 +98,18 @@ const std::vector<PartKind>& part_kinds() {
     static const std::vector<PartKind> kinds = {
         {"injectors",
          "one set; they carry the fuel that flows at the largest duty",
-         {{"rated flow", Quantity::volume_flow, "cc/min", flow_range, {}, true},
+         {{"rated flow",
+           Quantity::volume_flow,
+           "cc/min",
+           flow_range,
+           {},
+           true,
+           Over::surroundings,
+           injection::test_fluid_density},
           {"count", Quantity::count, "", between(1, 96), {}, true},
           {"rated pressure", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false},
           {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0,
-           false},
+           false, Over::manifold},
           {"largest duty", Quantity::share, "", {0.0, 1.0, true, false}, 0.85, false},
           {"dead time", Quantity::time, "ms", between(0, 10), 0.0, false}}},
         {"pump",
@@ -112,7 +120,7 @@ const std::vector<PartKind>& part_kinds() {
           {"at a pressure of", Quantity::pressure_difference, "bar", between(0, 400), {}, true},
           {"count", Quantity::count, "", between(1, 10), 1.0, false},
           {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 400), 3.0,
-           false},
+           false, Over::manifold},
           {"margin", Quantity::share, "", between(0, 1), 0.1, false}}},
         {"high-pressure pump",
          "cam-driven plunger pump of direct injection",
@@ -132,7 +140,7 @@ const std::vector<PartKind>& part_kinds() {
         {"charge cooler",
          "it carries the power at which the charge reaches the temperature allowed",
          {{"effectiveness", Quantity::share, "", between(0, 1), {}, true},
-          {"pressure loss", Quantity::pressure_difference, "kPa", between(0, 200), 0.0, false},
+          {"pressure loss", Quantity::pressure_difference, "kPa", between(0, 200), 0.0, false, Over::point},
           {"at a flow of", Quantity::mass_flow, "g/s", flow_range, 100.0, false},
           {"coolant temperature", Quantity::temperature, "°C", between(-40, 150), {}, false},
           {"largest charge temperature", Quantity::temperature, "°C", between(-40, 250), {}, false}}},
@@ -161,7 +169,8 @@ const std::vector<PartKind>& part_kinds() {
            "bar",
            {0.0, 200, true, false},
            {},
-           false}}},
+           false,
+           Over::point}}},
     };
     return kinds;
 }
@@ -187,8 +196,8 @@ std::vector<std::string> part_kind_lines(Language language) {
 }
 
 PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
-                      std::size_t first_value, std::size_t end, std::string_view parameter,
-                      Language language) {
+                      std::size_t first_value, std::size_t end, std::string_view parameter, Language language,
+                      Warnings& warnings) {
     PartRow result;
     result.name = cell_text(table.at(row, name_column));
     const std::string kind = cell_text(table.at(row, kind_column));
@@ -204,7 +213,6 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         throw Refused{FailureKind::wrong_argument,
                       say(language, Phrase::part_kind,
                           {{"parameter", shown}, {"value", kind}, {"choices", joined(names)}})};
-    Warnings unshown(true);  // no warning of a table is shown, but why it is refused
     for (std::size_t i = 0; i < result.kind->values.size(); ++i) {
         const PartValue& value = result.kind->values[i];
         const std::size_t column = first_value + 2 * i;
@@ -239,8 +247,10 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         if (!is_blank(unit_cell) && unit_text != "-" && unit_text != "1")
             if (const auto* number = std::get_if<double>(&content))
                 with_unit = exact_text(*number) + " " + unit_text;
-        result.values.emplace_back(
-            read_number(with_unit, Wanted{name, value.quantity, unit, value.range}, language, unshown));
+        result.values.emplace_back(read_number(
+            with_unit,
+            Wanted{name, value.quantity, unit, value.range, nullptr, value.over, value.test_density},
+            language, warnings));
     }
     return result;
 }
@@ -274,7 +284,7 @@ NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::Compres
 }
 
 NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::string_view parameter,
-                      Language language) {
+                      Language language, Warnings& warnings) {
     if (table.columns() < 3)
         throw Refused{FailureKind::wrong_argument, say(language, Phrase::parts_columns,
                                                        {{"parameter", std::string(parameter)},
@@ -283,7 +293,7 @@ NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::
     for (std::size_t r = 0; r < table.rows(); ++r) {
         if (is_blank(table.at(r, 0)) && is_blank(table.at(r, 1))) continue;
         if (r == 0 && normal_label(cell_text(table.at(0, 1))) == "kind") continue;  // the header row
-        rows.push_back(read_part_row(table, r, 0, 1, 2, table.columns(), parameter, language));
+        rows.push_back(read_part_row(table, r, 0, 1, 2, table.columns(), parameter, language, warnings));
     }
     return assemble_parts(rows, map, parameter, language);
 }

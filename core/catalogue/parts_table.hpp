@@ -19,6 +19,8 @@ struct PartValue {
     std::optional<double>
         default_value;  ///< none: the value may be left empty only where `required` is false
     bool required;
+    Over over = Over::surroundings;  ///< of a pressure difference
+    double test_density = 0.0;       ///< of an injector's flow, as in Wanted
 };
 
 /// A kind of part and its values.
@@ -51,8 +53,8 @@ struct PartRow {
 
 /// Reads one row: part, kind, then value and unit in turn from column `first_value` to `end`. Throws Refused.
 PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
-                      std::size_t first_value, std::size_t end, std::string_view parameter,
-                      Language language);
+                      std::size_t first_value, std::size_t end, std::string_view parameter, Language language,
+                      Warnings& warnings);
 
 /// Builds the parts of rows; several rows of one pump are the points of its curve. A compressor takes `map`
 /// if given.
@@ -61,6 +63,6 @@ NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::Compres
 
 /// Reads a parts table: a header row, then part, kind, value, unit, second value, unit …
 NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::string_view parameter,
-                      Language language);
+                      Language language, Warnings& warnings);
 
 }  // namespace pullsheet::catalogue

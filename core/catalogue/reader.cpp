@@ -20,6 +20,39 @@ std::string_view trimmed(std::string_view text) {
     return text;
 }
 
+struct Fraction {
+    std::string_view written;
+    double value;
+};
+constexpr Fraction fractions[] = {{"¼", 0.25},  {"½", 0.5},   {"¾", 0.75}, {"⅛", 0.125},
+                                  {"⅜", 0.375}, {"⅝", 0.625}, {"⅞", 0.875}};
+
+std::size_t digits_at(std::string_view text) {
+    std::size_t n = 0;
+    while (n < text.size() && text[n] >= '0' && text[n] <= '9') ++n;
+    return n;
+}
+
+// "1/4 mi" or "¼ mi" at the beginning of the text: its value, and how long it is; nothing where it is none.
+// Neither a date ("1/4/26") nor a unit ("1/min") is a fraction.
+std::optional<std::pair<double, std::size_t>> fraction_at(std::string_view text) {
+    for (const Fraction& fraction : fractions)
+        if (text.starts_with(fraction.written)) return std::pair{fraction.value, fraction.written.size()};
+    const std::size_t above = digits_at(text);
+    if (above == 0 || above > 4 || above == text.size() || text[above] != '/') return std::nullopt;
+    const std::string_view rest = text.substr(above + 1);
+    const std::size_t below = digits_at(rest);
+    if (below == 0 || below > 4) return std::nullopt;
+    if (below < rest.size() && (rest[below] == '/' || rest[below] == '.' || rest[below] == ','))
+        return std::nullopt;
+    double numerator = 0.0;
+    double denominator = 0.0;
+    std::from_chars(text.data(), text.data() + above, numerator);
+    std::from_chars(rest.data(), rest.data() + below, denominator);
+    if (denominator == 0.0) return std::nullopt;
+    return std::pair{numerator / denominator, above + 1 + below};
+}
+
 }  // namespace
 
 std::string cell_text(const Cell& cell) {
@@ -46,6 +79,14 @@ bool split_number(std::string_view text, NumberText& result) {
         used = std::string_view("−").size();
     } else if (text.starts_with("+")) {
         used = 1;
+    }
+    const bool is_negative = !digits.empty() || text.starts_with("-");
+    if (const auto fraction = fraction_at(text.substr(used + (text.starts_with("-") ? 1 : 0)))) {
+        used += (text.starts_with("-") ? 1 : 0) + fraction->second;
+        result.number = is_negative ? -fraction->first : fraction->first;
+        result.tidy = true;
+        result.unit = trimmed(text.substr(used));
+        return true;
     }
     int marks = 0;
     bool exponent = false;
@@ -84,7 +125,22 @@ bool split_number(std::string_view text, NumberText& result) {
             return false;
     }
     result.unit = trimmed(text.substr(used));
+    // Inches are written so: 2 1/2 in.
+    if (marks == 0 && !exponent)
+        if (const auto fraction = fraction_at(result.unit); fraction && fraction->first < 1.0) {
+            result.number += is_negative ? -fraction->first : fraction->first;
+            result.unit = trimmed(result.unit.substr(fraction->second));
+        }
     return true;
+}
+
+std::vector<std::string_view> units_taken(Quantity quantity, bool takes_mass_flow) {
+    auto symbols = unit_symbols(quantity);
+    if (takes_mass_flow) {
+        const auto by_mass = unit_symbols(Quantity::mass_flow);
+        symbols.insert(symbols.end(), by_mass.begin(), by_mass.end());
+    }
+    return symbols;
 }
 
 std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, Language language) {
@@ -147,8 +203,18 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
         value = parsed.number;
         if (!parsed.unit.empty()) {
             unit = find_unit(parsed.unit);
-            if (!unit || unit->quantity != unit_quantity(wanted.quantity)) {
-                const auto symbols = unit_symbols(wanted.quantity);
+            if (unit && unit->quantity == Quantity::mass_flow && wanted.test_density > 0.0) {
+                value = wanted.unit->from_si(unit->to_si(value, Quantity::mass_flow) / wanted.test_density,
+                                             wanted.quantity);
+                unit = wanted.unit;
+                if (warnings.wanted() && wanted.says_test_density)
+                    warnings.add(say(language, Phrase::flow_by_mass,
+                                     {{"parameter", std::string(name)},
+                                      {"value", written},
+                                      {"flow", number_text(value, wanted.unit)},
+                                      {"density", number_text(wanted.test_density)}}));
+            } else if (!unit || unit->quantity != unit_quantity(wanted.quantity)) {
+                const auto symbols = units_taken(wanted.quantity, wanted.test_density > 0.0);
                 if (symbols.empty())
                     throw refuse(Phrase::unit_not_wanted,
                                  {{"parameter", std::string(name)}, {"value", written}});
@@ -165,15 +231,23 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
                               {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
                               {"units", joined(symbols)}});
             }
+            const Fill pressure = {
+                {"parameter", std::string(name)}, {"value", written}, {"unit", std::string(unit->symbol)}};
+            if (wanted.quantity == Quantity::pressure && unit->pressure_kind == PressureKind::difference)
+                throw refuse(Phrase::difference_for_absolute, pressure);
+            if (wanted.quantity == Quantity::pressure_difference &&
+                unit->pressure_kind == PressureKind::gauge) {
+                if (wanted.over == Over::point) throw refuse(Phrase::gauge_for_difference, pressure);
+                if (wanted.over == Over::manifold && warnings.wanted())
+                    warnings.add(say(language, Phrase::gauge_over_manifold, pressure));
+            }
             if (wanted.quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge)
-                throw refuse(Phrase::gauge_for_absolute, {{"parameter", std::string(name)},
-                                                          {"value", written},
-                                                          {"unit", std::string(unit->symbol)}});
+                throw refuse(Phrase::gauge_for_absolute, pressure);
             if (wanted.quantity == Quantity::pressure_difference &&
                 unit->pressure_kind == PressureKind::absolute)
-                throw refuse(Phrase::absolute_for_gauge, {{"parameter", std::string(name)},
-                                                          {"value", written},
-                                                          {"unit", std::string(unit->symbol)}});
+                throw refuse(wanted.over == Over::surroundings ? Phrase::absolute_for_gauge
+                                                               : Phrase::absolute_for_difference,
+                             pressure);
             if (wanted.quantity == Quantity::share) {
                 value *= unit->factor;
                 unit = nullptr;
@@ -226,27 +300,32 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
     return si;
 }
 
-const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language) {
+const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language,
+                             bool takes_mass_flow) {
     const auto* text = std::get_if<std::string>(&content);
     const Unit* unit = text ? find_unit(*text) : nullptr;
+    if (takes_mass_flow && unit && unit->quantity == Quantity::mass_flow) return unit;
     if (!unit)
-        throw Refused{FailureKind::wrong_argument,
-                      say(language, Phrase::result_unit_unknown,
-                          {{"unit", cell_text(content)}, {"units", joined(unit_symbols(quantity))}})};
+        throw Refused{
+            FailureKind::wrong_argument,
+            say(language, Phrase::result_unit_unknown,
+                {{"unit", cell_text(content)}, {"units", joined(units_taken(quantity, takes_mass_flow))}})};
     const bool wrong_kind =
-        (quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge) ||
+        (quantity == Quantity::pressure &&
+         (unit->pressure_kind == PressureKind::gauge || unit->pressure_kind == PressureKind::difference)) ||
         (quantity == Quantity::pressure_difference && unit->pressure_kind == PressureKind::absolute);
     if (unit->quantity != unit_quantity(quantity) || wrong_kind) {
-        const std::string_view is = !wrong_kind ? translated(language, quantity_name(unit->quantity))
-                                    : unit->pressure_kind == PressureKind::gauge
-                                        ? translated(language, "gauge pressure")
-                                        : translated(language, "absolute pressure");
+        const std::string_view is =
+            !wrong_kind                                  ? translated(language, quantity_name(unit->quantity))
+            : unit->pressure_kind == PressureKind::gauge ? translated(language, "gauge pressure")
+            : unit->pressure_kind == PressureKind::difference ? translated(language, "pressure difference")
+                                                              : translated(language, "absolute pressure");
         throw Refused{FailureKind::wrong_argument,
                       say(language, Phrase::result_unit_wrong,
                           {{"wanted", std::string(translated(language, quantity_name(quantity)))},
                            {"unit", std::string(unit->symbol)},
                            {"quantity", std::string(is)},
-                           {"units", joined(unit_symbols(quantity))}})};
+                           {"units", joined(units_taken(quantity, takes_mass_flow))}})};
     }
     return unit;
 }

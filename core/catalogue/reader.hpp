@@ -24,12 +24,17 @@ struct Wanted {
     const Unit* unit;
     Interval range;
     const Interval* established = nullptr;
+    Over over = Over::surroundings;  ///< of a pressure difference
+    /// Of a volume flow: the density with which a mass flow is read as one, kg/m³; 0: it is refused.
+    double test_density = 0.0;
+    bool says_test_density = true;  ///< with a warning
 };
 
 /// Reads a number or a text with a unit into SI. Adds a warning outside the established range.
 double read_number(const Cell& content, const Wanted& wanted, Language language, Warnings& warnings);
 
-/// Splits "22 psi" into the number and the unit written behind it. False if it does not begin with a number.
+/// Splits "22 psi" into the number and the unit written behind it; fractions of inches and miles are numbers
+/// too ("1/4 mi", "2 1/2 in", "¼ mi"). False if it does not begin with a number.
 /// `tidy` is false if the number was written with more than one decimal mark.
 struct NumberText {
     double number = 0.0;
@@ -41,8 +46,13 @@ bool split_number(std::string_view text, NumberText& result);
 /// What is allowed, in words: "−100 to 100 °C".
 std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, Language language);
 
-/// The unit written as `text` for a result of `quantity`. Throws Refused if it does not fit.
-const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language);
+/// The unit written as `text` for a result of `quantity`; one of a mass flow for a volume flow only where
+/// `takes_mass_flow`. Throws Refused if it does not fit.
+const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language,
+                             bool takes_mass_flow = false);
+
+/// The symbols of the units that a number or a result of `quantity` may carry.
+std::vector<std::string_view> units_taken(Quantity quantity, bool takes_mass_flow);
 
 /// What a cell says as a text: its text, or its number as a person would write it; empty for anything else.
 std::string cell_text(const Cell& cell);

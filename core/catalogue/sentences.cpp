@@ -35,6 +35,31 @@ std::string_view english(Phrase phrase) {
         case Phrase::absolute_for_gauge:
             return "{parameter} is \"{value}\"; {unit} is an absolute unit, but a pressure over the "
                    "surroundings is wanted (barg, kPag, psig), or the plain unit for a difference";
+        case Phrase::absolute_for_difference:
+            return "{parameter} is \"{value}\"; {unit} is an absolute unit, but a pressure difference is "
+                   "wanted (bard, kPad, psid), or the plain unit for a difference";
+        case Phrase::difference_for_absolute:
+            return "{parameter} is \"{value}\"; {unit} is a unit of a pressure difference, but an absolute "
+                   "pressure is wanted (bara, kPaa, psia), or the plain unit for an absolute pressure";
+        case Phrase::gauge_for_difference:
+            return "{parameter} is \"{value}\"; {unit} counts from the surroundings, but the difference "
+                   "between two points is wanted (bard, kPad, psid), or the plain unit for a difference";
+        case Phrase::gauge_over_manifold:
+            return "{parameter} is \"{value}\"; {unit} counts from the surroundings, the pressure wanted "
+                   "from the manifold: they are the same only where the manifold stands at the pressure of "
+                   "the surroundings";
+        case Phrase::flow_by_mass:
+            return "{parameter} is \"{value}\", a mass flow; it is taken as {flow} of a test fluid of "
+                   "{density} kg/m³ (n-heptane, SAE J1832)";
+        case Phrase::rating_by_mass:
+            return "rated_flow is \"{value}\", a mass flow; it is taken as {flow} of a test fluid of "
+                   "{density} "
+                   "kg/m³, the rated_density";
+        case Phrase::result_by_mass:
+            return "the result is a mass flow of a test fluid of {density} kg/m³ (n-heptane, SAE J1832)";
+        case Phrase::rollout_twice:
+            return "the rollout is given twice: {value} as an argument and {other} in the vehicle block; the "
+                   "argument counts";
         case Phrase::percent_meant:
             return "{parameter} is {value}; a share lies between 0 and 1, did you mean {value} %?";
         case Phrase::fuel_name:
@@ -264,6 +289,9 @@ std::string_view english(Reason reason) {
                    "the speed, with a little more it takes {0}";
         case Reason::trap_speed_not_reached:
             return "no power gives this trap speed; with this grip and gearing the greatest found is {0}";
+        case Reason::rollout_not_passed:
+            return "the run ends before the car has rolled {0}, where the clock starts; give a smaller "
+                   "rollout";
         case Reason::integration_failed: return "the run could not be integrated";
         case Reason::no_run_in_log:
             return "the log holds no run from the one speed to the other; its highest speed is {0}";

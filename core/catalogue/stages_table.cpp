@@ -33,7 +33,8 @@ bool replaces(const PartRow& later, const PartRow& earlier) {
 
 }  // namespace
 
-std::vector<Stage> read_stages(const Table& table, std::string_view parameter, Language language) {
+std::vector<Stage> read_stages(const Table& table, std::string_view parameter, Language language,
+                               Warnings& warnings) {
     const std::size_t stage_column = required_column(table, "stage", parameter, language);
     const std::size_t part_column = required_column(table, "part", parameter, language);
     const std::size_t kind_column = required_column(table, "kind", parameter, language);
@@ -72,13 +73,12 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
             const std::string shown =
                 say(language, Phrase::price_of,
                     {{"parameter", std::string(parameter)}, {"name", stages.back().name}});
-            Warnings unshown(true);  // no warning of a table is shown, but why it is refused
             price += read_number(table.at(r, price_column), Wanted{shown, Quantity::number, nullptr, from(0)},
-                                 language, unshown);
+                                 language, warnings);
         }
         if (has_part)
-            own.push_back(
-                read_part_row(table, r, part_column, kind_column, first_value, end, parameter, language));
+            own.push_back(read_part_row(table, r, part_column, kind_column, first_value, end, parameter,
+                                        language, warnings));
     }
     close();
     if (stages.empty())

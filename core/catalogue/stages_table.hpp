@@ -15,7 +15,8 @@ struct Stage {
 
 /// Reads a stages table: a header row with the columns stage, part, kind, then value and unit in turn, and
 /// price. A row without a stage name belongs to the stage above it. Throws Refused.
-std::vector<Stage> read_stages(const Table& table, std::string_view parameter, Language language);
+std::vector<Stage> read_stages(const Table& table, std::string_view parameter, Language language,
+                               Warnings& warnings);
 
 /// A fuel of the fuels table.
 struct NamedFuel {

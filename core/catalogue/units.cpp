@@ -183,6 +183,7 @@ class UnitIndex {
             if (row.unit.quantity == Quantity::pressure) {
                 add_pressure(row.unit, PressureKind::absolute, {"a", "abs", "absolute"});
                 add_pressure(row.unit, PressureKind::gauge, {"g", "gauge"});
+                add_pressure(row.unit, PressureKind::difference, {"d", "diff", "difference"});
             }
         }
         // Written as it is printed, a unit is found at once.
@@ -204,33 +205,26 @@ class UnitIndex {
         Unit unit = plain;
         unit.pressure_kind = kind;
         // The printed symbol stays in the table below, which outlives every unit.
-        unit.symbol =
-            kind == PressureKind::absolute ? absolute_symbol(plain.symbol) : gauge_symbol(plain.symbol);
+        for (const Symbols& symbols : pressure_symbols)
+            if (symbols.plain == plain.symbol)
+                unit.symbol = kind == PressureKind::absolute ? symbols.absolute
+                              : kind == PressureKind::gauge  ? symbols.gauge
+                                                             : symbols.difference;
         for (const auto suffix : suffixes) add(std::string(plain.symbol) + std::string(suffix), unit);
     }
 
-    struct Pair {
-        std::string_view plain, absolute, gauge;
+    struct Symbols {
+        std::string_view plain, absolute, gauge, difference;
     };
-    static constexpr std::array<Pair, 9> pressure_symbols{{{"kPa", "kPaa", "kPag"},
-                                                           {"bar", "bara", "barg"},
-                                                           {"psi", "psia", "psig"},
-                                                           {"hPa", "hPaa", "hPag"},
-                                                           {"mbar", "mbara", "mbarg"},
-                                                           {"Pa", "Paa", "Pag"},
-                                                           {"inHg", "inHga", "inHgg"},
-                                                           {"mmHg", "mmHga", "mmHgg"},
-                                                           {"atm", "atma", "atmg"}}};
-    static std::string_view absolute_symbol(std::string_view plain) {
-        for (const auto& pair : pressure_symbols)
-            if (pair.plain == plain) return pair.absolute;
-        return plain;
-    }
-    static std::string_view gauge_symbol(std::string_view plain) {
-        for (const auto& pair : pressure_symbols)
-            if (pair.plain == plain) return pair.gauge;
-        return plain;
-    }
+    static constexpr std::array<Symbols, 9> pressure_symbols{{{"kPa", "kPaa", "kPag", "kPad"},
+                                                              {"bar", "bara", "barg", "bard"},
+                                                              {"psi", "psia", "psig", "psid"},
+                                                              {"hPa", "hPaa", "hPag", "hPad"},
+                                                              {"mbar", "mbara", "mbarg", "mbard"},
+                                                              {"Pa", "Paa", "Pag", "Pad"},
+                                                              {"inHg", "inHga", "inHgg", "inHgd"},
+                                                              {"mmHg", "mmHga", "mmHgg", "mmHgd"},
+                                                              {"atm", "atma", "atmg", "atmd"}}};
 
     std::unordered_map<std::string, Unit> by_name_;
     std::unordered_map<std::string_view, const Unit*> by_symbol_;

@@ -9,8 +9,12 @@
 
 namespace pullsheet::catalogue {
 
-/// Whether a unit says of itself that it counts from vacuum or from the surroundings (bara, barg).
-enum class PressureKind { unsaid, absolute, gauge };
+/// Whether a unit says of itself that it counts from vacuum, from the surroundings or between two points
+/// (bara, barg, bard).
+enum class PressureKind { unsaid, absolute, gauge, difference };
+
+/// From where a pressure difference counts.
+enum class Over { surroundings, manifold, point };
 
 /// A unit of the trade. A value in it becomes SI by (value + offset) * factor.
 struct Unit {

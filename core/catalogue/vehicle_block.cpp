@@ -59,6 +59,11 @@ const BlockSchema& vehicle_schema() {
                 Label("launch speed", "engine speed held by the slipping clutch from rest",
                       Quantity::angular_speed, "rpm", between(300, 20000))
                     .otherwise(3500),
+                Label(
+                    "rollout",
+                    "distance rolled before the clock starts, at runs from rest; about 0.3 m at a drag strip",
+                    Quantity::length, "m", between(0, 1))
+                    .otherwise(0),
                 Label("rise time of torque", "from 10 to 90 % of the torque when the throttle opens",
                       Quantity::time, "s", between(0, 10))
                     .otherwise(0),
@@ -123,6 +128,7 @@ road::Vehicle vehicle_from(const Block& block, std::string_view parameter, Langu
     vehicle.wheel_inertia = block.number("wheel inertia");
     vehicle.rev_limit = block.find("rev limit");
     vehicle.launch_speed = block.number("launch speed");
+    vehicle.rollout = block.number("rollout");
     vehicle.rise_time_of_torque = block.number("rise time of torque");
     return vehicle;
 }

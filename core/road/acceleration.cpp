@@ -656,10 +656,12 @@ void check_all(const Vehicle& vehicle, const Weather& weather, const RunOptions&
     check(weather);
     require("tolerance", options.tolerance, {1e-12, 1e-4});
     require("from", from, not_negative);
-    if (from > 0.0)
-        require("rollout", options.rollout, {0.0, 0.0});
-    else
-        require("rollout", options.rollout, {0.0, 1.0});
+    if (options.rollout) require("rollout", *options.rollout, {0.0, from > 0.0 ? 0.0 : 1.0});
+}
+
+/// Only a run from rest has one: the clock of a rolling start starts at its speed.
+double rollout_of(const Vehicle& vehicle, const RunOptions& options, double from) {
+    return options.rollout.value_or(from > 0.0 ? 0.0 : vehicle.rollout);
 }
 
 /// Time at which the car has rolled out, from the marks of a course.
@@ -667,29 +669,29 @@ double clock_start(const Course& course, double rollout) {
     if (!(rollout > 0.0)) return 0.0;
     for (const Mark& mark : course.marks)
         if (mark.distance == rollout) return mark.time;
-    throw NoSolution(Reason::integration_failed, {{0.0, Quantity::count}});
+    throw NoSolution(Reason::rollout_not_passed, {{rollout, Quantity::length}});
 }
 
-SpeedRun run_to_speed(const Car& car, double from, double to, const RunOptions& options) {
+SpeedRun run_to_speed(const Car& car, double from, double to, double rollout, const RunOptions& options) {
     Task task{from, {to, infinity}, {}, 0.0};
-    if (options.rollout > 0.0) task.marks = {options.rollout};
+    if (rollout > 0.0) task.marks = {rollout};
     Course course = quickest(car, task, options);
-    return {course.time - clock_start(course, options.rollout), course.distance, course.first_gear,
+    return {course.time - clock_start(course, rollout), course.distance, course.first_gear,
             std::move(course.shifts)};
 }
 
-DistanceRun run_over_distance(const Car& car, double distance, const RunOptions& options) {
+DistanceRun run_over_distance(const Car& car, double distance, double rollout, const RunOptions& options) {
     Task task{options.from, {infinity, distance}, {}, 0.0};
     for (const double mark : mark_distances)
         if (mark <= distance) task.marks.push_back(mark);
-    const double trap_start = std::max(distance - trap_length, options.rollout);
+    const double trap_start = std::max(distance - trap_length, rollout);
     if (trap_start > 0.0) task.marks.push_back(trap_start);
-    if (options.rollout > 0.0) task.marks.push_back(options.rollout);
+    if (rollout > 0.0) task.marks.push_back(rollout);
     std::sort(task.marks.begin(), task.marks.end());
     task.marks.erase(std::unique(task.marks.begin(), task.marks.end()), task.marks.end());
 
     Course course = quickest(car, task, options);
-    const double start = clock_start(course, options.rollout);
+    const double start = clock_start(course, rollout);
     DistanceRun result{course.time - start,     course.speed, 0.0, {}, course.first_gear,
                        std::move(course.shifts)};
     double trap_time = 0.0;
@@ -749,14 +751,15 @@ SpeedRun speed_run(const Vehicle& vehicle, const TorqueCurve& curve, double from
                    const Weather& weather, const RunOptions& options) {
     check_all(vehicle, weather, options, from);
     require("to", to, {from, infinity, true, true});
-    return run_to_speed(Car(vehicle, curve, weather), from, to, options);
+    return run_to_speed(Car(vehicle, curve, weather), from, to, rollout_of(vehicle, options, from), options);
 }
 
 DistanceRun distance_run(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
                          const Weather& weather, const RunOptions& options) {
     check_all(vehicle, weather, options, options.from);
-    require("distance", distance, {options.rollout, 1e5, true, false});
-    return run_over_distance(Car(vehicle, curve, weather), distance, options);
+    const double rollout = rollout_of(vehicle, options, options.from);
+    require("distance", distance, {rollout, 1e5, true, false});
+    return run_over_distance(Car(vehicle, curve, weather), distance, rollout, options);
 }
 
 std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, double until_speed,
@@ -765,14 +768,15 @@ std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, do
     require("to", until_speed, {options.from, infinity, true, true});
     require("time_step", time_step, {1e-3, 60.0});
     const Car car(vehicle, curve, weather);
+    const double rollout = rollout_of(vehicle, options, options.from);
     Task task{options.from, {until_speed, infinity}, {}, time_step};
-    if (options.rollout > 0.0) task.marks = {options.rollout};
+    if (rollout > 0.0) task.marks = {rollout};
     Course course = quickest(car, task, options);
     if (course.rows.size() > most_rows)
         throw InvalidArgument("time_step", Reason::too_many_rows,
                               {{static_cast<double>(most_rows + 1), Quantity::count},
                                {static_cast<double>(most_rows), Quantity::count}});
-    const double start = clock_start(course, options.rollout);
+    const double start = clock_start(course, rollout);
     for (TraceRow& row : course.rows) row.time -= start;
     return std::move(course.rows);
 }
@@ -795,11 +799,12 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
     check_all(vehicle, weather, options, from);
     require("to", to, {from, infinity, true, true});
     require("time", time, positive);
+    const double rollout = rollout_of(vehicle, options, from);
     double best = infinity;
     const auto excess = [&](double factor) {
         const TorqueCurve scaled = curve.scaled(factor);
         try {
-            const double taken = run_to_speed(Car(vehicle, scaled, weather), from, to, options).time;
+            const double taken = run_to_speed(Car(vehicle, scaled, weather), from, to, rollout, options).time;
             best = std::min(best, taken);
             return 1.0 / taken - 1.0 / time;
         } catch (const NoSolution& error) {
@@ -828,14 +833,15 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
 PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
                                   double trap_speed, const Weather& weather, const RunOptions& options) {
     check_all(vehicle, weather, options, options.from);
-    require("distance", distance, {options.rollout, 1e5, true, false});
+    const double rollout = rollout_of(vehicle, options, options.from);
+    require("distance", distance, {rollout, 1e5, true, false});
     require("trap_speed", trap_speed, {options.from, infinity, true, true});
     double best = 0.0;
     const auto excess = [&](double factor) {
         const TorqueCurve scaled = curve.scaled(factor);
         try {
             const double reached =
-                run_over_distance(Car(vehicle, scaled, weather), distance, options).trap_speed;
+                run_over_distance(Car(vehicle, scaled, weather), distance, rollout, options).trap_speed;
             best = std::max(best, reached);
             return reached - trap_speed;
         } catch (const NoSolution& error) {

@@ -51,8 +51,9 @@ struct RunWork {
 /// How a run is integrated and timed.
 struct RunOptions {
     double from = 0.0;  ///< speed at the start, m/s; 0: from rest. Ignored where `from` is an argument.
-    double rollout =
-        0.0;  ///< m that the car rolls before the clock starts, from rest only, 0 … 1 (a drag strip: 0.3048)
+    /// m that the car rolls before the clock starts, from rest only, 0 … 1; none: that of the vehicle, from
+    /// rest.
+    std::optional<double> rollout;
     double tolerance = 1e-10;               ///< relative tolerance of a step, 1e-12 … 1e-4
     std::optional<std::size_t> first_gear;  ///< gear at the start instead of the quickest
     RunWork* work = nullptr;                ///< if given, the work is added to it

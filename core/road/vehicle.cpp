@@ -37,6 +37,7 @@ void check(const Vehicle& vehicle) {
     require("wheel_inertia", vehicle.wheel_inertia, not_negative);
     if (vehicle.rev_limit) require("rev_limit", *vehicle.rev_limit, positive);
     require("launch_speed", vehicle.launch_speed, positive);
+    require("rollout", vehicle.rollout, {0.0, 1.0});
     require("rise_time_of_torque", vehicle.rise_time_of_torque, {0.0, 10.0});
     if (vehicle.gears.empty()) throw InvalidArgument("gear", Reason::too_few_points, {{0.0}, {1.0}});
     for (const double ratio : vehicle.gears) require("gear", ratio, positive);

@@ -31,6 +31,7 @@ struct Vehicle {
     std::optional<double> rev_limit;  ///< rad/s; without it, and never beyond it, the last point of the curve
     double launch_speed =
         366.51914291880921;  ///< engine speed held by the slipping clutch from rest, rad/s (3500 rpm)
+    double rollout = 0.0;  ///< m that the car rolls before the clock starts, of runs from rest only, 0 … 1
     double rise_time_of_torque = 0.0;  ///< s from 10 % to 90 % of the torque when the throttle opens, 0 … 10
 };
 

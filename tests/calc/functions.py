@@ -188,6 +188,11 @@ class Functions(CalcTestCase):
                                  [parameter["name"] for parameter in function["parameters"]])
                 for argument, parameter in zip(shown, function["parameters"]):
                     self.assertTrue(argument.Description.startswith(parameter["meaning"]), argument.Description)
+                    # Calc writes "(optional)" above each of them: the text must not simply deny it.
+                    self.assertNotIn("must be given", argument.Description)
+                    self.assertEqual("Calc marks every argument of an extension as optional" in argument.Description,
+                                     parameter["required"], argument.Description)
+                    self.assertTrue(argument.IsOptional or parameter["kind"] == "cell", argument.Name)
 
     def test_the_extension_calls_itself_by_its_version(self):
         self.assert_shows(self.put("A1", "=FUNCTION.VERSION()"), self.function("FUNCTION.VERSION")["example"]["expected"])

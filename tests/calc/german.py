@@ -51,7 +51,7 @@ class German(CalcTestCase):
                                  [parameter["name"] for parameter in function["parameters"]])
         density = german["AIR.DENSITY"]
         self.assertEqual(density["Description"], "Dichte feuchter Luft. Ergebnis: Dichte [kg/m³].")
-        self.assertTrue(density["Arguments"][0].Description.startswith("Lufttemperatur [°C]; zulässig: "),
+        self.assertTrue(density["Arguments"][0].Description.startswith("Lufttemperatur [°C]; erforderlich, obwohl Calc "),
                         density["Arguments"][0].Description)
 
     def test_why_answers_in_german(self):

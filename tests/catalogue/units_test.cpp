@@ -103,6 +103,7 @@ TEST(UnitSpellings, AreTheSameUnit) {
         {"mbar", {"MBAR"}},
         {"bara", {"bar a", "bar(a)", "bar abs", "bar absolute", "BARA"}},
         {"barg", {"bar g", "bar(g)", "bar gauge", "bar-g"}},
+        {"bard", {"bar d", "bar(d)", "bar diff", "bar-d"}},
         {"psig", {"psi g", "PSIG"}},
         {"inHg", {"in Hg", "inhg", "in.Hg"}},
         {"kg/h", {"kg/hr"}},

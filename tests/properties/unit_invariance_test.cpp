@@ -23,7 +23,7 @@ std::vector<std::string> units_of(Quantity quantity) {
     for (const auto symbol : unit_symbols(quantity)) {
         result.emplace_back(symbol);
         if (quantity == Quantity::pressure) result.push_back(std::string(symbol) + "a");
-        if (quantity == Quantity::pressure_difference) result.push_back(std::string(symbol) + "g");
+        if (quantity == Quantity::pressure_difference) result.push_back(std::string(symbol) + "d");
     }
     if (quantity == Quantity::share) result.emplace_back("%");
     return result;

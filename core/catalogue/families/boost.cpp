@@ -29,7 +29,7 @@ Parameter absolute(Text name, Text meaning) {
     return number(name, meaning, Quantity::pressure, "kPa", between(1, 5000));
 }
 Parameter difference(Text name, Text meaning) {
-    return number(name, meaning, Quantity::pressure_difference, "kPa", between(0, 200));
+    return number(name, meaning, Quantity::pressure_difference, "kPa", between(0, 200)).counted(Over::point);
 }
 Parameter map_parameter() {
     return table("map", "columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency");
@@ -42,7 +42,8 @@ Parameter diameter() {
 }
 
 boost::MapReading reading(Call& call) {
-    const auto map = read_compressor_map(std::get<Table>(call.value(0)), "map", {}, call.language());
+    const auto map =
+        read_compressor_map(std::get<Table>(call.value(0)), "map", {}, call.language(), call.warnings);
     auto result = map.at(call.si(1), call.si(2));
     call.warn(result.warnings);
     return result;

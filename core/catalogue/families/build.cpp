@@ -57,14 +57,14 @@ build::Weather weather_at(Call& call, std::size_t i) {
 std::optional<boost::CompressorMap> map_at(Call& call, std::size_t i) {
     if (!call.given(i)) return std::nullopt;
     return read_compressor_map(std::get<Table>(call.value(i)), call.function().parameters[i].name, {},
-                               call.language());
+                               call.language(), call.warnings);
 }
 
 NamedParts parts_at(Call& call, std::size_t i, const std::optional<boost::CompressorMap>& map) {
     NamedParts parts;
     if (call.given(i))
         parts = read_parts(std::get<Table>(call.value(i)), map ? &*map : nullptr,
-                           call.function().parameters[i].name, call.language());
+                           call.function().parameters[i].name, call.language(), call.warnings);
     // A map without a compressor among the parts is a compressor of its own.
     if (map) {
         bool has_compressor = false;
@@ -245,7 +245,7 @@ std::vector<Cell> impossible(const Stage& stage, const NamedFuel& fuel, const Wa
 Answer stage_table(Call& call) {
     const Language language = call.language();
     const Block engine_block = call.block(0);
-    const auto stages = read_stages(std::get<Table>(call.value(1)), "stages", language);
+    const auto stages = read_stages(std::get<Table>(call.value(1)), "stages", language, call.warnings);
     build::TableBase base;
     base.engine = engine_from(engine_block, "engine", language);
     base.cylinder = cycle_engine_from(engine_block, "engine", language, call.warnings);
@@ -398,7 +398,7 @@ std::vector<Function> build() {
                                      {"limited by"},
                                      {"100-200 km/h", Quantity::time, "s"},
                                      {"60-130 mph", Quantity::time, "s"},
-                                     {"quarter mile", Quantity::time, "s"},
+                                     {"quarter mile after rollout", Quantity::time, "s"},
                                      {"price"},
                                      {"price per kW gained"},
                                      {"power low", Quantity::power, "kW"},
@@ -411,7 +411,9 @@ std::vector<Function> build() {
             .method =
                 "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what "
                 "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "
-                "ROAD. Water vapour takes its share of the manifold; that it slows knock a little is left "
+                "ROAD, the quarter mile from rest with the clock started after the rollout of the vehicle "
+                "block (0 unless given). Water vapour takes its share of the manifold; that it slows knock a "
+                "little is left "
                 "out. Low and high are two standard uncertainties: cycle efficiency 2 %, fuel and "
                 "knock model 1.5 octane, ratings of parts 3 %, the measured power, or 8 % where none "
                 "was measured. Where a stage cannot run on a fuel, its row holds errors that say why. "

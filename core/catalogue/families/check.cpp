@@ -5,6 +5,7 @@
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
+#include "core/injection/injector.hpp"
 #include "core/statistics/agreement.hpp"
 
 namespace pullsheet::catalogue::families {
@@ -54,6 +55,7 @@ const BlockSchema& evidence_schema() {
                 Label("injectors", "number of injectors", Quantity::count, "", between(1, 96)).optional(),
                 Label("injector flow", "of one injector held open, at the pressure of the pull",
                       Quantity::volume_flow, "cc/min", above(0))
+                    .by_mass_too(injection::test_fluid_density)
                     .optional(),
                 Label("engine speed", "at the duty; needed with a dead time", Quantity::angular_speed, "rpm",
                       above(0))

@@ -2,6 +2,7 @@
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/families/shared.hpp"
+#include "core/catalogue/reader.hpp"
 #include "core/fuel/fuel.hpp"
 #include "core/injection/injector.hpp"
 #include "core/injection/pump.hpp"
@@ -10,7 +11,8 @@ namespace pullsheet::catalogue::families {
 namespace {
 
 Parameter rated_flow(Text name, Text meaning) {
-    return number(name, meaning, Quantity::volume_flow, "cc/min", above(0));
+    return number(name, meaning, Quantity::volume_flow, "cc/min", above(0))
+        .by_mass_too(injection::test_fluid_density);
 }
 Parameter pressure_across(Text name, Text meaning) {
     return number(name, meaning, Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure))
@@ -37,6 +39,21 @@ Parameter crank_angle(Text name, Text meaning) {
     return number(name, meaning, Quantity::angle, "°", between(-180, 360));
 }
 
+// A rating written as a mass flow is one of the fluid of the rating.
+double rated_volume_flow(Call& call) {
+    NumberText written;
+    const Unit* unit =
+        split_number(call.text(0), written) && !written.unit.empty() ? find_unit(written.unit) : nullptr;
+    if (!unit || unit->quantity != Quantity::mass_flow) return call.si(0);
+    const double flow = call.si(0) * injection::test_fluid_density / call.si(3);
+    if (call.warnings.wanted())
+        call.warn(say(call.language(), Phrase::rating_by_mass,
+                      {{"value", std::string(call.text(0))},
+                       {"flow", quantity_text(flow, Quantity::volume_flow)},
+                       {"density", number_text(call.si(3))}}));
+    return flow;
+}
+
 }  // namespace
 
 std::vector<Function> injector() {
@@ -45,9 +62,11 @@ std::vector<Function> injector() {
             .name = "INJECTOR.FLOW",
             .summary = "Flow of an injector at another pressure and fluid",
             .parameters =
-                {rated_flow("rated_flow", "flow of one injector held open, as rated"),
+                {rated_flow("rated_flow", "flow of one injector held open, as rated")
+                     .by_mass_too(injection::test_fluid_density, false),
                  pressure_across("rated_pressure", "pressure across the injector at the rating"),
-                 pressure_across("fuel_pressure", "pressure across the injector in use: rail less manifold"),
+                 pressure_across("fuel_pressure", "pressure across the injector in use: rail less manifold")
+                     .counted(Over::manifold),
                  fluid_density("rated_density", "density of the fluid of the rating; n-heptane of SAE J1832")
                      .otherwise(injection::test_fluid_density),
                  fluid_density("density", "density of the fluid in use").optional("that of the rating")},
@@ -58,7 +77,7 @@ std::vector<Function> injector() {
             .sources = {"Bernoulli", "SAE J1832", "Çengel & Boles 2015"},
             .example = {{550.0, 3.0, 4.0}, 635.0853, 1e-6},
             .compute = [](Call& call) -> Answer {
-                return injection::injector_flow(call.si(0), call.si(1), call.si(2), call.si(3),
+                return injection::injector_flow(rated_volume_flow(call), call.si(1), call.si(2), call.si(3),
                                                 call.given(4) ? call.si(4) : call.si(3));
             },
         },
@@ -94,7 +113,8 @@ std::vector<Function> injector() {
             .summary = "Flow that each injector needs",
             .parameters = {fuel_flow(from(0)), injectors(), largest_duty(), fuel_parameter()},
             .result = Result::number("flow of one injector held open, at the pressure in use",
-                                     Quantity::volume_flow, "cc/min"),
+                                     Quantity::volume_flow, "cc/min")
+                          .by_mass_too(injection::test_fluid_density),
             .method = "Fuel flow over count, duty and density at 15 °C.",
             .formula = "Q = ṁ_f/(z·D·ρ)",
             .symbols = "ṁ_f fuel flow, z injectors, D duty, ρ density of the fuel at 15 °C",

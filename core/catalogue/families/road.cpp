@@ -69,11 +69,17 @@ Answer time(Call& call) {
 }
 
 Answer distance_time(Call& call) {
+    const road::Vehicle car = vehicle(call, 0);
     road::RunOptions options;
-    options.rollout = call.si(5);
+    if (call.given(5)) {
+        options.rollout = call.si(5);
+        if (car.rollout > 0.0 && car.rollout != call.si(5) && call.warnings.wanted())
+            call.warn(
+                say(call.language(), Phrase::rollout_twice,
+                    {{"value", number_text(call.si(5)) + " m"}, {"other", number_text(car.rollout) + " m"}}));
+    }
     const double distance = call.si(3);
-    const auto run =
-        road::distance_run(vehicle(call, 0), curve(call, 1, 2), distance, weather(call, 4), options);
+    const auto run = road::distance_run(car, curve(call, 1, 2), distance, weather(call, 4), options);
     Rows rows;
     rows.push_back(row(std::string("finish"), distance, run.time, run.final_speed));
     rows.push_back(row(std::string("trap, mean of the last 66 ft"), distance, run.time, run.trap_speed));
@@ -188,6 +194,7 @@ constexpr const char* run_method =
     "driven for the best time: a roll-on begins in the quickest gear, shifts come where the next gear pulls "
     "harder or at the rev limit, with the shift time without drive, and a gear is kept to the end, over a "
     "distance at its rev limit if need be, where that is quicker; no torque is guessed outside the curve. "
+    "From rest the clock starts after the rollout of the vehicle block, 0 unless given. "
     "Integrated adaptively, events located by root finding. Closed course only.";
 
 }  // namespace
@@ -219,7 +226,7 @@ std::vector<Function> road() {
                            weather_on_the_road(),
                            number("rollout", "distance rolled before the clock starts", Quantity::length, "m",
                                   between(0, 1))
-                               .otherwise(0)},
+                               .optional("the rollout of the vehicle block")},
             .result = Result::table("finish, trap speed, 60 ft, 1/8 and 1/4 mile",
                                     {{"mark"},
                                      {"distance", Quantity::length, "m"},

@@ -19,7 +19,10 @@ Answer convert(Call& call) {
                       {"quantity", std::string(translated(call.language(), quantity_name(from->quantity)))},
                       {"to", std::string(to->symbol)},
                       {"other", std::string(translated(call.language(), quantity_name(to->quantity)))}});
-    if (from->pressure_kind != to->pressure_kind && from->pressure_kind != PressureKind::unsaid &&
+    const auto counts_from_vacuum = [](const Unit& unit) {
+        return unit.pressure_kind == PressureKind::absolute;
+    };
+    if (counts_from_vacuum(*from) != counts_from_vacuum(*to) && from->pressure_kind != PressureKind::unsaid &&
         to->pressure_kind != PressureKind::unsaid)
         throw refuse(Phrase::convert_pressure_kinds,
                      {{"from", std::string(from->symbol)}, {"to", std::string(to->symbol)}});
