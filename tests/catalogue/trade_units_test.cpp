@@ -126,7 +126,7 @@ TEST(Pressures, SayHowTheyCountAndTakeBothSpellings) {
     };
     for (const Case& said : {Case{"INJECTOR.FLOW", "rated_pressure", "over the surroundings"},
                              Case{"INJECTOR.FLOW", "fuel_pressure", "over the manifold"},
-                             Case{"PUMP.POWER", "pressures", "over the surroundings"},
+                             Case{"PUMP.POWER", "pump_pressures", "over the surroundings"},
                              Case{"COMPRESSOR.PRESSURE.RATIO", "intake_loss", "between two points"},
                              Case{"COMPRESSOR.PRESSURE.RATIO", "charge_loss", "between two points"},
                              Case{"COMPRESSOR.PRESSURE.RATIO", "ambient_pressure", "absolute"}}) {
