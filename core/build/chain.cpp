@@ -513,6 +513,43 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
     return std::visit(Load{*this, part, point}, parts_[part]);
 }
 
+std::optional<Warning> Chain::data_end(std::size_t part, const OperatingPoint& point) const {
+    if (const auto* pump = std::get_if<Pump>(&parts_[part])) {
+        const double pressure = rail_pressure(pump->fuel_pressure, pump->reference, point.boost);
+        if (pump->curve.knows(pressure)) return std::nullopt;
+        return Warning{Reason::pump_curve_ends,
+                       {{pressure, Quantity::pressure_difference},
+                        {pump->curve.highest_pressure(), Quantity::pressure_difference}}};
+    }
+    const auto* compressor = std::get_if<Compressor>(&parts_[part]);
+    if (!compressor || !compressor->map) return std::nullopt;
+    const boost::MapReading at = reading(point);
+    if (!(boost::clearance(at) < 0.0)) return std::nullopt;
+    // A limit stated where the map ends is the compressor's own; its points are read off by hand.
+    constexpr double reached = 0.995;
+    const auto stated = [&](const std::optional<double>& most, double is) {
+        return most && is >= reached * *most;
+    };
+    if (stated(compressor->max_corrected_flow, point.corrected_flow) ||
+        stated(compressor->max_pressure_ratio, point.pressure_ratio) ||
+        stated(compressor->max_shaft_speed, point.shaft_speed))
+        return std::nullopt;
+    if (at.ratio_margin < 0.0)
+        return Warning{
+            Reason::map_ends_above,
+            {{compressor->map->highest_ratio(), Quantity::ratio}, {point.pressure_ratio, Quantity::ratio}}};
+    if (at.choke_margin < 0.0)
+        return Warning{Reason::map_ends_right,
+                       {{point.pressure_ratio, Quantity::ratio},
+                        {at.right_flow, Quantity::mass_flow},
+                        {point.corrected_flow, Quantity::mass_flow}}};
+    if (at.left_edge == boost::MapEdge::surge) return std::nullopt;
+    return Warning{Reason::map_ends_left,
+                   {{point.pressure_ratio, Quantity::ratio},
+                    {at.left_flow, Quantity::mass_flow},
+                    {point.corrected_flow, Quantity::mass_flow}}};
+}
+
 std::optional<double> Chain::excess(std::size_t part, const OperatingPoint& point) const {
     if (const auto* pump = std::get_if<Pump>(&parts_[part]);
         pump && !pump->curve.knows(rail_pressure(pump->fuel_pressure, pump->reference, point.boost)))

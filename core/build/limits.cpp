@@ -200,6 +200,15 @@ class Search {
         return std::nullopt;
     }
 
+    /// Why a part is not known just beyond a power that it carries; none where it gives out there.
+    std::optional<Warning> data_end(std::size_t part, double power) const {
+        constexpr double beyond = 1.0 + 1e-6;
+        std::optional<OperatingPoint> alone;
+        if (!chain_.needs_air(part)) alone = chain_.fuel_side(beyond * std::fmax(power, least));
+        const OperatingPoint* here = alone ? &*alone : with_air(beyond * std::fmax(power, least));
+        return here ? chain_.data_end(part, *here) : std::nullopt;
+    }
+
   private:
     bool boosts_not(double power) const {
         const OperatingPoint* here = with_air(power);
@@ -322,6 +331,7 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
         const auto* compressor = std::get_if<Compressor>(&parts[i]);
         return compressor && compressor->map ? &*compressor->map : nullptr;
     };
+    double carried = std::numeric_limits<double>::infinity();  // by the weakest of those that carry any
     // The search through a compressor map solves many points, which help all other parts.
     for (std::size_t i = 0; i < parts.size(); ++i) {
         if (map_of(i)) result.parts[i].power = search.map_limit(i, *map_of(i));
@@ -331,13 +341,20 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
         if (!map_of(i))
             limit.power =
                 std::holds_alternative<boost::Turbine>(parts[i]) ? search.turbine_limit(i) : search.limit(i);
-        if (limit.power && *limit.power < result.power) {
+        if (!limit.power) continue;
+        if (map_of(i) && *limit.power == 0.0)
+            limit.data_end = {0.0, {Reason::map_missed, {{speed, Quantity::angular_speed}}}};
+        else if (auto why = search.data_end(i, *limit.power))
+            limit.data_end = {*limit.power, *std::move(why)};
+        if (*limit.power < result.power) {
             result.power = *limit.power;
             result.weakest = i;
         }
+        if (*limit.power > 0.0) carried = std::fmin(carried, *limit.power);
+        if (limit.data_end) limit.power.reset();
     }
     if (result.weakest == parts.size()) throw NoData(Reason::no_limit);
-    result.wanted = wanted.value_or(result.power);
+    result.wanted = wanted.value_or(carried < std::numeric_limits<double>::infinity() ? carried : start);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         PartLimit& limit = result.parts[i];
         const auto breaks = [&](const auto& error) {
@@ -345,14 +362,11 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
             limit.broken = Warning{error.reason(), error.details()};
         };
         try {
-            if (result.wanted > 0.0) limit.load = search.load(i, result.wanted);
+            limit.load = search.load(i, result.wanted);
         } catch (const NoSolution& error) {
             breaks(error);
         } catch (const NoData& error) {
             breaks(error);
-        }
-        if (map_of(i) && limit.power == 0.0) {
-            limit.broken = Warning{Reason::map_missed, {{speed, Quantity::angular_speed}}};
         }
     }
     return result;

@@ -9,24 +9,37 @@
 
 namespace pullsheet::build {
 
+/// Where the data of a part end before it gives out: it carries this much, and beyond it is not known.
+struct DataEnd {
+    double power;  ///< W at the crank; 0 where it is not known at any power
+    /// Why: Reason::pump_curve_ends, map_ends_right, map_ends_above or map_ends_left with their details just
+    /// beyond that power; map_missed where the power is 0.
+    Warning why;
+};
+
 /// What one part carries.
 struct PartLimit {
-    /// W at the crank, at the speed asked; none where the part states no limit or carries more than 100 MW; 0
-    /// where it carries nothing.
+    /// W at the crank, at the speed asked, at which the part gives out; none where it states no limit,
+    /// carries more than 100 MW or its data end before; 0 where it carries nothing.
     std::optional<double> power;
+    std::optional<DataEnd> data_end;  ///< a curve or a map that ends before the part gives out
     /// The load at the wanted power; use above 1 where the part does not carry it.
     PartLoad load;
     /// Why there is no such load, where the chain breaks before the wanted power (a choked pipe, boost above
-    /// the fuel rail, a pump beyond its curve); use is infinite then.
+    /// the fuel rail) or the data of the part end before it (a pump beyond its curve); use is infinite then.
     std::optional<Warning> broken;
+
+    /// W up to which the part is known to carry; none where nothing bounds it.
+    std::optional<double> bound() const { return data_end ? data_end->power : power; }
 };
 
-/// What the parts of a build carry, and which of them gives out first.
+/// What the parts of a build carry, and which of them bounds it.
 struct Limits {
     std::vector<PartLimit> parts;  ///< in the order of the parts
-    std::size_t weakest;           ///< index of the part that gives out first
-    double power;                  ///< W, that it carries
-    double wanted;                 ///< W, for which the loads are told
+    /// Index of the part that gives out first, or whose data end first: `parts[weakest].data_end` tells.
+    std::size_t weakest;
+    double power;   ///< W, up to which all parts are known to carry
+    double wanted;  ///< W, for which the loads are told
 };
 
 /// The power each part carries at `speed` (rad/s): the inverse of operating_point, since at that power the
@@ -35,7 +48,11 @@ struct Limits {
 /// with this boost. Where that leads beyond the compressor map, the efficiency of the map's nearest point is
 /// used, so that the other parts can be judged all the same.
 ///
-/// `wanted` W > 0 is the power for which the loads are told; left out, that of the weakest part.
+/// The end of what was typed is no limit of a part. Beyond the last point of a pump's curve, and beyond the
+/// right and the upper edge of a compressor map, the part is not known; its surge line and the limits stated
+/// beside the map are its own.
+///
+/// `wanted` W > 0 is the power for which the loads are told; left out, the smallest bound above 0, or 100 kW.
 /// The chain is solved some twenty times for each part, at most 700 times. Intake pipes share what is solved,
 /// however many they are in a row; only one that eats most of the pressure needs looks of its own.
 /// Throws InvalidArgument as operating_point does, NoData with Reason::no_limit where no part states a limit.

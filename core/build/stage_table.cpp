@@ -37,7 +37,7 @@ constexpr double coldest_charge = cycle::possible::manifold_temperature.low;
 /// The best that one stage does on one fuel at one speed.
 struct Best {
     double power = 0.0;
-    std::optional<std::size_t> part{};
+    Bite bite{};
     double manifold_pressure = 0.0;
     double spark_angle = 0.0;
     double efficiency = 0.0;
@@ -87,6 +87,11 @@ std::optional<OperatingPoint> chain_at(const Engine& engine, const Parts& parts,
                                                    {coldest_charge, Quantity::temperature},
                                                    {speed, Quantity::angular_speed}});
     return point;
+}
+
+Bite bite_of(const Limits& carried) {
+    const std::optional<DataEnd>& end = carried.parts[carried.weakest].data_end;
+    return {carried.weakest, end ? std::optional<Warning>(end->why) : std::nullopt};
 }
 
 // What is known from the speed before, so that the next one starts near its answer.
@@ -151,7 +156,7 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
     if (!carried) return std::nullopt;
     if (!(carried->power > 0.0)) {
         Best nothing_carried;
-        nothing_carried.part = carried->weakest;
+        nothing_carried.bite = bite_of(*carried);
         return nothing_carried;
     }
     double burned = carried->power / guess.engine.efficiency;
@@ -180,7 +185,7 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
         const double change = carried->power / guess.engine.efficiency - burned;
         if (std::abs(change) < small_change * burned)
             return Best{spark.result.efficiency > 0.0 ? carried->power : 0.0,
-                        carried->weakest,
+                        bite_of(*carried),
                         state->manifold_pressure,
                         spark.spark_angle,
                         spark.result.efficiency,
@@ -214,9 +219,12 @@ Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const 
                                                         std::min(charge_temperature, hottest_charge));
         const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
         guess.manifold_pressure = limit.manifold_pressure;
-        best = {
-            limit.result.power,      std::nullopt,         limit.manifold_pressure / dry, limit.spark_angle,
-            limit.result.efficiency, limit.result.warnings};
+        best = {limit.result.power,
+                {},
+                limit.manifold_pressure / dry,
+                limit.spark_angle,
+                limit.result.efficiency,
+                limit.result.warnings};
         if (!(best.power > 0.0)) return best;  // it turns by no work of its own
         guess.engine.efficiency = possible_efficiency(best.efficiency);
         const double change = best.power / best.efficiency - burned;
@@ -287,6 +295,7 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
         const Best best = best_at(base, guess, parts, fuel, speed);
         cell.speeds.push_back(speed);
         cell.torques.push_back(best.power / speed);
+        if (best.bite.data_end && !cell.missing) cell.missing = best.bite;
         if (best.power > peak.power) {
             peak = best;
             at_peak = guess;
@@ -294,13 +303,17 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
         }
     }
     if (cell.speeds.empty()) throw InvalidArgument("full_boost_from", full_boost_from, {0.0, base.redline});
-    if (!(peak.power > 0.0)) throw NoSolution(Reason::no_power);
+    if (!(peak.power > 0.0)) {
+        if (!cell.missing) throw NoSolution(Reason::no_power);
+        cell.impossible = cell.missing->data_end;
+        return cell;
+    }
     // Below full boost the torque falls off with the speed.
     cell.speeds.insert(cell.speeds.begin(), foot_share * cell.speeds.front());
     cell.torques.insert(cell.torques.begin(), foot_share * cell.torques.front());
     cell.power = peak.power;
     cell.torque = *std::max_element(cell.torques.begin(), cell.torques.end());
-    cell.bite.part = peak.part;
+    cell.bite = peak.bite;
     cell.manifold_pressure = peak.manifold_pressure;
     cell.spark_angle = peak.spark_angle;
     cell.warnings = peak.warnings;
@@ -308,7 +321,7 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
     // Relative standard uncertainty of the power: what the cycle is trusted with, and what bites.
     const TableUncertainty& u = base.uncertainty;
     double variance = u.efficiency * u.efficiency;
-    if (peak.part) {
+    if (peak.bite.part) {
         variance += u.part_rating * u.part_rating;
     } else {
         variance += calibrated ? u.measured_power * u.measured_power : u.uncalibrated * u.uncalibrated;

@@ -59,6 +59,7 @@ struct TableBase {
 /// What holds a stage back on a fuel.
 struct Bite {
     std::optional<std::size_t> part{};  ///< index of the part that gives out first; none: knock
+    std::optional<Warning> data_end{};  ///< why it is not known beyond, where it does not give out there
 };
 
 /// A time with its interval.
@@ -76,6 +77,7 @@ struct TableCell {
     double power_low;                       ///< W, two standard uncertainties below
     double power_high;                      ///< W, two above
     Bite bite;                              ///< at the speed of greatest power
+    std::optional<Bite> missing{};          ///< a part whose data bound the power at any speed, and why
     double manifold_pressure;               ///< Pa there
     double spark_angle;                     ///< rad before top dead centre there
     std::optional<Span> time_100_200;       ///< s, 100 to 200 km/h

@@ -362,16 +362,16 @@ def stages(book):
             column = column_name(2 + fuel)
             call = "BUILD.LIMITS(%s;%s;INDEX(fuel_ethanol;1;%d);day;;stage_speed%s)" % (
                 engine_block(fuel), parts_area(stage), fuel + 1, ";map" if stage == 3 else "")
-            # Without the header row and the last row, which repeats the weakest part.
+            # Without the header row and the last row.
             body = "INDEX(%s;ROW($A$2:$A$%d);%%d)" % (call, 1 + len(PART_NAMES))
             if fuel == 0:
                 page.array("A%d:A%d" % (first + 1, last), "=" + body % 1, "Computed")
                 page.array("B%d:B%d" % (first + 1, last), "=" + body % 2, "Computed")
             page.array("%s%d:%s%d" % (column, first + 1, column, last), "=" + body % 3, "Computed", "0.0")
-            here = "%s$%d:%s$%d" % (column, first + 1, column, last)
-            page.put("%s%d" % (column_name(1 + fuel), 7 + stage),
-                     "=INDEX($A$%d:$A$%d;MATCH(MIN(%s);%s;0))" % (first + 1, last, here, here), "Computed text")
-            page.put("%s%d" % (column_name(1 + fuel), 14 + stage), "=MIN(%s)" % here, "Headline", "0")
+            # The last row names the part that bounds the build, and up to which power the build is known to carry it.
+            bound = "INDEX(%s;%d;%%d)" % (call, 2 + len(PART_NAMES))
+            page.put("%s%d" % (column_name(1 + fuel), 7 + stage), '=SUBSTITUTE(%s;"gives out first: ";"")' % (bound % 1), "Computed text")
+            page.put("%s%d" % (column_name(1 + fuel), 14 + stage), "=" + bound % 3, "Headline", "0")
         page.conditional("C%d:F%d" % (first + 1, last), "C%d=MIN(C$%d:C$%d)" % (first + 1, first + 1, last), "Stands out")
         page.put("A%d" % (7 + stage), STAGES[stage], "Row head")
         page.put("A%d" % (14 + stage), STAGES[stage], "Row head")

@@ -38,17 +38,19 @@ TEST(LimitsIdentities, AtItsLimitEveryPartIsJustUsedUp) {
             for (std::size_t i = 0; i < parts.size(); ++i) {
                 // The air behind the compressor grows denser as more of it flows: these pipes are never too
                 // small here.
-                EXPECT_EQ(result.parts[i].power.has_value(), i != 6 && i != 7) << i;
-                if (!result.parts[i].power) continue;
-                OperatingPoint point = chain.fuel_side(*result.parts[i].power);
+                const std::optional<double> bound = result.parts[i].bound();
+                EXPECT_EQ(bound.has_value(), i != 6 && i != 7) << i;
+                if (!bound) continue;
+                OperatingPoint point = chain.fuel_side(*bound);
                 chain.add_air(point);
                 const bool curve_ends = i == 1 && point.boost + 4e5 > 7e5 * (1.0 - 1e-6);
+                if (i == 1) EXPECT_EQ(result.parts[i].data_end.has_value(), curve_ends) << speed;
                 if (curve_ends) {
                     EXPECT_LT(chain.excess(i, point), 0.0);
                 } else {
                     EXPECT_NEAR(chain.excess(i, point).value(), 0.0, 1e-8) << i << ' ' << speed;
                 }
-                EXPECT_GE(*result.parts[i].power, result.power);
+                EXPECT_GE(*bound, result.power);
             }
         }
     }
@@ -68,6 +70,8 @@ TEST(LimitsIdentities, InverseOfOperatingPoint) {
                         if (load.use > 1.0) return false;
                     }
                 } catch (const NoSolution&) {
+                    return false;
+                } catch (const NoData&) {
                     return false;
                 }
                 return true;
@@ -172,11 +176,20 @@ TEST(LimitsIdentities, EthanolTakesFuelSystemBeforeAirSystem) {
     EXPECT_NEAR(*on_e85.parts[3].power / *on_gasoline.parts[3].power, 1.0, 0.05);
 }
 
-TEST(LimitsIdentities, PumpCurveThatEndsIsALimit) {
-    // A pump known at one pressure only: the limit is the boost that lifts the rail to it.
+// The end of what was typed is no limit of the part: what the others carry does not rest on it.
+TEST(LimitsIdentities, PumpCurveThatEndsIsNoLimit) {
     Pump pump{{{4.2e5}, {1e-3}}};
-    const Parts parts{pump, ChargeCooler{0.8}};
+    const Parts parts{pump, ChargeCooler{0.8}, Clutch{700.0}};
     const Limits result = limits(invented_engine(), parts, gasoline, 6500 * rpm);
+    EXPECT_EQ(result.weakest, 0U);
+    EXPECT_FALSE(result.parts[0].power);
+    ASSERT_TRUE(result.parts[0].data_end);
+    EXPECT_EQ(result.parts[0].data_end->power, result.power);
+    EXPECT_EQ(result.parts[0].data_end->why.reason, Reason::pump_curve_ends);
+    EXPECT_EQ(result.parts[0].data_end->why.details.at(1).value, 4.2e5);
+    EXPECT_FALSE(result.parts[1].bound());  // a cooler without a limit
+    EXPECT_NEAR(*result.parts[2].power, 700.0 * 6500 * rpm, 1e-3);
+    // It is known up to the boost that lifts the rail to the last point.
     const OperatingPoint point =
         operating_point(invented_engine(), gasoline, result.power, 6500 * rpm, {}, parts);
     EXPECT_NEAR(point.boost, 1.2e5, 1.0);
@@ -184,8 +197,42 @@ TEST(LimitsIdentities, PumpCurveThatEndsIsALimit) {
     const Limits wanted = limits(invented_engine(), parts, gasoline, 6500 * rpm, {}, 1.2 * result.power);
     ASSERT_TRUE(wanted.parts[0].broken);
     EXPECT_EQ(wanted.parts[0].broken->reason, Reason::pump_curve_ends);
-    EXPECT_TRUE(std::isinf(wanted.parts[0].load.use));
-    EXPECT_FALSE(wanted.parts[1].power);  // a cooler without a limit
+    // With the missing point typed the clutch gives out, and nothing is missing.
+    const Parts complete{Pump{{{4.2e5, 9e5}, {1e-3, 0.9e-3}}}, ChargeCooler{0.8}, Clutch{700.0}};
+    const Limits known = limits(invented_engine(), complete, gasoline, 6500 * rpm);
+    EXPECT_EQ(known.weakest, 2U);
+    EXPECT_FALSE(known.parts[2].data_end);
+    EXPECT_EQ(known.power, *result.parts[2].power);
+    // A pump known nowhere near the rail pressure: the other loads are told all the same.
+    Pump low{{{0.5e5}, {1e-3}}};
+    low.reference = RailReference::surroundings;
+    const Limits unknown = limits(invented_engine(), {low, Clutch{700.0}}, gasoline, 6500 * rpm);
+    EXPECT_EQ(unknown.weakest, 0U);
+    EXPECT_EQ(unknown.power, 0.0);
+    ASSERT_TRUE(unknown.parts[0].data_end);
+    EXPECT_EQ(unknown.parts[0].data_end->why.reason, Reason::pump_curve_ends);
+    EXPECT_NEAR(unknown.parts[1].load.use, 1.0, 1e-9);
+}
+
+// The right and the upper edge of a map are where it ends; a limit stated there is the compressor's own.
+TEST(LimitsIdentities, CompressorMapThatEndsIsNoLimit) {
+    Compressor compressor{};
+    compressor.map.emplace(boost::invented_map(0.75));
+    const Parts parts{compressor, ChargeCooler{0.8}, Clutch{5000.0}};
+    const Limits result = limits(invented_engine(), parts, gasoline, 6500 * rpm);
+    EXPECT_EQ(result.weakest, 0U);
+    EXPECT_FALSE(result.parts[0].power);
+    ASSERT_TRUE(result.parts[0].data_end);
+    const Reason why = result.parts[0].data_end->why.reason;
+    EXPECT_TRUE(why == Reason::map_ends_right || why == Reason::map_ends_above);
+    const OperatingPoint end =
+        operating_point(invented_engine(), gasoline, result.power * (1.0 - 1e-6), 6500 * rpm, {}, parts);
+    compressor.max_corrected_flow = end.corrected_flow;
+    compressor.max_shaft_speed = end.shaft_speed;
+    const Limits stated = limits(invented_engine(), {compressor, ChargeCooler{0.8}}, gasoline, 6500 * rpm);
+    ASSERT_TRUE(stated.parts[0].power);
+    EXPECT_FALSE(stated.parts[0].data_end);
+    EXPECT_NEAR(*stated.parts[0].power / result.power, 1.0, 1e-5);
 }
 
 // No pump stands in the way of another, so each carries what it carries alone. With so many more points are

@@ -396,13 +396,35 @@ TEST(StageTableIdentities, AChargeTooColdForTheCycleIsRefused) {
     EXPECT_LT(error.details().at(0).value, cycle::possible::manifold_temperature.low);
 }
 
-// A pump that cannot lift its fuel to the rail carries nothing at any speed.
-TEST(StageTableIdentities, APumpThatCannotLiftItsFuelGivesNoPower) {
+// A pump whose curve ends below the rail pressure is not known to give any power: that is refused.
+TEST(StageTableIdentities, APumpKnownBelowTheRailPressureOnly) {
     Parts parts = generous_parts();
     Pump pump{{{1e5, 2e5}, {300 * litre_per_hour, 250 * litre_per_hour}}};
     pump.fuel_pressure = 4e5;
+    pump.reference = RailReference::surroundings;
     parts.push_back(pump);
-    EXPECT_EQ(refusal(invented_base(), parts, offered(98, 0.0)).reason(), Reason::no_power);
+    const TableCell cell = stage_on_fuel(invented_base(), parts, offered(98, 0.0), false);
+    ASSERT_TRUE(cell.impossible);
+    EXPECT_EQ(cell.impossible->reason, Reason::pump_curve_ends);
+}
+
+// A curve that ends early bounds the answer, and that is said; it is not the pump that gives out.
+TEST(StageTableIdentities, APumpCurveThatEndsBoundsTheAnswerAndIsNoLimit) {
+    const auto with_pump = [](const injection::PumpCurve& curve) {
+        Parts parts = generous_parts();
+        Pump pump{curve};
+        pump.fuel_pressure = 4e5;
+        parts.push_back(pump);
+        return stage_on_fuel(invented_base(), parts, offered(98, 0.0), false);
+    };
+    const TableCell complete =
+        with_pump({{4e5, 5e5, 12e5}, {400 * litre_per_hour, 380 * litre_per_hour, 300 * litre_per_hour}});
+    EXPECT_FALSE(complete.missing);
+    const TableCell ends = with_pump({{4e5, 4.4e5}, {400 * litre_per_hour, 390 * litre_per_hour}});
+    ASSERT_TRUE(ends.bite.data_end);
+    EXPECT_EQ(ends.bite.data_end->reason, Reason::pump_curve_ends);
+    ASSERT_TRUE(ends.missing);
+    EXPECT_LT(ends.power, 0.9 * complete.power);
 }
 
 TEST(StageTableIdentities, ARedlineIsNeeded) {

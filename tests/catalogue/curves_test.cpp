@@ -162,5 +162,88 @@ TEST(OneCurve, PumpIsReadAsByPullAtInPumpPowerAndBuild) {
                 number_of("PULL.AT", {column(bar), column(flow), rail}), 1e-7);
 }
 
+/// A build whose pump is typed up to a pressure: the rail stands 3.6 bar over the manifold.
+Table parts_with_pump_to(double last) {
+    Table parts;
+    const auto row = [&](const char* part, const char* kind, std::vector<Cell> values) {
+        values.resize(10);
+        values.insert(values.begin(), {Text(part), Text(kind)});
+        parts.add_row(values);
+    };
+    row("part", "kind", {});
+    for (const double bar : {3.0, 4.0, 5.0, 7.0, 9.0})
+        if (bar <= last)
+            row("fuel pump", "pump",
+                {520.0 - 20.0 * bar, Text("L/h"), bar, Text("bar"), 1.0, Text(), 3.6, Text("bar")});
+    row("gearbox", "gearbox", {460.0, Text("N·m")});
+    return parts;
+}
+
+// The end of the pump's curve is not where the pump gives out: the row says what is not known, the last row
+// that data are missing, and a warning why.
+TEST(EndOfData, BuildLimitsNamesNoPartWhoseDataEnd) {
+    const auto call = [](double last, const Value& wanted) {
+        return outcome_of("BUILD.LIMITS", {examples::engine(), parts_with_pump_to(last), 0.0,
+                                           examples::weather(), wanted, 6500.0});
+    };
+    const Outcome complete = call(9.0, {});
+    const Table& known = std::get<Table>(complete.value);
+    EXPECT_EQ(cell_text(known.at(known.rows() - 1, 0)), "gives out first: gearbox");
+    EXPECT_TRUE(complete.warnings.empty());
+    for (const double last : {4.0, 5.0}) {
+        for (const Value& wanted : {Value{}, Value{300.0}}) {
+            const Outcome outcome = call(last, wanted);
+            const Table& answer = std::get<Table>(outcome.value);
+            const std::size_t end = answer.rows() - 1;
+            EXPECT_TRUE(cell_text(answer.at(1, 2)).starts_with("not known beyond "))
+                << cell_text(answer.at(1, 2));
+            const Text bar = last == 4.0 ? "4 bar" : "5 bar";
+            EXPECT_NE(cell_text(answer.at(1, 6)).find("the curve ends at " + bar), Text::npos);
+            EXPECT_EQ(cell_text(answer.at(end, 0)), "missing data bound the answer: fuel pump");
+            EXPECT_LT(std::get<double>(answer.at(end, 2)), std::get<double>(known.at(end, 2)));
+            // The gearbox carries what it carries, whatever is known of the pump.
+            EXPECT_NEAR(std::get<double>(answer.at(2, 2)), std::get<double>(known.at(2, 2)), 1e-9);
+            ASSERT_FALSE(outcome.warnings.empty());
+            EXPECT_NE(outcome.warnings[0].find("missing data of fuel pump bound the answer"), Text::npos);
+            EXPECT_NE(outcome.warnings[0].find("ends at " + bar), Text::npos);
+        }
+    }
+}
+
+// The last row: the power wanted and the power that all parts carry, and their ratio.
+TEST(EndOfData, TheLastRowOfBuildLimitsIsFinite) {
+    for (const double last : {2.0, 3.0, 5.0, 9.0})
+        for (const Value& wanted : {Value{}, Value{50.0}, Value{3000.0}}) {
+            const Table answer = table_of("BUILD.LIMITS", {examples::engine(), parts_with_pump_to(last), 0.0,
+                                                           examples::weather(), wanted, 6500.0});
+            const std::size_t end = answer.rows() - 1;
+            const double power = std::get<double>(answer.at(end, 2));
+            EXPECT_GT(power, 0.0) << last;
+            const auto* kilowatts = std::get_if<double>(&wanted);
+            EXPECT_NEAR(std::get<double>(answer.at(end, 3)), 100.0 * (kilowatts ? *kilowatts : power) / power,
+                        1e-9);
+            EXPECT_EQ(cell_text(answer.at(end, 6)), "power [kW]");
+        }
+}
+
+TEST(EndOfData, BuildTableSaysThatDataAreMissing) {
+    const auto call = [](double last) {
+        Table stages = examples::stages();
+        for (std::size_t r = 1; r < stages.rows(); ++r)
+            if (cell_text(stages.at(r, 2)) == "pump") stages.at(r, 5) = last;
+        return outcome_of("BUILD.TABLE", {examples::measured_engine(), std::move(stages), examples::fuels()});
+    };
+    const Outcome ends = call(4.6), complete = call(12.0);
+    const Table& bound = std::get<Table>(ends.value);
+    const Table& known = std::get<Table>(complete.value);
+    EXPECT_EQ(cell_text(bound.at(1, 4)), "missing data: pump");
+    EXPECT_LT(std::get<double>(bound.at(1, 3)), std::get<double>(known.at(1, 3)));
+    EXPECT_FALSE(cell_text(known.at(1, 4)).starts_with("missing data"));
+    bool said = false;
+    for (const Text& warning : ends.warnings)
+        said = said || warning.find("Stage 1 on 95 RON: missing data of pump bound the answer") != Text::npos;
+    EXPECT_TRUE(said);
+}
+
 }  // namespace
 }  // namespace pullsheet::catalogue

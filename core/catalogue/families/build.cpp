@@ -152,6 +152,31 @@ Answer point(Call& call) {
     return rows;
 }
 
+// Where the data of a part end, in a cell: a value of a cell is the same in every language.
+std::string end_of_data(const Warning& why) {
+    const auto shown = [&](std::size_t detail, Quantity quantity, std::string_view symbol) {
+        const Unit* unit = symbol.empty() ? nullptr : find_unit(symbol);
+        const double si = why.details[detail].value;
+        return number_text(unit ? unit->from_si(si, quantity) : si, unit);
+    };
+    switch (why.reason) {
+        case Reason::pump_curve_ends:
+            return "the curve ends at " + shown(1, Quantity::pressure_difference, "bar");
+        case Reason::map_ends_right: return "the map ends at " + shown(1, Quantity::mass_flow, "g/s");
+        case Reason::map_ends_left: return "the map begins at " + shown(1, Quantity::mass_flow, "g/s");
+        case Reason::map_ends_above:
+            return "the map ends at a pressure ratio of " + shown(0, Quantity::ratio, "");
+        default: return say(Language::english, why.reason, why.details);
+    }
+}
+
+std::string not_known_beyond(double power) {
+    const Unit* kilowatt = find_unit("kW");
+    return power > 0.0
+               ? "not known beyond " + number_text(kilowatt->from_si(power, Quantity::power), kilowatt)
+               : "not known at any power";
+}
+
 Answer limits(Call& call) {
     const auto map = map_at(call, 6);
     const NamedParts parts = parts_at(call, 1, map);
@@ -176,6 +201,17 @@ Answer limits(Call& call) {
         if (const auto unit = load_unit(part.load.quantity); !unit.empty())
             measure.append(" [").append(unit).append("]");
         // A value of a cell is the same in every language.
+        if (part.data_end) {
+            const bool beyond = part.broken || found.wanted > part.data_end->power * (1.0 + 1e-9);
+            const std::string end = end_of_data(part.data_end->why);
+            const Cell unknown = std::string("not known");
+            rows.push_back(row(parts.names[i], std::string(parts.kinds[i]),
+                               not_known_beyond(part.data_end->power), beyond ? unknown : Cell(part.load.use),
+                               part.broken ? unknown : shown(part.load.demand, part.load.quantity),
+                               beyond ? unknown : shown(part.load.capacity, part.load.quantity),
+                               part.broken ? end : measure + "; " + end));
+            continue;
+        }
         if (part.broken) measure = say(Language::english, part.broken->reason, part.broken->details);
         rows.push_back(row(parts.names[i], std::string(parts.kinds[i]),
                            part.power ? Cell(*part.power) : Cell(std::string("no limit")),
@@ -184,9 +220,24 @@ Answer limits(Call& call) {
                            part.broken ? Cell(std::string()) : shown(part.load.capacity, part.load.quantity),
                            measure));
     }
-    rows.push_back(row("gives out first: " + parts.names[found.weakest],
-                       std::string(parts.kinds[found.weakest]), found.power,
-                       found.parts[found.weakest].load.use, std::string(), std::string(), std::string()));
+    // The build as a whole: the power wanted and the power up to which all parts are known to carry it.
+    const std::string& name = parts.names[found.weakest];
+    const auto& end = found.parts[found.weakest].data_end;
+    const bool carries = found.power > 0.0;
+    if (end)
+        call.warn(
+            say(call.language(),
+                "missing data of {part} bound the answer: {sentence}. Nothing is known beyond; add points "
+                "to its table",
+                {{"part", name}, {"sentence", say(call.language(), end->why.reason, end->why.details)}}));
+    rows.push_back(
+        row((end ? "missing data bound the answer: " : "gives out first: ") + name,
+            std::string(parts.kinds[found.weakest]),
+            end && !carries ? Cell(std::string("not known")) : Cell(found.power),
+            carries ? Cell(found.wanted / found.power) : Cell(std::string(end ? "not known" : "beyond")),
+            shown(found.wanted, Quantity::power),
+            end && !carries ? Cell(std::string("not known")) : shown(found.power, Quantity::power),
+            std::string("power [kW]")));
     return rows;
 }
 
@@ -240,6 +291,11 @@ std::vector<Cell> impossible(const Stage& stage, const NamedFuel& fuel, const Wa
     row[1] = fuel.name;
     row[price_column] = stage.price;
     return row;
+}
+
+std::string limited_by(const build::Bite& bite, const std::vector<std::string>& names) {
+    if (!bite.part) return "knock";
+    return (bite.data_end ? "missing data: " : "") + names[*bite.part];
 }
 
 Answer stage_table(Call& call) {
@@ -304,10 +360,17 @@ Answer stage_table(Call& call) {
             }
             for (const Warning& warning : cell.warnings)
                 if (warning.reason != Reason::knocks) call.warn({warning});
+            if (cell.missing)
+                call.warn(
+                    say(language, "{stage} on {fuel}: missing data of {part} bound the answer: {sentence}",
+                        {{"stage", stage.name},
+                         {"fuel", fuel.name},
+                         {"part", stage.parts.names[*cell.missing->part]},
+                         {"sentence",
+                          say(language, cell.missing->data_end->reason, cell.missing->data_end->details)}}));
             const double gained = cell.power - (call.given(6) ? call.si(6) : 0.0);
             rows.push_back(
-                row(stage.name, fuel.name, cell.torque, cell.power,
-                    cell.bite.part ? stage.parts.names[*cell.bite.part] : std::string("knock"),
+                row(stage.name, fuel.name, cell.torque, cell.power, limited_by(cell.bite, stage.parts.names),
                     time(cell.time_100_200, &build::Span::value), time(cell.time_60_130, &build::Span::value),
                     time(cell.time_quarter_mile, &build::Span::value), stage.price,
                     gained > 0.0 ? Cell(stage.price / (gained / 1000.0)) : Cell(std::string("no gain")),
@@ -358,15 +421,21 @@ std::vector<Function> build() {
                                   between(200, 25000))
                                .optional("the redline of the engine block"),
                            optional_map()},
-            .result = Result::table("a row each part; the last row names the part that gives out first",
-                                    {{"part"},
-                                     {"kind"},
-                                     {"power it carries", Quantity::power, "kW"},
-                                     {"share used", Quantity::share, "%"},
-                                     {"demand"},
-                                     {"capacity"},
-                                     {"measured by"}}),
-            .method = "The chain of BUILD.POINT turned round for each part, with all the others in place.",
+            .result = Result::table(
+                "a row each part; the last row names the part that gives out first, or the part "
+                "whose missing data bound the answer, with the power wanted and the power "
+                "up to which all parts are known to carry it",
+                {{"part"},
+                 {"kind"},
+                 {"power it carries", Quantity::power, "kW"},
+                 {"share used", Quantity::share, "%"},
+                 {"demand"},
+                 {"capacity"},
+                 {"measured by"}}),
+            .method =
+                "The chain of BUILD.POINT turned round for each part, with all the others in place. The end "
+                "of a pump's curve and the right and upper edge of a compressor map are no limits: beyond "
+                "them the part is not known. The surge line and the limits stated in the parts table are.",
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
             .example = {{engine, examples::parts(), 0.0, examples::weather(), std::monostate{}, 6500.0},
                         462.1977199,
@@ -412,13 +481,13 @@ std::vector<Function> build() {
                 "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what "
                 "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "
                 "ROAD, the quarter mile from rest with the clock started after the rollout of the vehicle "
-                "block (0 unless given). Water vapour takes its share of the manifold; that it slows knock a "
-                "little is left "
-                "out. Low and high are two standard uncertainties: cycle efficiency 2 %, fuel and "
-                "knock model 1.5 octane, ratings of parts 3 %, the measured power, or 8 % where none "
-                "was measured. Where a stage cannot run on a fuel, its row holds errors that say why. "
-                "A model of a cycle is no substitute for knock detection, exhaust "
-                "temperature and lambda measured on the rollers.",
+                "block (0 unless given). Where a pump's curve ends before the pump gives out, the power is "
+                "given up to there, as limited by missing data. Water vapour takes its share of the "
+                "manifold; that it slows knock a little is left out. Low and high are two standard "
+                "uncertainties: cycle efficiency 2 %, fuel and knock model 1.5 octane, ratings of parts 3 %, "
+                "the measured power, or 8 % where none was measured. Where a stage cannot run on a fuel, its "
+                "row holds errors that say why. A model of a cycle is no substitute for knock detection, "
+                "exhaust temperature and lambda measured on the rollers.",
             .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992",
                         "GUM"},
             .example =
