@@ -513,6 +513,11 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
     return std::visit(Load{*this, part, point}, parts_[part]);
 }
 
+bool Chain::by_points(std::size_t part) const {
+    const auto* compressor = std::get_if<Compressor>(&parts_[part]);
+    return (compressor && compressor->map) || std::holds_alternative<Pump>(parts_[part]);
+}
+
 std::optional<Warning> Chain::data_end(std::size_t part, const OperatingPoint& point) const {
     if (const auto* pump = std::get_if<Pump>(&parts_[part])) {
         const double pressure = rail_pressure(pump->fuel_pressure, pump->reference, point.boost);

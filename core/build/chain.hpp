@@ -40,6 +40,8 @@ class Chain {
     /// The load of a part at a point; of one that needs_air the air path must be there. Throws NoSolution
     /// where the part cannot do anything there, NoData beyond what is known of it.
     PartLoad load(std::size_t part, const OperatingPoint& point) const;
+    /// Whether what is known of the part is a curve or a map, which ends somewhere.
+    bool by_points(std::size_t part) const;
     /// Why nothing is known of a part at a point, where its curve or map has ended before it has given out.
     std::optional<Warning> data_end(std::size_t part, const OperatingPoint& point) const;
     /// Continuous in power, negative while the part carries the point, zero at its limit. Nothing beyond the

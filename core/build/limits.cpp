@@ -202,6 +202,7 @@ class Search {
 
     /// Why a part is not known just beyond a power that it carries; none where it gives out there.
     std::optional<Warning> data_end(std::size_t part, double power) const {
+        if (!chain_.by_points(part)) return std::nullopt;
         constexpr double beyond = 1.0 + 1e-6;
         std::optional<OperatingPoint> alone;
         if (!chain_.needs_air(part)) alone = chain_.fuel_side(beyond * std::fmax(power, least));
