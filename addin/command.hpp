@@ -44,7 +44,8 @@ com::sun::star::uno::Any new_from_template(const Command& command);
 /// Explains the selected cell; answers with the sentence.
 com::sun::star::uno::Any explain_selection(const Command& command);
 /// Writes the customer's copy of the document; answers with the URLs of the files. Arguments: "Sheets"
-/// (names), "OnlyPrinted", "Formats" ("ods", "xlsx", "pdf"), "WithErrors".
+/// (names), "Formats" ("ods", "xlsx", "pdf"), "Password" of the copies; and what is to be written all the
+/// same: "WithErrors" (cells in error), "WithFailedChecks", "WithoutParts" (what a copy cannot hold).
 com::sun::star::uno::Any write_customer_copy(const Command& command);
 /// Opens the guide at the function of the selected cell, otherwise at its first page; answers with its URL.
 com::sun::star::uno::Any open_guide(const Command& command);

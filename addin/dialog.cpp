@@ -178,6 +178,13 @@ std::size_t Dialog::list(const std::vector<std::string>& lines, const std::vecto
     return placed_.size() - 1;
 }
 
+std::size_t Dialog::secret() {
+    const Placed placed = add("com.sun.star.awt.UnoControlEditModel", {{"EchoChar", Any(sal_Int16('*'))}});
+    place(placed, margin, (width_ - 2 * margin) / 2, button_height - 2);
+    y_ += button_height - 2 + gap;
+    return placed_.size() - 1;
+}
+
 void Dialog::put_into_the_middle() {
     if (!parent_.is()) return;
     const uno::Reference<awt::XUnitConversion> units(control_->getPeer(), uno::UNO_QUERY_THROW);
@@ -228,6 +235,12 @@ std::vector<bool> Dialog::chosen(std::size_t list) const {
     for (sal_Int32 i = 0; i < selected.getLength(); ++i)
         chosen.at(static_cast<std::size_t>(selected[i])) = true;
     return chosen;
+}
+
+std::string Dialog::typed(std::size_t field) const {
+    rtl::OUString text;
+    placed_.at(field).model->getPropertyValue("Text") >>= text;
+    return to_utf8(text);
 }
 
 }  // namespace pullsheet::addin

@@ -36,6 +36,9 @@ class Dialog {
     /// A list of which several lines can be chosen.
     std::size_t list(const std::vector<std::string>& lines, const std::vector<bool>& chosen);
 
+    /// A field for a password, which is not shown.
+    std::size_t secret();
+
     /// Shows the dialogue with these buttons from right to left, and says which one was pressed; the last
     /// one, which closes without doing anything, also stands for Escape. The first is the one that Enter
     /// presses.
@@ -43,6 +46,7 @@ class Dialog {
 
     bool is_ticked(std::size_t tick) const;
     std::vector<bool> chosen(std::size_t list) const;
+    std::string typed(std::size_t field) const;
 
   private:
     struct Placed {

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <optional>
+#include <pugixml.hpp>
+#include <string>
+
+#include "addin/customer_copy/content.hpp"
+#include "addin/customer_copy/texts.hpp"
+
+namespace pullsheet::addin::customer_copy {
+
+/// Does the cell hold a number, a date or a truth value?
+bool is_number(pugi::xml_node cell);
+
+/// What the cell shows, as text or as a number with no more digits than it shows. `number_format` is that of
+/// the document read; that of the copy is returned by its place. `as_text`: a number goes as the text that it
+/// shows.
+struct Shown {
+    CellContent content;
+    std::string number_format;
+};
+Shown shown_content(pugi::xml_node cell, const std::string& number_format, bool as_text, NewStyles& styles,
+                    const Fields& fields);
+
+}  // namespace pullsheet::addin::customer_copy

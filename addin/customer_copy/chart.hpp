@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <map>
+#include <pugixml.hpp>
+#include <string>
+
+#include "addin/customer_copy/content.hpp"
+
+namespace pullsheet::addin::customer_copy {
+
+/// The sheets of the document that was read, each looked at when it is first asked for.
+class Sheets {
+  public:
+    Sheets(pugi::xml_node spreadsheet, const Styles& styles) : spreadsheet_(spreadsheet), styles_(styles) {}
+    pugi::xml_node table(const std::string& name) const;
+    const Grid* grid(const std::string& name);
+
+  private:
+    pugi::xml_node spreadsheet_;
+    const Styles& styles_;
+    std::map<std::string, Grid> grids_;
+};
+
+/// Draws a chart of the document ("office:document" in its frame) again in the copy, from the values that it
+/// shows: they go into columns of the sheet for charts. Returns the ranges that it now shows.
+std::string carry_chart(pugi::xml_node from, pugi::xml_node to, Content& content, Sheets& sheets);
+
+}  // namespace pullsheet::addin::customer_copy

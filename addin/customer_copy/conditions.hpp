@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <pugixml.hpp>
+#include <string>
+#include <vector>
+
+#include "addin/customer_copy/content.hpp"
+#include "addin/office.hpp"
+
+namespace pullsheet::addin::customer_copy {
+
+/// The styles that conditions give to the cells of these sheets now. The office decides: it is given the
+/// document with a colour of its own for the style of each condition, and the colours of its cells are read.
+ConditionStyle styles_by_condition(const Context& context, pugi::xml_node document,
+                                   const std::vector<std::string>& sheets);
+
+}  // namespace pullsheet::addin::customer_copy

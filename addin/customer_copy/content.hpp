@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the pages of a customer copy consist of.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <pugixml.hpp>
+#include <set>
+#include <string>
+#include <tuple>
+#include <vector>
+
+#include "addin/customer_copy/grid.hpp"
+#include "addin/customer_copy/styles.hpp"
+
+namespace pullsheet::addin::customer_copy {
+
+/// A piece of the copy: paragraphs of a text, a shape, a page style.
+using Piece = std::shared_ptr<pugi::xml_document>;
+
+/// Sheet, column, row.
+using Place = std::tuple<std::string, int, int>;
+
+struct CellContent {
+    std::string style;  ///< one of the copy
+    std::string type;   ///< "float", "string", …; empty for a cell without content
+    std::string value;
+    std::string currency;
+    std::string shown;
+    Piece paragraphs;  ///< of a text
+    int columns = 1, rows = 1;
+    bool covered = false;
+};
+
+struct RowContent {
+    int first = 0, last = 0;
+    std::string style;
+    bool hidden = false, title = false;
+    std::map<int, CellContent> cells;
+    std::map<int, std::vector<Piece>> shapes;  ///< anchored to the cell of a column
+};
+
+struct PageContent {
+    std::string name;
+    std::string style;
+    std::string print_ranges;  ///< empty where the whole sheet is printed
+    std::string everything;    ///< the cells of the sheet that hold something
+    std::vector<Grid::Columns> columns;
+    std::vector<RowContent> rows;
+    std::vector<Piece> shapes;  ///< anchored to the page
+};
+
+/// What one range of a chart shows, in a column of the sheet for charts.
+using ChartColumn = std::vector<CellContent>;
+
+/// Something on a page that a copy cannot hold.
+struct LeftOut {
+    enum class What { control, object, picture, comments, scale, sparkline };
+    What what;
+    std::string sheet;
+    auto operator<=>(const LeftOut&) const = default;
+};
+
+struct Content {
+    Content(const Styles& read, const NewStyles::Encode& encoder) : encode(encoder), styles(read, encoder) {}
+
+    NewStyles::Encode encode;
+    NewStyles styles;
+    std::vector<PageContent> pages;
+    std::vector<Piece> page_layouts;
+    std::vector<Piece> master_pages;
+    std::string chart_sheet;  ///< the name of the sheet for charts
+    std::vector<ChartColumn> chart_columns;
+    std::set<std::string> pictures;  ///< the names of those that have to be drawn
+    int picture_count = 0;
+    bool headers_differ = false;      ///< from page to page: how many there are matters
+    std::string first_day;            ///< of the dates
+    std::vector<LeftOut> left_out;    ///< what the pages show and the copy cannot hold
+    std::vector<std::string> errors;  ///< the cells in error that the pages show ("Quote.B7")
+};
+
+/// What was seen of a copy that was written, so that the next one is better.
+struct Seen {
+    std::map<std::string, std::string> pictures;  ///< name in the copy → what is seen of it, encoded anew
+    std::map<std::string, int> pages;             ///< so many printed pages has the sheet
+    std::set<Place> as_text;             ///< numbers that their own format does not show as the page does
+    std::map<Place, std::string> texts;  ///< what is shown where a condition sets the number format
+};
+
+/// The style that a condition gives to a cell; empty for none.
+using ConditionStyle = std::map<Place, std::string>;
+
+}  // namespace pullsheet::addin::customer_copy

@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: Apache-2.0
+// All that the customer copy asks of the office: documents to and from text, what they look like, and files.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "addin/customer_copy/content.hpp"
+#include "addin/formula.hpp"
+#include "addin/office.hpp"
+
+namespace pullsheet::addin::customer_copy {
+
+/// The document as it is on the screen, in the OpenDocument format in one file. It is not changed.
+std::string as_xml(const Context& context, const Spreadsheet& document);
+
+/// A document that nobody sees, closed when it is no longer needed. Its macros do not run and its links are
+/// not followed.
+class HiddenDocument {
+  public:
+    HiddenDocument(const Context& context, const std::string& xml);
+    ~HiddenDocument();
+    HiddenDocument(const HiddenDocument&) = delete;
+    HiddenDocument& operator=(const HiddenDocument&) = delete;
+
+    const Spreadsheet& get() const { return document_; }
+    /// Has the office write no user's name into it.
+    void belong_to_nobody() const;
+    /// So many pages are printed of the sheet.
+    int pages(const std::string& sheet) const;
+    /// The pictures as they are seen (cut, coloured), encoded anew: name → PNG in base64.
+    std::map<std::string, std::string> pictures() const;
+    /// Moves a sheet behind all others and shows the first that is visible.
+    void move_to_end(const std::string& sheet) const;
+    void show_first() const;
+    /// Has only this sheet visible.
+    void show_only(const std::string& sheet) const;
+    /// The document as a web page, and the first cell that it holds of the sheet.
+    std::string as_web_page() const;
+    std::pair<int, int> first_cell(const std::string& sheet) const;
+    /// Writes a file; throws the office's exception. With a password if it is not empty.
+    void write(const std::string& url, const std::string& format, const std::string& password) const;
+
+  private:
+    Context context_;
+    Spreadsheet document_;
+};
+
+/// A picture encoded anew as PNG, without whatever else its file holds; empty if it is none. Both in base64.
+std::string encoded_anew(const Context& context, const std::string& base64);
+
+/// Was the document opened with a password?
+bool has_password(const Spreadsheet& document);
+void remove_file(const Context& context, const std::string& url);
+
+}  // namespace pullsheet::addin::customer_copy

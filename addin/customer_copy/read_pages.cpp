@@ -1,0 +1,463 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "addin/customer_copy/read_pages.hpp"
+
+#include <algorithm>
+#include <cstdlib>
+#include <string_view>
+
+#include "addin/customer_copy/cells.hpp"
+#include "addin/customer_copy/chart.hpp"
+#include "addin/customer_copy/shapes.hpp"
+#include "addin/customer_copy/texts.hpp"
+#include "addin/customer_copy/vocabulary.hpp"
+
+namespace pullsheet::addin::customer_copy {
+namespace {
+
+// So many pages a sheet is taken to have before they were counted.
+constexpr int pages_unknown = 1000;
+
+bool has_word(std::string_view words, std::string_view word) {
+    for (auto at = words.find(word); at != std::string_view::npos; at = words.find(word, at + 1)) {
+        const auto end = at + word.size();
+        if ((at == 0 || words[at - 1] == ' ') && (end == words.size() || words[end] == ' ')) return true;
+    }
+    return false;
+}
+
+Look only_borders(const Look& look) {
+    Look borders;
+    const auto cell = look.properties.find("style:table-cell-properties");
+    if (cell == look.properties.end()) return borders;
+    for (const auto& [name, value] : cell->second)
+        if ((name.starts_with("fo:border") && value != "none") || name.starts_with("style:border"))
+            borders.set("style:table-cell-properties", name, value);
+    return borders;
+}
+
+class PageReader {
+  public:
+    PageReader(pugi::xml_node table, Content& content, Sheets& sheets, const ConditionStyle& conditions,
+               const Seen& seen, Fields fields)
+        : table_(table),
+          content_(content),
+          sheets_(sheets),
+          conditions_(conditions),
+          seen_(seen),
+          fields_(std::move(fields)),
+          styles_(content.styles.read()),
+          name_(table.attribute("table:name").value()),
+          grid_(*sheets.grid(name_)) {
+        fields_["text:sheet-name"] = name_;
+        pugi::xml_node style = styles_.style("table", table.attribute("table:style-name").value());
+        master_ = styles_.master_page(style.attribute("style:master-page-name").value());
+        layout_ = styles_.page_layout(master_.attribute("style:page-layout-name").value())
+                      .child("style:page-layout-properties");
+    }
+
+    PageContent read() {
+        PageContent page;
+        page.name = name_;
+        page.print_ranges = table_.attribute("table:print-ranges").value();
+        areas_ = blocks_of(page.print_ranges);
+        page.print_ranges.clear();
+        for (const Block& area : areas_)
+            page.print_ranges += (page.print_ranges.empty() ? "" : " ") + address_of(area);
+        find_titles();
+        find_extent();
+        if (whole_) page.everything = address_of(areas_.front());
+        has_conditions_ = std::any_of(conditions_.begin(), conditions_.end(),
+                                      [&](const auto& one) { return std::get<0>(one.first) == name_; });
+        page.style = table_style();
+        for (Grid::Columns run : grid_.columns()) {
+            if (run.first > last_column_) break;
+            run.last = std::min(run.last, last_column_);
+            run.style = run.style.empty()
+                            ? ""
+                            : content_.styles.add("table-column", styles_.look("table-column", run.style));
+            page.columns.push_back(run);
+        }
+        for (const Grid::Rows& rows : grid_.rows()) {
+            if (rows.first > last_row_) break;
+            for (int first = rows.first; first <= std::min(rows.last, last_row_);) {
+                const int last = end_of_strip(first, std::min(rows.last, last_row_));
+                page.rows.push_back(row(rows, first, last));
+                first = last + 1;
+            }
+        }
+        Shapes shapes = this->shapes();
+        for (pugi::xml_node shape : table_.child("table:shapes").children()) {
+            const Piece piece = std::make_shared<pugi::xml_document>();
+            if (shapes.carry(shape, *piece, 0.0, 0.0) && piece->first_child()) page.shapes.push_back(piece);
+        }
+        name_what_is_left_out();
+        return page;
+    }
+
+  private:
+    bool prints(const char* what) const {
+        const pugi::xml_attribute said = layout_.attribute("style:print");
+        return !said || has_word(said.value(), what);
+    }
+
+    // Rows and columns printed on every page are on it, too.
+    void find_titles() {
+        const std::vector<Block> ranges = areas_;
+        for (const Block& range : ranges) {
+            for (const Grid::Rows& rows : grid_.rows())
+                if (rows.title)
+                    areas_.push_back(
+                        {range.sheet, range.first_column, rows.first, range.last_column, rows.last});
+            for (const Grid::Columns& columns : grid_.columns())
+                if (columns.title)
+                    areas_.push_back(
+                        {range.sheet, columns.first, range.first_row, columns.last, range.last_row});
+        }
+    }
+
+    // How far the sheet goes: to the end of its print ranges, or of what it holds.
+    void find_extent() {
+        for (const Block& area : areas_) {
+            last_column_ = std::max(last_column_, area.last_column);
+            last_row_ = std::max(last_row_, area.last_row);
+        }
+        if (!areas_.empty()) {
+            // The lines around the edge belong to the neighbours as well.
+            ++last_column_;
+            ++last_row_;
+        } else {
+            for (const Grid::Rows& rows : grid_.rows())
+                for (const Grid::Cells& run : grid_.cells(rows)) {
+                    const bool holds =
+                        run.element.first_child() || run.element.attribute("office:value-type");
+                    const bool looks = !run.covered && rows.last < 1000000 && run.last < 1000 &&
+                                       *run.element.attribute("table:style-name").value();
+                    if (!holds && !looks) continue;
+                    last_column_ = std::max(last_column_, run.last);
+                    last_row_ = std::max(last_row_, rows.last);
+                }
+            areas_.push_back({name_, 0, 0, last_column_, last_row_});
+            whole_ = true;
+            // Shapes may lie beyond the last cell.
+            last_column_ = std::max(last_column_, 60);
+            last_row_ = std::max(last_row_, std::min(last_row_ + 200, 1048575));
+        }
+    }
+
+    int end_of_strip(int first, int last) const {
+        // Rows that hold the same may look different.
+        if (has_conditions_ && last < first + 1000) return first;
+        for (const Block& area : areas_)
+            for (const int border :
+                 {area.first_row - 1, area.first_row, area.last_row + 1, area.last_row + 2})
+                if (border > first && border <= last) last = border - 1;
+        return last;
+    }
+
+    bool is_printed(int column, int row) const {
+        return std::any_of(areas_.begin(), areas_.end(),
+                           [&](const Block& area) { return area.has(column, row); });
+    }
+    bool is_beside_printed(int column, int row) const {
+        return !whole_ && std::any_of(areas_.begin(), areas_.end(), [&](Block area) {
+            --area.first_column, --area.first_row, ++area.last_column, ++area.last_row;
+            return area.has(column, row);
+        });
+    }
+
+    // Is any part of the cell, which may be merged, on a page?
+    bool is_seen(int column, int row, int columns, int rows) const {
+        if (columns == 1 && rows == 1)
+            return is_printed(column, row) && !grid_.column_hidden(column) && !grid_.row_hidden(row);
+        for (const Block& area : areas_) {
+            bool some_column = false, some_row = false;
+            for (int c = std::max(column, area.first_column);
+                 c <= std::min(column + columns - 1, area.last_column); ++c)
+                some_column = some_column || !grid_.column_hidden(c);
+            for (int r = std::max(row, area.first_row); r <= std::min(row + rows - 1, area.last_row); ++r)
+                some_row = some_row || !grid_.row_hidden(r);
+            if (some_column && some_row) return true;
+        }
+        return false;
+    }
+
+    RowContent row(const Grid::Rows& rows, int first, int last) {
+        RowContent made;
+        made.first = first;
+        made.last = last;
+        made.hidden = rows.hidden;
+        made.title = rows.title;
+        if (!rows.style.empty()) {
+            Look look = styles_.look("table-row", rows.style);
+            if (rows.hidden) look.properties["style:table-row-properties"].erase("fo:break-before");
+            made.style = content_.styles.add("table-row", look);
+        }
+        for (const Grid::Cells& run : grid_.cells(rows)) {
+            if (run.first > last_column_) break;
+            const int columns = std::max(1, run.element.attribute("table:number-columns-spanned").as_int(1));
+            const int spanned_rows =
+                std::max(1, run.element.attribute("table:number-rows-spanned").as_int(1));
+            for (int column = run.first; column <= std::min(run.last, last_column_); ++column) {
+                CellContent cell;
+                if (run.covered) {
+                    if (is_printed(column, first) || is_beside_printed(column, first))
+                        cell.style =
+                            style_of(run.element, rows, column, first, is_printed(column, first), {}, false);
+                    cell.covered = true;
+                } else if (is_seen(column, first, columns, spanned_rows)) {
+                    cell = this->cell(run.element, rows, column, first);
+                    cell.columns = columns;
+                    cell.rows = spanned_rows;
+                } else if (is_printed(column, first) || is_beside_printed(column, first)) {
+                    cell.style = style_of(run.element, rows, column, first, false, {}, false);
+                }
+                if (!cell.style.empty() || !cell.type.empty() || cell.covered) made.cells[column] = cell;
+            }
+            anchored_shapes(run, first, made);
+        }
+        return made;
+    }
+
+    void anchored_shapes(const Grid::Cells& run, int row, RowContent& made) {
+        for (pugi::xml_node child : run.element.children()) {
+            const std::string_view name = child.name();
+            if (!name.starts_with("draw:") && name != "dr3d:scene") continue;
+            const Piece piece = std::make_shared<pugi::xml_document>();
+            if (shapes().carry(child, *piece, grid_.x(run.first), grid_.y(row)) && piece->first_child())
+                made.shapes[run.first].push_back(piece);
+        }
+    }
+
+    // Is the text of the cell kept from the printer, or from the eye?
+    bool is_kept_back(const std::string& style) const {
+        std::string protection, print;
+        for (std::string next = style; !next.empty();) {
+            pugi::xml_node element = styles_.style("table-cell", next);
+            pugi::xml_node properties = element.child("style:table-cell-properties");
+            if (protection.empty()) protection = properties.attribute("style:cell-protect").value();
+            if (print.empty()) print = properties.attribute("style:print-content").value();
+            next = element.attribute("style:parent-style-name").value();
+        }
+        return print == "false" || (protection.find("hidden-and-protected") != std::string::npos &&
+                                    table_.attribute("table:protected").as_bool());
+    }
+
+    Look look_of(const std::string& style, int column, int row) const {
+        Look look = styles_.look("table-cell", style, "Default");
+        if (look.number_format.empty())
+            look.number_format = styles_.look("table-cell", "Default").number_format;
+        const auto conditional = conditions_.find({name_, column, row});
+        // What a condition sets counts before what the cell says itself, also where its style has it from
+        // those above.
+        if (conditional != conditions_.end()) look.lay_over(styles_.look("table-cell", conditional->second));
+        return look;
+    }
+
+    std::string style_of(pugi::xml_node element, const Grid::Rows& rows, int column, int row, bool whole,
+                         const std::string& number_format, bool to_the_right) {
+        Look look = look_of(grid_.cell_style(element, rows, column), column, row);
+        look.number_format.clear();
+        if (!whole) look = only_borders(look);
+        if (to_the_right && look.property("style:paragraph-properties", "fo:text-align").empty()) {
+            look.set("style:paragraph-properties", "fo:text-align", "end");
+            look.set("style:table-cell-properties", "style:text-align-source", "fix");
+        }
+        if (look.properties.empty() && number_format.empty()) return {};
+        return content_.styles.add("table-cell", look, number_format);
+    }
+
+    CellContent cell(pugi::xml_node element, const Grid::Rows& rows, int column, int row) {
+        const std::string style = grid_.cell_style(element, rows, column);
+        if (is_kept_back(style)) {
+            CellContent empty;
+            empty.style = style_of(element, rows, column, row, true, {}, false);
+            return empty;
+        }
+        if (std::string_view(element.attribute("calcext:value-type").value()) == "error")
+            content_.errors.push_back(cell_name(name_, column, row));
+        const Look look = look_of(style, column, row);
+        const bool as_text = seen_.as_text.contains({name_, column, row});
+        Shown shown = shown_content(element, look.number_format, as_text, content_.styles, fields_);
+        shown.content.style = style_of(element, rows, column, row, true, shown.number_format,
+                                       is_number(element) && shown.content.type == "string");
+        return shown.content;
+    }
+
+    Shapes shapes() {
+        return {name_,
+                content_,
+                sheets_,
+                seen_,
+                fields_,
+                [this](const Rectangle& place) { return shows(place); },
+                [this](const char* what) { return prints(what); }};
+    }
+
+    bool shows(const Rectangle& place) const {
+        if (whole_) return true;
+        if (places_.empty())
+            for (const Block& area : areas_)
+                places_.push_back({grid_.x(area.first_column), grid_.y(area.first_row),
+                                   grid_.x(area.last_column + 1), grid_.y(area.last_row + 1)});
+        return std::any_of(places_.begin(), places_.end(),
+                           [&](const Rectangle& area) { return area.meets(place); });
+    }
+
+    bool is_on_a_page(const std::string& addresses) const {
+        const auto blocks = blocks_of(addresses);
+        return std::any_of(blocks.begin(), blocks.end(), [&](const Block& block) {
+            return std::any_of(areas_.begin(), areas_.end(), [&](const Block& area) {
+                return block.first_column <= area.last_column && area.first_column <= block.last_column &&
+                       block.first_row <= area.last_row && area.first_row <= block.last_row;
+            });
+        });
+    }
+
+    // What the pages show of it and no cell or shape holds.
+    void name_what_is_left_out() {
+        for (pugi::xml_node format :
+             table_.child("calcext:conditional-formats").children("calcext:conditional-format"))
+            for (const char* kind : {"calcext:color-scale", "calcext:data-bar", "calcext:icon-set"})
+                if (format.child(kind) &&
+                    is_on_a_page(format.attribute("calcext:target-range-address").value()))
+                    content_.left_out.push_back({LeftOut::What::scale, name_});
+        if (table_.child("calcext:sparkline-groups"))
+            content_.left_out.push_back({LeftOut::What::sparkline, name_});
+        if (layout_.attribute("style:print") && prints("annotations")) {
+            for (const Grid::Rows& rows : grid_.rows())
+                for (const Grid::Cells& run : grid_.cells(rows))
+                    if (run.element.child("office:annotation")) {
+                        content_.left_out.push_back({LeftOut::What::comments, name_});
+                        return;
+                    }
+        }
+    }
+
+    std::string table_style() {
+        Look look = styles_.look("table", table_.attribute("table:style-name").value());
+        look.number_format.clear();
+        return content_.styles.add("table", look);
+    }
+
+  public:
+    pugi::xml_node master() const { return master_; }
+    pugi::xml_node layout() const { return layout_; }
+    const Fields& fields() const { return fields_; }
+
+  private:
+    pugi::xml_node table_;
+    Content& content_;
+    Sheets& sheets_;
+    const ConditionStyle& conditions_;
+    const Seen& seen_;
+    Fields fields_;
+    const Styles& styles_;
+    std::string name_;
+    const Grid& grid_;
+    pugi::xml_node master_, layout_;
+    std::vector<Block> areas_;
+    mutable std::vector<Rectangle> places_;
+    bool whole_ = false, has_conditions_ = false;
+    int last_column_ = 0, last_row_ = 0;
+};
+
+// The page style of a sheet: one for each page, since a header may name the sheet.
+void read_page_style(const PageReader& page, Content& content, int pages) {
+    const std::string name = "Page" + std::to_string(content.master_pages.size() + 1);
+    const Piece layout = std::make_shared<pugi::xml_document>();
+    pugi::xml_node made = layout->append_child("style:page-layout");
+    put(made, "style:name", name);
+    const auto carry = [](pugi::xml_node from, pugi::xml_node to) {
+        for (const pugi::xml_attribute attribute : from.attributes())
+            if (is_formatting(from.name(), attribute.name())) put(to, attribute.name(), attribute.value());
+    };
+    pugi::xml_node properties = made.append_child("style:page-layout-properties");
+    carry(page.layout(), properties);
+    // The copy has neither comments nor formulas to print.
+    if (const pugi::xml_attribute print = properties.attribute("style:print")) {
+        std::string kept;
+        for (const char* word : {"charts", "drawings", "grid", "headers", "objects", "zero-values"})
+            if (has_word(print.value(), word)) kept += (kept.empty() ? "" : " ") + std::string(word);
+        put(properties, "style:print", kept);
+    }
+    for (const char* part : {"style:header-style", "style:footer-style"})
+        if (pugi::xml_node read = page.layout().parent().child(part)) {
+            pugi::xml_node written = made.append_child(part).append_child("style:header-footer-properties");
+            carry(read.child("style:header-footer-properties"), written);
+        }
+    content.page_layouts.push_back(layout);
+
+    const Piece master = std::make_shared<pugi::xml_document>();
+    pugi::xml_node master_page = master->append_child("style:master-page");
+    put(master_page, "style:name", name);
+    put(master_page, "style:page-layout-name", name);
+    const auto shown = [&](const char* part) {
+        pugi::xml_node read = page.master().child(part);
+        return read && std::string_view(read.attribute("style:display").value()) != "false";
+    };
+    for (const std::string kind : {"style:header", "style:footer"}) {
+        const bool has_first = shown((kind + "-first").c_str());
+        const bool has_left = shown((kind + "-left").c_str());
+        content.headers_differ = content.headers_differ || has_first || has_left;
+        // A text that stands on no page is not carried.
+        for (const std::string ending : {"", "-left", "-first"}) {
+            const std::string part = kind + ending;
+            pugi::xml_node read = page.master().child(part.c_str());
+            if (!read) continue;
+            pugi::xml_node written = master_page.append_child(part.c_str());
+            if (!shown(part.c_str())) {
+                put(written, "style:display", "false");
+                continue;
+            }
+            const bool on_a_page = ending == "-left" ? pages >= 2
+                                   : ending.empty()  ? pages >= (has_first ? (has_left ? 3 : 2) : 1)
+                                                     : true;
+            if (!on_a_page) continue;
+            bool in_regions = false;
+            for (const char* region : {"style:region-left", "style:region-center", "style:region-right"})
+                if (pugi::xml_node text = read.child(region)) {
+                    in_regions = true;
+                    carry_paragraphs(text, written.append_child(region), content.styles, page.fields(), true);
+                }
+            if (!in_regions) carry_paragraphs(read, written, content.styles, page.fields(), true);
+        }
+    }
+    content.master_pages.push_back(master);
+}
+
+std::string free_sheet_name(const Sheets& sheets) {
+    std::string name = "Chart data";
+    while (sheets.table(name)) name += " 2";
+    return name;
+}
+
+}  // namespace
+
+Content read_pages(pugi::xml_node document, const Styles& styles, const std::vector<std::string>& wanted,
+                   const ConditionStyle& conditions, const Seen& seen, const std::string& file_name,
+                   const NewStyles::Encode& encode) {
+    pugi::xml_node spreadsheet = document.child("office:body").child("office:spreadsheet");
+    Sheets sheets(spreadsheet, styles);
+    Content content(styles, encode);
+    content.chart_sheet = free_sheet_name(sheets);
+    content.first_day = spreadsheet.child("table:calculation-settings")
+                            .child("table:null-date")
+                            .attribute("table:date-value")
+                            .value();
+    const Fields fields{{"text:title", document.child("office:meta").child("dc:title").text().get()},
+                        {"text:file-name", file_name}};
+    for (pugi::xml_node table : spreadsheet.children("table:table")) {
+        const std::string name = table.attribute("table:name").value();
+        if (std::find(wanted.begin(), wanted.end(), name) == wanted.end()) continue;
+        PageReader reader(table, content, sheets, conditions, seen, fields);
+        content.pages.push_back(reader.read());
+        const auto counted = seen.pages.find(name);
+        read_page_style(reader, content, counted == seen.pages.end() ? pages_unknown : counted->second);
+    }
+    std::sort(content.left_out.begin(), content.left_out.end());
+    content.left_out.erase(std::unique(content.left_out.begin(), content.left_out.end()),
+                           content.left_out.end());
+    return content;
+}
+
+}  // namespace pullsheet::addin::customer_copy
