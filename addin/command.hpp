@@ -17,7 +17,7 @@ struct Command {
     Context context;
     com::sun::star::uno::Reference<com::sun::star::frame::XFrame> frame;
     std::string parameter;  ///< what stands behind "?" in its URL
-    Properties arguments;   ///< "Silent": no dialogue, the answer is returned
+    Properties arguments;   ///< "Silent": no dialogue, the answer is returned; "Language": "en", "de"
     catalogue::Language language;
 
     bool is_silent() const;
@@ -47,6 +47,8 @@ com::sun::star::uno::Any explain_selection(const Command& command);
 /// (names), "Formats" ("ods", "xlsx", "pdf"), "Password" of the copies; and what is to be written all the
 /// same: "WithErrors" (cells in error), "WithFailedChecks", "WithoutParts" (what a copy cannot hold).
 com::sun::star::uno::Any write_customer_copy(const Command& command);
+/// Answers with the checks of the document that say no, in words. Without a dialogue only.
+com::sun::star::uno::Any failed_checks(const Command& command);
 /// Opens the guide at the function of the selected cell, otherwise at its first page; answers with its URL.
 com::sun::star::uno::Any open_guide(const Command& command);
 /// What F1 does in Calc: the guide at the function of the selected cell, or the office's own help where no

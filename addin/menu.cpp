@@ -27,6 +27,7 @@ Done command_named(std::string_view name) {
     if (name == "new") return new_from_template;
     if (name == "why") return explain_selection;
     if (name == "copy") return write_customer_copy;
+    if (name == "checks") return failed_checks;
     if (name == "guide") return open_guide;
     if (name == "help") return help;
     if (name == "about") return show_about;
@@ -98,6 +99,12 @@ class Menu final : public cppu::WeakImplHelper4<frame::XDispatchProvider, frame:
     }
 
   private:
+    catalogue::Language language_of(const Properties& arguments) const {
+        rtl::OUString asked;
+        if (!(value_of(arguments, "Language") >>= asked)) return office_language(context_);
+        return asked == "de" ? catalogue::Language::german : catalogue::Language::english;
+    }
+
     static bool is_ours(const std::string& url) { return url.starts_with(command_protocol); }
 
     Any carry_out(const std::string& url, const Properties& arguments) const {
@@ -108,7 +115,7 @@ class Menu final : public cppu::WeakImplHelper4<frame::XDispatchProvider, frame:
         if (command == nullptr) return {};
         const Command given{context_, frame_,
                             question_mark == std::string::npos ? "" : wanted.substr(question_mark + 1),
-                            arguments, office_language(context_)};
+                            arguments, language_of(arguments)};
         try {
             return command(given);
         } catch (const Refusal& refusal) {

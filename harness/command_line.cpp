@@ -289,6 +289,13 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
     sheet_command->add_option("--csv", sheet_request.csv, words("write the table as CSV"));
     sheet_command->add_option("--save", sheet_request.save,
                               words("write a recomputed copy (ods, fods, xlsx)"));
+    sheet_command->add_flag("--customer-copy", sheet_request.customer_copy,
+                            words("write the pages for the customer beside the sheet (NAME-customer.ods, "
+                                  ".xlsx, .pdf); with --sheet, "
+                                  "that page"));
+    sheet_command->add_flag(
+        "--despite-checks", sheet_request.despite_checks,
+        words("write the PDF or the customer copy also where the checks of the sheet say no"));
     auto* sheet_format =
         sheet_command
             ->add_option_function<std::string>(

@@ -19,6 +19,8 @@ struct SheetRequest {
     std::string pdf;               ///< files to be written; empty for none
     std::string csv;
     std::string save;
+    bool customer_copy = false;   ///< the pages for the customer, beside the sheet
+    bool despite_checks = false;  ///< PDF and customer copy are written also where the checks say no
     std::string extension;  ///< the unpacked extension; empty: beside the program, or installed in the office
     bool checks_wanted = false;      ///< a sheet without checks is an error
     int timeout = 300;               ///< s

@@ -68,8 +68,8 @@ Shown shown_content(pugi::xml_node cell, const std::string& number_format, bool 
     Shown result;
     const std::string shown = text_of(cell);
     if (!is_number(cell)) {
+        // The format for texts is in what is shown.
         result.content = text_content(cell, shown, true, styles, fields);
-        if (!result.content.type.empty()) result.number_format = styles.text_format(number_format);
         return result;
     }
     const std::string type = cell.attribute("office:value-type").value();

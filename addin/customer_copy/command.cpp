@@ -45,6 +45,12 @@ std::vector<std::string> strings(const uno::Sequence<rtl::OUString>& sequence) {
     return result;
 }
 
+uno::Any to_sequence(const std::vector<std::string>& texts) {
+    uno::Sequence<rtl::OUString> result(static_cast<sal_Int32>(texts.size()));
+    for (std::size_t i = 0; i < texts.size(); ++i) result[static_cast<sal_Int32>(i)] = to_unicode(texts[i]);
+    return uno::Any(result);
+}
+
 /// The name of a file as it is read: the last part of its URL.
 std::string file_name(const std::string& url) {
     return to_utf8(rtl::Uri::decode(to_unicode(url.substr(url.rfind('/') + 1)), rtl_UriDecodeWithCharset,
@@ -133,9 +139,7 @@ uno::Any write(const Command& command, const Original& original, const Copy& cop
                                                    "the folder write-protected or the disk full? ({0})")),
                         to_utf8(failure.Message)));
     }
-    uno::Sequence<rtl::OUString> result(static_cast<sal_Int32>(urls.size()));
-    for (std::size_t i = 0; i < urls.size(); ++i) result[static_cast<sal_Int32>(i)] = to_unicode(urls[i]);
-    return uno::Any(result);
+    return to_sequence(urls);
 }
 
 bool is_set(const Command& command, std::string_view name) {
@@ -226,6 +230,10 @@ bool goes_on(const Command& command, const std::string& heading, const std::vect
 }
 
 }  // namespace
+
+uno::Any failed_checks(const Command& command) {
+    return to_sequence(Original(command.context, command.document()).failed_checks());
+}
 
 uno::Any write_customer_copy(const Command& command) {
     const auto document = command.document();

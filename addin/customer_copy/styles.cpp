@@ -345,12 +345,6 @@ std::string NewStyles::number_format(const std::string& name, double value) {
     });
 }
 
-std::string NewStyles::text_format(const std::string& name) {
-    pugi::xml_node format = read_.number_format(name);
-    if (!format || std::string_view(format.name()) != "number:text-style") return {};
-    return copied_format(format, name + "|text", [](pugi::xml_node) {});
-}
-
 void NewStyles::write(pugi::xml_node fonts, pugi::xml_node named, pugi::xml_node automatic) {
     for (const char* family : {"table-cell", "graphic"}) {
         const Look look = read_.default_look(family);

@@ -60,8 +60,6 @@ class NewStyles {
     /// hold texts or conditions of their own.
     std::string number_format(const std::string& name);
     std::string number_format(const std::string& name, double value);
-    /// The section of a number format for texts.
-    std::string text_format(const std::string& name);
 
     /// Puts everything into a document. `base` are the families whose defaults are those of the document
     /// read.

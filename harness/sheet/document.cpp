@@ -15,6 +15,11 @@
 #include <com/sun/star/container/XNamed.hpp>
 #include <com/sun/star/document/UpdateDocMode.hpp>
 #include <com/sun/star/frame/Desktop.hpp>
+#include <com/sun/star/frame/DispatchHelper.hpp>
+#include <com/sun/star/frame/DispatchResultEvent.hpp>
+#include <com/sun/star/frame/DispatchResultState.hpp>
+#include <com/sun/star/frame/XDispatchProvider.hpp>
+#include <com/sun/star/frame/XModel.hpp>
 #include <com/sun/star/frame/XStorable.hpp>
 #include <com/sun/star/io/IOException.hpp>
 #include <com/sun/star/lang/XMultiServiceFactory.hpp>
@@ -190,6 +195,30 @@ struct Document::Parts {
         const std::string last = cell_name(address.EndColumn, address.EndRow);
         return sheet_names().at(static_cast<std::size_t>(address.Sheet)) + "." + first +
                (first == last ? "" : ":" + last);
+    }
+    /// Gives a command of the menu without its dialogue; the texts that it answers with, or why it was
+    /// refused.
+    std::vector<std::string> command(const char* name, std::vector<beans::PropertyValue> how,
+                                     Language language, std::string& refusal) const {
+        how.push_back(property("Silent", uno::Any(true)));
+        how.push_back(property("Language", uno::Any(to_unicode(language == Language::german ? "de" : "en"))));
+        const uno::Reference<frame::XDispatchProvider> window(
+            uno::Reference<frame::XModel>(document, uno::UNO_QUERY_THROW)->getCurrentController()->getFrame(),
+            uno::UNO_QUERY_THROW);
+        frame::DispatchResultEvent event;
+        frame::DispatchHelper::create(context)->executeDispatch(
+            window, to_unicode(std::string("vnd.pullsheet:") + name), {}, 0,
+            uno::Sequence<beans::PropertyValue>(how.data(), static_cast<sal_Int32>(how.size()))) >>= event;
+        uno::Sequence<rtl::OUString> answer;
+        std::vector<std::string> texts;
+        rtl::OUString sentence;
+        if (event.State != frame::DispatchResultState::SUCCESS) {
+            event.Result >>= sentence;
+            refusal = to_utf8(sentence);
+        } else if (event.Result >>= answer) {
+            for (sal_Int32 i = 0; i < answer.getLength(); ++i) texts.push_back(to_utf8(answer[i]));
+        }
+        return texts;
     }
     void store(const std::string& path, const uno::Sequence<beans::PropertyValue>& how,
                Language language) const {
@@ -569,6 +598,27 @@ std::string filter_of(const std::string& path, Language language) {
     if (extension == ".fods") return "OpenDocument Spreadsheet Flat XML";
     if (extension == ".xlsx") return "Calc MS Excel 2007 XML";
     throw WrongUse(say(language, "{file}: a copy is written as .ods, .fods or .xlsx", {{"file", path}}));
+}
+
+std::vector<std::string> Document::failed_checks() const {
+    std::string refusal;
+    return parts_->command("checks", {}, language_, refusal);
+}
+
+std::vector<std::string> Document::customer_copy(const std::string& name, bool despite_checks,
+                                                 std::string& refusal) const {
+    std::vector<beans::PropertyValue> how{property("WithFailedChecks", uno::Any(despite_checks))};
+    if (!name.empty()) {
+        const rtl::OUString wanted = to_unicode(name);
+        how.push_back(property("Sheets", uno::Any(uno::Sequence<rtl::OUString>(&wanted, 1))));
+    }
+    auto files = parts_->command("copy", how, language_, refusal);
+    for (std::string& file : files) {
+        rtl::OUString path;
+        if (osl::FileBase::getSystemPathFromFileURL(to_unicode(file), path) == osl::FileBase::E_None)
+            file = to_utf8(path);
+    }
+    return files;
 }
 
 void Document::save(const std::string& path) const {

@@ -61,6 +61,12 @@ class Document {
     std::optional<bool> checks_agree(std::string& shown) const;
     /// Writes a PDF: the document, or what is printed of the sheet of that name. Throws FileNotReadable.
     void write_pdf(const std::string& path, const std::string& sheet) const;
+    /// The checks that say no, in words.
+    std::vector<std::string> failed_checks() const;
+    /// Writes the customer copy of the sheet of that name, else of the pages marked for the customer, and
+    /// returns the files; `refusal` says why there are none.
+    std::vector<std::string> customer_copy(const std::string& sheet, bool despite_checks,
+                                           std::string& refusal) const;
     /// Writes a copy in the format that the name's ending says. Throws WrongUse and FileNotReadable.
     void save(const std::string& path) const;
 

@@ -107,7 +107,8 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
     Document document(office.context(), request.path, language);
     // A wrong name is found before anything is computed.
     const bool prints = !request.range.empty() || !request.sheet.empty() || !request.csv.empty() ||
-                        output.format != Format::people || (request.pdf.empty() && request.save.empty());
+                        output.format != Format::people ||
+                        (request.pdf.empty() && request.save.empty() && !request.customer_copy);
     Document::Cells cells;
     if (prints)
         cells = request.range.empty() ? document.used_cells(request.sheet) : document.cells(request.range);
@@ -126,7 +127,14 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
             say(language, "{file}: the sheet has no cell named all_checks_agree", {{"file", request.path}}));
 
     if (!request.csv.empty()) write_csv(*table, request.csv, output.digits, language);
-    if (!request.pdf.empty()) document.write_pdf(request.pdf, request.sheet);
+    // What goes out of the shop waits for the checks.
+    const bool may_go_out = checks.value_or(true) || request.despite_checks;
+    const bool is_to_go_out = !request.pdf.empty() || request.customer_copy;
+    if (!request.pdf.empty() && may_go_out) document.write_pdf(request.pdf, request.sheet);
+    std::string refusal;
+    std::vector<std::string> copies;
+    if (request.customer_copy && may_go_out)
+        copies = document.customer_copy(request.sheet, request.despite_checks, refusal);
     if (!request.save.empty()) document.save(request.save);
     if (output.format == Format::json) {
         print_json(*table, errors, checks, output.digits, streams.out);
@@ -148,6 +156,19 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
         streams.error << say(language, "{count} cells show an error",
                              {{"count", std::to_string(errors.size())}})
                       << '\n';
+    for (const std::string& copy : copies)
+        streams.error << say(language, "written: {file}", {{"file", copy}}) << '\n';
+    if (!refusal.empty())
+        streams.error << say(language, "{file}: no customer copy was written: {reason}",
+                             {{"file", request.path}, {"reason", refusal}})
+                      << '\n';
+    if (!checks.value_or(true))
+        for (const std::string& check : document.failed_checks()) streams.error << check << '\n';
+    if (is_to_go_out && !may_go_out)
+        streams.error << translated(language,
+                                    "no PDF and no customer copy was written; --despite-checks writes them all "
+                                    "the same")
+                      << '\n';
     if (checks) {
         if (*checks)
             streams.error << translated(language, "all checks of the sheet agree") << '\n';
@@ -158,6 +179,7 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
                                  {{"file", request.path}, {"shown", said}})
                           << '\n';
     }
+    if (!refusal.empty()) return some_failed;
     return errors.empty() && checks.value_or(true) ? done : some_failed;
 }
 

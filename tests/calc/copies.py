@@ -59,13 +59,16 @@ class CopyTestCase(MenuTestCase):
         return tuple(name for name in document.Sheets.ElementNames if document.Sheets.getByName(name).IsVisible)
 
     def pdf_of(self, document, sheets, name):
-        """The printed pages of these sheets of a document, as PDF."""
+        """The printed pages of these sheets of a document, or of all, as PDF."""
+        path = self.work / name
+        if sheets is None:
+            document.storeToURL(path.as_uri(), (property_value("FilterName", "calc_pdf_Export"),))
+            return path
         ranges = document.createInstance("com.sun.star.sheet.SheetCellRanges")
         for sheet in map(document.Sheets.getByName, sheets):
             areas = sheet.getPrintAreas()
             if areas:
                 ranges.addRangeAddresses(areas, False)
-        path = self.work / name
         data = uno.Any("[]com.sun.star.beans.PropertyValue",
                        (property_value("Selection", ranges if ranges.Count else document.Sheets.getByName(sheets[0])),
                         property_value("ExportNotes", False)))
@@ -98,7 +101,7 @@ def pictures(pdf):
     return pages
 
 
-def pixels_apart(one, other, tolerance=48):
+def pixels_apart(one, other, tolerance=80):
     """The dots of a page that no dot of the other page, at most one dot away, resembles; in either direction."""
     width, height, a = one
     b = other[2]

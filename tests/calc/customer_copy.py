@@ -452,6 +452,138 @@ class CustomerCopy(CopyTestCase):
             self.assert_no_secret(path)
         self.assert_same_pages(original, self.pdf_of(self.seen(ods), ["Sheet1"], "again.pdf"))
 
+    def test_a_page_of_many_things(self):
+        """Formats, lines, merged cells, rich texts, shapes, charts of every kind, print titles, headers: the copy looks the same."""
+        doc, sheet = self.document, self.sheet
+        sheet.setName("Page of 'many'")
+        locale = uno.createUnoStruct("com.sun.star.lang.Locale")
+        formats = doc.NumberFormats
+        for row, (value, code) in enumerate((
+                (1234.567, "#,##0.00"), (-1234.567, "#,##0.00;[RED]-#,##0.00"), (-3.0, '0.0;"minus "0.0'), (0.1234, "0.0%"), (46000.75, "YYYY-MM-DD"),
+                (46000.75, "D MMM YYYY HH:MM"), (0.52, "HH:MM:SS"), (1.5, "[HH]:MM"), (12345678.9, "0.00E+00"), (3.75, "# ?/?"), (1.0, "BOOLEAN"),
+                (1234567.0, "#,##0,"), (-0.001, "0.00"), (12.5, '[$€-407] #,##0.00;[RED]-[$€-407] #,##0.00'), (7.0, '"no. "0'), (1 / 3, "General"),
+                (123456789012.0, "General"), (0.0, "0;-0;\"none\""), (99.96, "0.0"), (2.5, "0"))):
+            cell = sheet.getCellByPosition(0, row)
+            cell.Value = value
+            cell.NumberFormat = formats.addNew(code, locale) if formats.queryKey(code, locale, False) == -1 else formats.queryKey(code, locale, False)
+        sheet.getCellByPosition(0, 20).String = "note"
+        sheet.getCellByPosition(0, 20).NumberFormat = formats.addNew('0;-0;0;"text: "@', locale)
+        border = uno.createUnoStruct("com.sun.star.table.BorderLine2")
+        border.OuterLineWidth = border.LineWidth = 50
+        double = uno.createUnoStruct("com.sun.star.table.BorderLine2")
+        double.OuterLineWidth, double.InnerLineWidth, double.LineDistance, double.LineStyle, double.Color = 30, 30, 60, 3, 0x0044AA
+        cells = self.sheet.getCellRangeByName("B1:C6")
+        cells.TopBorder = cells.BottomBorder = double
+        cells.LeftBorder = cells.RightBorder = border
+        sheet.getCellRangeByName("B2").DiagonalTLBR = border
+        # Of the neighbours of the page, the line at its edge.
+        sheet.getCellRangeByName("H2:H5").LeftBorder = border
+        text = sheet.getCellRangeByName("B8")
+        text.String = "Water H2O\nand two  spaces"
+        cursor = text.createTextCursor()
+        cursor.gotoStart(False)
+        cursor.goRight(5, True)
+        cursor.CharWeight, cursor.CharColor = 150.0, 0xAA0000
+        cursor.gotoStart(False)
+        cursor.goRight(7, False)
+        cursor.goRight(1, True)
+        cursor.CharEscapement, cursor.CharEscapementHeight = -33, 58
+        for address, name, value in (("B9", "RotateAngle", 3000), ("B10", "IsTextWrapped", True), ("B11", "ShrinkToFit", True), ("B12", "ParaIndent", 500),
+                                     ("C9", "CellBackColor", 0xFFEEAA), ("C10", "CharFontName", "Liberation Serif"), ("C11", "CharUnderline", 2),
+                                     ("C12", "CharStrikeout", 1)):
+            sheet.getCellRangeByName(address).String = "a text that is long for its cell"
+            sheet.getCellRangeByName(address).setPropertyValue(name, value)
+        sheet.getCellRangeByName("D1").String = "merged over a hidden row"
+        sheet.getCellRangeByName("D1:E4").merge(True)
+        sheet.getCellRangeByName("D6").String = "from a hidden row"
+        sheet.getCellRangeByName("D6:E8").merge(True)
+        sheet.Rows.getByIndex(5).IsVisible = False
+        sheet.Columns.getByIndex(4).IsVisible = False
+        sheet.getCellRangeByName("F1").String = "runs over into the next cells, as far as it goes"
+        sheet.Rows.getByIndex(30).IsStartOfNewPage = True
+        sheet.getCellRangeByName("A31").String = "on the next page"
+
+        # Shapes, two of them anchored to cells.
+        line = self.shape("LineShape", 9000, 500, 3000, 1500)
+        line.LineWidth, line.LineColor = 80, 0x008800
+        arrow = doc.createInstance("com.sun.star.drawing.MarkerTable")
+        line.LineEndName = arrow.ElementNames[0] if arrow.ElementNames else ""
+        ellipse = self.shape("EllipseShape", 9000, 2500, 2500, 1500)
+        gradient = uno.createUnoStruct("com.sun.star.awt.Gradient")
+        gradient.StartColor, gradient.EndColor, gradient.Angle, gradient.StartIntensity, gradient.EndIntensity = 0xFF8800, 0x0088FF, 450, 100, 100
+        ellipse.FillStyle = uno.Enum("com.sun.star.drawing.FillStyle", "GRADIENT")
+        ellipse.FillGradient = gradient
+        turned = self.shape("RectangleShape", 12500, 2500, 2000, 1200)
+        turned.RotateAngle, turned.Shadow, turned.FillTransparence, turned.CornerRadius = 3000, True, 40, 300
+        turned.String = "turned"
+        star = self.shape("CustomShape", 12500, 500, 1800, 1800)
+        star.CustomShapeGeometry = (property_value("Type", "star5"),)
+        hatch = uno.createUnoStruct("com.sun.star.drawing.Hatch")
+        hatch.Color, hatch.Distance, hatch.Angle = 0x444444, 150, 450
+        star.FillStyle = uno.Enum("com.sun.star.drawing.FillStyle", "HATCH")
+        star.FillHatch = hatch
+        group = self.office.create("com.sun.star.drawing.ShapeCollection")
+        for x in (9000, 10000):
+            part = self.shape("RectangleShape", x, 4500, 900, 700)
+            part.FillColor = 0x88CC88
+            group.add(part)
+        sheet.DrawPage.group(group)
+        for number, (crop, angle) in enumerate(((0, 0), (500, 0), (300, 1500))):
+            picture = self.shape("GraphicObjectShape", 9000 + 2500 * number, 5800, 2000, 1200, Graphic=self.picture("x"))
+            value = uno.createUnoStruct("com.sun.star.text.GraphicCrop")
+            value.Left = value.Top = crop // 4
+            picture.GraphicCrop = value
+            picture.RotateAngle = angle
+        anchored = self.shape("RectangleShape", 15500, 600, 1500, 900)
+        anchored.String = "in a cell"
+        anchored.Anchor = sheet.getCellRangeByName("G3")
+
+        # Charts.
+        data = doc.Sheets
+        data.insertNewByName("Data", 1)
+        for row in range(8):
+            data.getByName("Data").getCellByPosition(0, row).Formula = "step %d" % row if row else ""
+            for column in range(1, 4):
+                data.getByName("Data").getCellByPosition(column, row).Formula = str(row * column + row * row % 5) if row else "series %d" % column
+        source = data.getByName("Data").getCellRangeByName("A1:D8").RangeAddress
+        for number, kind in enumerate(("Bar", "Line", "Pie", "Area", "Net", "XY")):
+            chart = self.chart(sheet, kind, source, (500 + number % 3 * 6000, 13500 + number // 3 * 5200, 5700, 5000), (True, True)).EmbeddedObject
+            chart.setDiagram(chart.createInstance("com.sun.star.chart.%sDiagram" % kind))
+            chart.HasMainTitle, chart.HasLegend = True, number % 2 == 0
+            chart.Title.String = "A chart of %s" % kind
+            if kind == "Bar":
+                chart.Diagram.Stacked, chart.Diagram.Vertical = True, True
+            if kind == "Line":
+                chart.Diagram.SymbolType = -3
+                chart.Diagram.getDataRowProperties(0).ErrorIndicator = uno.Enum("com.sun.star.chart.ChartErrorIndicatorType", "TOP_AND_BOTTOM")
+                chart.Diagram.getDataRowProperties(0).ErrorCategory = uno.Enum("com.sun.star.chart.ChartErrorCategory", "CONSTANT_VALUE")
+                chart.Diagram.getDataRowProperties(0).ConstantErrorLow = chart.Diagram.getDataRowProperties(0).ConstantErrorHigh = 1.5
+            if kind in ("Pie", "Area"):
+                chart.Diagram.DataCaption = 1
+            if kind == "XY":
+                chart.Diagram.getDataRowProperties(0).RegressionCurves = uno.Enum("com.sun.star.chart.ChartRegressionCurveType", "LINEAR")
+                chart.Diagram.HasXAxisTitle = True
+                chart.Diagram.XAxisTitle.String = "along"
+
+        data.getByName("Data").IsVisible = False
+
+        # The page.
+        style = doc.StyleFamilies.getByName("PageStyles").getByName(sheet.PageStyle)
+        style.BackColor, style.ScaleToPagesX, style.ScaleToPagesY, style.PrintGrid, style.PrintHeaders, style.CenterHorizontally = 0xFCFCF4, 1, 0, True, True, True
+        content = style.RightPageHeaderContent
+        content.LeftText.String = "left"
+        for text, field in ((content.CenterText, "SheetName"), (content.RightText, "FileName"), (content.RightText, "PageNumber")):
+            text.insertTextContent(text.createTextCursor(), doc.createInstance("com.sun.star.text.TextField." + field), False)
+        style.RightPageHeaderContent = content
+        sheet.setTitleRows(sheet.getCellRangeByName("A1:A2").RangeAddress)
+        sheet.setPrintTitleRows(True)
+        sheet.setPrintAreas((sheet.getCellRangeByName("A1:G60").RangeAddress, sheet.getCellRangeByName("B9:C40").RangeAddress))
+        self.save("many.ods")
+        ods, xlsx, pdf = self.copy(Sheets=[sheet.Name])
+        original = self.pdf_of(doc, None, "original.pdf")
+        self.assert_same_pages(original, pdf)
+        self.assert_same_pages(original, self.pdf_of(self.seen(ods), None, "again.pdf"))
+
     # Where something speaks against it.
 
     def test_checks_that_say_no(self):

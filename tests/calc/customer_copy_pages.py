@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """The customer copy of every page of the example sheets, in both languages: it looks as the original and shows the same in every cell."""
 
-import shutil
+import subprocess
 import unittest
 
 from calc import BUILD, ROOT
@@ -12,30 +12,35 @@ NAMES = ["customer-quote", "dyno-day", "fuel-system", "air-path", "road-runs", "
 
 class Pages(CopyTestCase):
     def check(self, path):
-        shutil.copy(path, self.work)
-        original = self.office.load(self.work / path.name)
+        # Saved as the user's own document, which a new one from a template is not yet.
+        template = self.office.load(path)
+        try:
+            saved = self.office.store(template, self.work / (path.stem + ".ods"))
+        finally:
+            template.close(True)
+        original = self.office.load(saved)
         try:
             pages = [name for name in original.Sheets.ElementNames
                      if original.Sheets.getByName(name).IsVisible and original.Sheets.getByName(name).getPrintAreas()]
             ods, xlsx, pdf = self.copy(original, Sheets=pages, WithFailedChecks=True)
-            self.assert_same_pages(self.pdf_of(original, pages, "original.pdf"), pdf)
+            printed = self.pdf_of(original, None, path.stem + "-original.pdf")
+            self.assert_same_pages(printed, pdf)
             for copied in (ods, xlsx):
                 self.assertNotIn("pullsheet.functions", everything_in(copied).lower())
                 document = self.seen(copied)
                 self.assertEqual(list(self.visible_sheets(document)), pages)
+                self.assertEqual(self.words(self.pdf_of(document, None, copied.name + ".pdf")), self.words(printed), copied.name)
                 for name in pages:
                     page, copied_page = original.Sheets.getByName(name), document.Sheets.getByName(name)
                     self.assertEqual(copied_page.Charts.Count, page.Charts.Count)
                     for chart, before in zip(copied_page.Charts, page.Charts):
                         self.assertEqual(self.plotted(chart), self.plotted(before), (path.name, name))
-                    for area in page.getPrintAreas():
-                        for row in range(area.StartRow, area.EndRow + 1):
-                            for column in range(area.StartColumn, area.EndColumn + 1):
-                                shown = page.getCellByPosition(column, row).String
-                                if shown:
-                                    self.assertEqual(copied_page.getCellByPosition(column, row).String, shown, (path.name, name, column, row))
         finally:
             original.close(True)
+
+    def words(self, pdf):
+        text = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], check=True, capture_output=True, timeout=120, encoding="utf-8").stdout
+        return sorted(text.split())
 
     def plotted(self, chart):
         """The numbers that a chart draws, by series: (what they are for, numbers); a file keeps fifteen digits of each."""

@@ -176,6 +176,37 @@ class SheetCommand(unittest.TestCase):
         self.assertTrue(answer["errors"])
         self.assertIn("furlongs", "".join(error["why"] for error in answer["errors"]))
 
+    def test_customer_copy(self):
+        quote = self.out / "quote.fods"
+        shutil.copy(SHEETS / "customer-quote.fods", quote)
+        before = quote.read_bytes()
+        result = self.run_command(quote, "--set", "customer=Ünal, 2nd car", "--customer-copy")
+        self.assertEqual(result.stdout, "")
+        copies = [self.out / ("quote-customer." + ending) for ending in ("ods", "xlsx", "pdf")]
+        for copy in copies:
+            self.assertTrue(copy.is_file())
+            self.assertIn("written: %s" % copy, result.stderr)
+        text = subprocess.run(["pdftotext", "-layout", str(copies[2]), "-"], check=True, capture_output=True, timeout=60, encoding="utf-8").stdout
+        self.assertIn("Ünal, 2nd car", text)
+        self.assertEqual(quote.read_bytes(), before)
+        self.run_command(quote, "--customer-copy", "--sheet", "Checks")
+        self.assertTrue((self.out / "quote-customer-2.pdf").is_file())
+
+    def test_what_goes_out_waits_for_the_checks(self):
+        """A figure expected otherwise than computed: no page leaves unless it is told to."""
+        quote, pdf = self.out / "quote.fods", self.out / "quote.pdf"
+        shutil.copy(SHEETS / "customer-quote.fods", quote)
+        wrong = [quote, "--set", "Checks.C7=5", "--pdf", pdf, "--customer-copy"]
+        for language, sentence in (("en", "no PDF and no customer copy was written"), ("de", "weder PDF noch Kundenkopie")):
+            result = self.run_command(*wrong, "--language", language, code=1)
+            self.assertIn(sentence, result.stderr)
+            self.assertIn("Checks.E7: 750 PS in kW: differs", result.stderr)
+            self.assertEqual([path.name for path in self.out.iterdir()], ["quote.fods"])
+        result = self.run_command(*wrong, "--despite-checks", code=1)
+        self.assertEqual(sorted(path.name for path in self.out.iterdir()),
+                         ["quote-customer.ods", "quote-customer.pdf", "quote-customer.xlsx", "quote.fods", "quote.pdf"])
+        self.assertIn("Checks.E7: 750 PS in kW: differs", result.stderr)
+
     def test_wrong_use(self):
         for words, sentence in (
                 (["--range", "pump_flow"], 'did you mean "pump_flows"?'),
