@@ -165,9 +165,10 @@ int recompute_in(Office& office, const SheetRequest& request, const Output& outp
     if (!checks.value_or(true))
         for (const std::string& check : document.failed_checks()) streams.error << check << '\n';
     if (is_to_go_out && !may_go_out)
-        streams.error << translated(language,
-                                    "no PDF and no customer copy was written; --despite-checks writes them all "
-                                    "the same")
+        streams.error << translated(
+                             language,
+                             "no PDF and no customer copy was written; --despite-checks writes them all "
+                             "the same")
                       << '\n';
     if (checks) {
         if (*checks)
