@@ -35,6 +35,19 @@ using catalogue::Table;
 using catalogue::translated;
 using catalogue::Value;
 
+// A number of a formula typed with a point where the decimal mark is the comma: Calc takes it for a name.
+bool is_number_with_point(std::string_view name) {
+    const auto point = name.find('.');
+    return point != std::string_view::npos && point > 0 && point + 1 < name.size() &&
+           name.find_first_not_of("0123456789.") == std::string_view::npos &&
+           name.find('.', point + 1) == std::string_view::npos;
+}
+
+std::string with_comma(std::string number) {
+    std::replace(number.begin(), number.end(), '.', ',');
+    return number;
+}
+
 Evaluated unknown() {
     return {{}, false, {}};
 }
@@ -283,6 +296,12 @@ Evaluated SheetEvaluation::value_of(const Node& node, const Wanted& wanted) {
             return built_in(node.name, node, wanted);
         case Node::Kind::unknown:
             if (node.name.empty()) return unknown();
+            if (is_number_with_point(node.name))
+                return failure(
+                    say(language_,
+                        "{number} is written with a point; in this Calc the decimal mark is the comma, "
+                        "write {right}",
+                        {{"number", node.name}, {"right", with_comma(node.name)}}));
             return failure(catalogue::unknown_function(node.name, language_));
         case Node::Kind::reference:
         case Node::Kind::function: break;

@@ -3,9 +3,11 @@
 
 #include <fmt/format.h>
 
+#include <com/sun/star/beans/XPropertySet.hpp>
 #include <set>
 
 #include "addin/book.hpp"
+#include "addin/convert.hpp"
 #include "addin/sheet_evaluation.hpp"
 
 namespace pullsheet::addin {
@@ -85,6 +87,33 @@ std::string warnings_text(const SheetEvaluation& evaluation) {
     return text;
 }
 
+// What stands in braces outside quotation marks.
+std::string in_braces(const std::string& formula) {
+    std::string result;
+    bool quoted = false;
+    int depth = 0;
+    for (const char c : formula) {
+        if (c == '"') quoted = !quoted;
+        if (quoted) continue;
+        if (c == '{') ++depth;
+        if (c == '}') --depth;
+        if (depth > 0) result += c;
+    }
+    return result;
+}
+
+// A number typed with a point into an array, where the decimal mark is the comma: there the point separates
+// columns.
+bool has_point_in_array(const Book& book, const Address& cell) {
+    const auto content = book.cell(cell);
+    rtl::OUString shown;
+    uno::Reference<com::sun::star::beans::XPropertySet>(content, uno::UNO_QUERY_THROW)
+        ->getPropertyValue("FormulaLocal") >>= shown;
+    const std::string local = in_braces(to_utf8(shown));
+    return local.find('.') != std::string::npos && local.find(',') == std::string::npos &&
+           in_braces(to_utf8(content->getFormula())).find(';') != std::string::npos;
+}
+
 std::string why_cell(const Context& context, const Book& book, Address cell, Language language) {
     std::set<Address> seen;
     for (int hop = 0; hop < max_hops; ++hop) {
@@ -107,6 +136,10 @@ std::string why_cell(const Context& context, const Book& book, Address cell, Lan
             continue;
         }
         if (sentence.empty()) sentence = in_words(code, language);
+        if (has_point_in_array(book, cell))
+            sentence += say(
+                language,
+                "; in this Calc the decimal mark is the comma, and a point in braces separates columns", {});
         if (hop == 0) return sentence;
         return say(language, "the error comes from {cell}: {sentence}",
                    {{"cell", book.name_of(cell)}, {"sentence", sentence}});

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "harness/argument.hpp"
 
+#include "harness/formula.hpp"
 #include "harness/rows.hpp"
 
 namespace pullsheet::harness {
@@ -14,6 +15,8 @@ using catalogue::Value;
 
 Value ArgumentReader::read(const Parameter& parameter, const std::string& word) {
     if (word.size() > 1 && word.front() == '@') return table(word.substr(1));
+    if (is_inline_array(word)) return inline_array(word, streams_.language);
+    if (const std::string text = without_quotes(word); text != word) return text;
     switch (parameter.kind) {
         case Kind::choice:
         case Kind::text:

@@ -19,8 +19,8 @@ class ArgumentReader {
     explicit ArgumentReader(const Streams& streams, InputFormat format = {})
         : streams_(streams), format_(format) {}
 
-    /// "@file" becomes the table in the file (@- the one on standard input), a number a number unless
-    /// `parameter` takes texts, anything else a text. Throws FileNotReadable.
+    /// "@file" becomes the table in the file (@- the one on standard input), "{30|15}" a table, a number a
+    /// number unless `parameter` takes texts, anything else a text. Throws FileNotReadable and WrongUse.
     catalogue::Value read(const catalogue::Parameter& parameter, const std::string& word);
 
     /// Called before a file is read, with what it is called; may throw.

@@ -11,6 +11,7 @@
 #include "harness/batch.hpp"
 #include "harness/description.hpp"
 #include "harness/eval.hpp"
+#include "harness/formula.hpp"
 #include "harness/input.hpp"
 #include "harness/list.hpp"
 #include "harness/output.hpp"
@@ -214,7 +215,9 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
     eval_command->footer(words(
         "ARG: the arguments in the cell's order, numbers or texts with a unit (\"22 psi\"); - leaves one "
         "out;\n"
-        "@FILE.csv is a block or a range from a file (CSV, TSV, JSON), @- from standard input."));
+        "{30|15} is a range, @FILE.csv a block or a range from a file (CSV, TSV, JSON), @- from standard "
+        "input.\n"
+        "A whole formula may stand in place of name and arguments: \"=AIR.DENSITY(22; 97.9; 0.55)\"."));
 
     BatchRequest batch_request;
     CLI::App* batch_command = add_command("batch", words("evaluate one call for each row of a file"));
@@ -363,6 +366,9 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
         std::vector<std::string> call = arguments_of(*eval_command, words);
         if (!name.empty()) call.insert(call.begin(), name);
         call.insert(call.end(), literal.begin(), literal.end());
+        if (call.size() == 1)
+            if (auto words_of_call = words_of_formula(call.front(), streams.language))
+                call = std::move(*words_of_call);
         if (call.empty())
             throw WrongUse(words("eval needs the name of a function (pullsheet list shows all)"));
         code = eval({call.front(), {call.begin() + 1, call.end()}, unit, input}, output, streams);

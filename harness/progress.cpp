@@ -41,7 +41,10 @@ std::string progress_line(std::uint64_t bytes, std::optional<std::uint64_t> tota
             line +=
                 ", " + say(language, "{time} left", {{"time", duration(seconds * (1.0 - share) / share)}});
     } else {
-        line = fmt::format("{}, {:.1f} MB, {}", counts, static_cast<double>(bytes) / 1e6, duration(seconds));
+        line = fmt::format(
+            "{}, {} MB, {}", counts,
+            catalogue::with_decimal_mark(fmt::format("{:.1f}", static_cast<double>(bytes) / 1e6), language),
+            duration(seconds));
     }
     return line.substr(0, width > 0 ? width - 1 : 0);
 }

@@ -11,6 +11,7 @@
 #include "core/catalogue/reader.hpp"
 #include "harness/argument.hpp"
 #include "harness/description.hpp"
+#include "harness/formula.hpp"
 #include "harness/output.hpp"
 
 namespace pullsheet::harness {
@@ -41,9 +42,11 @@ void show_block(std::ostream& out, const BlockSchema& schema, Language language)
 
 void show_example(std::ostream& out, const Function& function, Language language) {
     const auto& example = function.example;
-    fmt::print(out, "\n{}\n  ={}\n", translated(language, "Example"),
-               formula_text(function.name, example.arguments));
+    fmt::print(out, "\n{}\n  {}\n", translated(language, "Example"),
+               typed_formula(function.name.view(), example.arguments, language));
     std::string value = cell_text(example.expected, 10);
+    if (std::holds_alternative<double>(example.expected))
+        value = catalogue::with_decimal_mark(value, language);
     if (std::holds_alternative<double>(example.expected))
         if (const auto unit = catalogue::result_unit(function, example.arguments); !unit.empty())
             value.append(" ").append(unit);
@@ -56,7 +59,7 @@ void show_example(std::ostream& out, const Function& function, Language language
 }
 
 void show_for_people(const Function& function, std::ostream& out, Language language) {
-    fmt::print(out, "{}\n  {}\n", signature(function), translated(language, function.summary));
+    fmt::print(out, "{}\n  {}\n", signature(function, language), translated(language, function.summary));
 
     if (!function.parameters.empty()) fmt::print(out, "\n{}\n", translated(language, "Parameters"));
     for (const Parameter& parameter : function.parameters) {
@@ -76,7 +79,9 @@ void show_for_people(const Function& function, std::ostream& out, Language langu
 
     fmt::print(out, "\n{}\n  {}\n", translated(language, "Method"), translated(language, function.method));
     if (!function.formula.empty())
-        fmt::print(out, "  {}\n  ({})\n", function.formula, translated(language, function.symbols));
+        fmt::print(out, "  {}\n  ({})\n",
+                   catalogue::with_decimal_mark(std::string(function.formula), language),
+                   translated(language, function.symbols));
     const std::vector<Seen> accuracy = seen(function);
     if (!function.accuracy.empty() || !accuracy.empty())
         fmt::print(out, "\n{}\n", translated(language, "Accuracy"));

@@ -188,7 +188,7 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
                 if (unit_text == "-" || unit_text == "–" || unit_text == "1") return content;
                 if (const auto* number = std::get_if<double>(&content)) {
                     // "85" beside "%" means 85 %; Calc has already divided a cell shown as 85 %.
-                    return exact_text(*number) + " " + unit_text;
+                    return with_decimal_mark(exact_text(*number), language) + " " + unit_text;
                 }
                 NumberText parsed;
                 const std::string text = cell_text(content);

@@ -47,7 +47,8 @@ std::string within(double relative, Language language) {
     if (relative < rounding) return std::string(translated(language, "exactly"));
     const double percent = 100.0 * relative;
     const int decimals = std::max(0, 1 - static_cast<int>(std::floor(std::log10(percent))));
-    return fmt::format("{} {:.{}f} %", translated(language, "within"), percent, decimals);
+    return fmt::format("{} {} %", translated(language, "within"),
+                       with_decimal_mark(fmt::format("{:.{}f}", percent, decimals), language));
 }
 
 }  // namespace
@@ -72,7 +73,7 @@ Conditions conditions(const Function& function, const Parameter& parameter, Lang
     if (is_numeric) result.allowed = in_words(parameter.range);
     if (parameter.established_range) result.established = in_words(*parameter.established_range);
     if (parameter.default_value)
-        result.omitted = number_text(*parameter.default_value, parameter.default_unit);
+        result.omitted = number_text(*parameter.default_value, parameter.default_unit, language);
     else if (!parameter.default_text.empty())
         result.omitted = translated(language, parameter.default_text);
     return result;
@@ -87,7 +88,7 @@ Conditions conditions(const Label& label, Language language) {
     if (!label.is_text) result.allowed = allowed_text(label.range, label.quantity, unit, language);
     if (label.established_range)
         result.established = allowed_text(*label.established_range, label.quantity, unit, language);
-    if (label.default_value) result.omitted = number_text(*label.default_value, unit);
+    if (label.default_value) result.omitted = number_text(*label.default_value, unit, language);
     return result;
 }
 
@@ -116,13 +117,13 @@ std::string in_brackets(std::string_view unit) {
     return unit.empty() ? std::string() : fmt::format(" [{}]", unit);
 }
 
-std::string signature(const Function& function) {
+std::string signature(const Function& function, Language language) {
     std::string text(function.name.view());
     text += '(';
     for (const Parameter& parameter : function.parameters) {
         if (&parameter != &function.parameters.front()) text += "; ";
         text.append(parameter.name).append(in_brackets(parameter.unit));
-        if (parameter.default_value) text += " = " + number_text(*parameter.default_value);
+        if (parameter.default_value) text += " = " + number_text(*parameter.default_value, language);
         if (parameter.kind == Kind::list) text += " …";
     }
     return text + ')';

@@ -38,7 +38,7 @@ std::string in_one_line(const Conditions& conditions, Language language = Langua
 std::string in_brackets(std::string_view unit);
 
 /// "AIR.DENSITY(temperature [°C]; pressure [kPa]; humidity = 0; unit)"
-std::string signature(const Function& function);
+std::string signature(const Function& function, Language language = Language::english);
 
 /// The blocks that a function takes, each once.
 std::vector<const BlockSchema*> blocks_of(const Function& function);

@@ -265,7 +265,7 @@ class Evaluation {
             case Kind::text:
                 if (!std::holds_alternative<std::string>(content))
                     throw refuse(Phrase::text_wanted,
-                                 {{"parameter", name(i)}, {"value", cell_text(content)}});
+                                 {{"parameter", name(i)}, {"value", cell_text(content, language_)}});
                 return;
             case Kind::unit:
                 if (range)
@@ -292,7 +292,7 @@ class Evaluation {
             if (const auto same = std::find(parameter.choices.begin(), parameter.choices.end(), *text);
                 same != parameter.choices.end())
                 return static_cast<std::size_t>(same - parameter.choices.begin());
-        const std::string written = cell_text(content);
+        const std::string written = cell_text(content, language_);
         const std::string wanted = normal_label(written);
         for (std::size_t k = 0; k < parameter.choices.size(); ++k)
             if (normal_label(parameter.choices[k]) == wanted) return k;
@@ -398,7 +398,7 @@ class Evaluation {
         }
         return say(language_, Phrase::outside,
                    {{"parameter", trade_name},
-                    {"value", number_text(value, unit)},
+                    {"value", number_text(value, unit, language_)},
                     {"allowed", allowed_text(in_unit, quantity, unit, language_)}});
     }
 
@@ -597,8 +597,12 @@ std::vector<double> Call::series(std::size_t i) {
             numbers.push_back(*plain);
             return;
         }
-        std::string shown = name;
-        shown.append("[").append(std::to_string(at + 1)).append("]");
+        const auto* range = std::get_if<Table>(read_[i].value);
+        const std::string shown =
+            !range
+                ? name
+                : say(language_, range->columns() == 1 ? Phrase::element_of_column : Phrase::element_of_row,
+                      {{"parameter", name}, {"position", std::to_string(at + 1)}});
         numbers.push_back(read_number(cell, wanted(parameter, shown), language_, warnings));
     };
     const Table* range = std::get_if<Table>(read_[i].value);

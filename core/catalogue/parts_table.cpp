@@ -186,7 +186,7 @@ std::vector<std::string> part_kind_lines(Language language) {
             line.append(translated(language, value.name));
             if (!value.unit.empty()) line.append(" [").append(value.unit).append("]");
             if (value.default_value)
-                line.append(" = ").append(number_text(*value.default_value));
+                line.append(" = ").append(number_text(*value.default_value, language));
             else if (!value.required && value.name != "place")
                 line.append(" (").append(translated(language, "may be empty")).append(")");
         }
@@ -246,7 +246,7 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         const std::string unit_text = cell_text(unit_cell);
         if (!is_blank(unit_cell) && unit_text != "-" && unit_text != "1")
             if (const auto* number = std::get_if<double>(&content))
-                with_unit = exact_text(*number) + " " + unit_text;
+                with_unit = with_decimal_mark(exact_text(*number), language) + " " + unit_text;
         result.values.emplace_back(read_number(
             with_unit,
             Wanted{name, value.quantity, unit, value.range, nullptr, value.over, value.test_density},

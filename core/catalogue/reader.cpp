@@ -55,9 +55,9 @@ std::optional<std::pair<double, std::size_t>> fraction_at(std::string_view text)
 
 }  // namespace
 
-std::string cell_text(const Cell& cell) {
+std::string cell_text(const Cell& cell, Language language) {
     if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-    if (const auto* number = std::get_if<double>(&cell)) return number_text(*number);
+    if (const auto* number = std::get_if<double>(&cell)) return number_text(*number, language);
     return {};
 }
 
@@ -148,8 +148,8 @@ std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, La
     if (unit) symbol.append(1, ' ').append(unit->symbol);
     const bool low = std::isfinite(range.low);
     const bool high = std::isfinite(range.high);
-    const std::string low_text = number_text(range.low);
-    const std::string high_text = number_text(range.high);
+    const std::string low_text = number_text(range.low, language);
+    const std::string high_text = number_text(range.high, language);
     if (quantity == Quantity::share && low && high)
         return say(language, Phrase::allowed_share, {{"low", low_text}, {"high", high_text}});
     if (low && high)
@@ -279,18 +279,18 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
     }
     if (!wanted.range.contains(in_default)) {
         if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
-        const std::string said = written.empty() ? number_text(value, wanted.unit) : written;
+        const std::string said = written.empty() ? number_text(value, wanted.unit, language) : written;
         if (value == 0.0 && written.empty())
             throw refuse(Phrase::zero_or_empty, {{"parameter", std::string(name)}, {"allowed", allowed()}});
         if (wanted.quantity == Quantity::share && value > 1.0 && value <= 100.0 &&
             written.find('%') == std::string::npos)
             throw refuse(Phrase::percent_meant,
-                         {{"parameter", std::string(name)}, {"value", number_text(value)}});
+                         {{"parameter", std::string(name)}, {"value", number_text(value, language)}});
         throw refuse(Phrase::outside,
                      {{"parameter", std::string(name)}, {"value", said}, {"allowed", allowed()}});
     }
     if (warnings.wanted() && wanted.established && !wanted.established->contains(in_default)) {
-        const std::string said = written.empty() ? number_text(value, wanted.unit) : written;
+        const std::string said = written.empty() ? number_text(value, wanted.unit, language) : written;
         warnings.add(
             say(language, Phrase::established,
                 {{"parameter", std::string(name)},
@@ -309,7 +309,7 @@ const Unit* read_result_unit(const Cell& content, Quantity quantity, Language la
         throw Refused{
             FailureKind::wrong_argument,
             say(language, Phrase::result_unit_unknown,
-                {{"unit", cell_text(content)}, {"units", joined(units_taken(quantity, takes_mass_flow))}})};
+                {{"unit", cell_text(content, language)}, {"units", joined(units_taken(quantity, takes_mass_flow))}})};
     const bool wrong_kind =
         (quantity == Quantity::pressure &&
          (unit->pressure_kind == PressureKind::gauge || unit->pressure_kind == PressureKind::difference)) ||

@@ -55,7 +55,7 @@ const Unit* read_result_unit(const Cell& content, Quantity quantity, Language la
 std::vector<std::string_view> units_taken(Quantity quantity, bool takes_mass_flow);
 
 /// What a cell says as a text: its text, or its number as a person would write it; empty for anything else.
-std::string cell_text(const Cell& cell);
+std::string cell_text(const Cell& cell, Language language = Language::english);
 
 /// "°C, °F, K"
 std::string joined(const std::vector<std::string_view>& words);

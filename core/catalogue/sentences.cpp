@@ -126,6 +126,8 @@ std::string_view english(Phrase phrase) {
         case Phrase::column_unknown:
             return "{parameter} has a column \"{label}\" that is not known; known are {labels}";
         case Phrase::element: return "row {row}, column {column}: {sentence}";
+        case Phrase::element_of_column: return "{parameter}, row {position}";
+        case Phrase::element_of_row: return "{parameter}, column {position}";
         case Phrase::not_a_number_parameter:
             return "{parameter} of {function} is not a number; it cannot be varied";
         case Phrase::not_a_scalar_function: return "{function} does not answer with one number";
@@ -459,33 +461,42 @@ std::string say(Language language, Reason reason, const std::vector<Detail>& det
     for (const Detail& detail : details) {
         if (detail.quantity == Quantity::pressure_difference && of_the_fuel(reason)) {
             const Unit* bar = find_unit("bar");
-            store.push_back(number_text(bar->from_si(detail.value, detail.quantity), bar));
+            store.push_back(number_text(bar->from_si(detail.value, detail.quantity), bar, language));
         } else {
-            store.push_back(quantity_text(detail.value, detail.quantity));
+            store.push_back(quantity_text(detail.value, detail.quantity, language));
         }
     }
     return fill_in(translated(language, english(reason)), store);
 }
 
-std::string number_text(double value) {
-    if (value == 0.0) return "0";
-    return fmt::format("{:.6g}", value);
+std::string with_decimal_mark(std::string text, Language language) {
+    const auto is_digit = [&](std::size_t i) { return i < text.size() && text[i] >= '0' && text[i] <= '9'; };
+    if (language == Language::german)
+        for (std::size_t i = 1; i < text.size(); ++i)
+            if (text[i] == '.' && is_digit(i - 1) && is_digit(i + 1)) text[i] = ',';
+    return text;
 }
 
-std::string number_text(double value, const Unit* unit) {
-    return unit ? fmt::format("{} {}", number_text(value), unit->symbol) : number_text(value);
+std::string number_text(double value, Language language) {
+    if (value == 0.0) return "0";
+    return with_decimal_mark(fmt::format("{:.6g}", value), language);
+}
+
+std::string number_text(double value, const Unit* unit, Language language) {
+    const std::string number = number_text(value, language);
+    return unit ? fmt::format("{} {}", number, unit->symbol) : number;
 }
 
 std::string exact_text(double value) {
     return fmt::format("{}", value);
 }
 
-std::string quantity_text(double si, Quantity quantity) {
-    if (quantity == Quantity::share) return fmt::format("{} %", number_text(si * 100.0));
+std::string quantity_text(double si, Quantity quantity, Language language) {
+    if (quantity == Quantity::share) return fmt::format("{} %", number_text(si * 100.0, language));
     const auto symbols = unit_symbols(quantity);
-    if (symbols.empty()) return number_text(si);
+    if (symbols.empty()) return number_text(si, language);
     const Unit* unit = find_unit(symbols.front());
-    return number_text(unit->from_si(si, quantity), unit);
+    return number_text(unit->from_si(si, quantity), unit, language);
 }
 
 }  // namespace pullsheet::catalogue

@@ -85,6 +85,8 @@ enum class Phrase {
     column_missing,
     column_unknown,
     element,
+    element_of_column,
+    element_of_row,
     not_a_number_parameter,
     not_a_scalar_function,
     map_columns,
@@ -136,16 +138,21 @@ constexpr std::string_view marked(std::string_view text) {
 std::string_view english(Phrase phrase);
 std::string_view english(Reason reason);
 
-/// A number as a person would write it: up to six significant digits, a decimal point.
-std::string number_text(double value);
+/// A number as a person would write it: up to six significant digits, with the decimal mark of the language,
+/// so that it can be typed as it is read.
+std::string number_text(double value, Language language);
 
 /// The same with the unit behind it, where there is one.
-std::string number_text(double value, const Unit* unit);
+std::string number_text(double value, const Unit* unit, Language language);
+
+/// Figures of a text with the decimal mark of the language: a point between two digits becomes a comma in
+/// German. Not for a text with versions, sections or names of functions in it.
+std::string with_decimal_mark(std::string text, Language language);
 
 /// A number with all its digits, so that it can be read back.
 std::string exact_text(double value);
 
 /// A number of the core with the unit that the trade uses first for the quantity ("95 kPa").
-std::string quantity_text(double si, Quantity quantity);
+std::string quantity_text(double si, Quantity quantity, Language language);
 
 }  // namespace pullsheet::catalogue

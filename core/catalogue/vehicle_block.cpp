@@ -109,7 +109,7 @@ road::Vehicle vehicle_from(const Block& block, std::string_view parameter, Langu
     for (const auto& [number, ratio] : gears) {
         if (number != expected)
             throw refuse(Phrase::vehicle_gear_missing,
-                         {{"parameter", std::string(parameter)}, {"gear", number_text(expected)}});
+                         {{"parameter", std::string(parameter)}, {"gear", number_text(expected, language)}});
         expected += 1.0;
         vehicle.gears.push_back(ratio);
         if (finals.empty()) continue;
@@ -119,7 +119,7 @@ road::Vehicle vehicle_from(const Block& block, std::string_view parameter, Langu
     for (const auto& [number, ratio] : finals)
         if (!gears.contains(number))
             throw refuse(Phrase::vehicle_gear_missing,
-                         {{"parameter", std::string(parameter)}, {"gear", number_text(number)}});
+                         {{"parameter", std::string(parameter)}, {"gear", number_text(number, language)}});
     if (finals.empty()) vehicle.final_drives = {block.number("final drive")};
     vehicle.shift_time = block.number("shift time");
     vehicle.torque_in_shift = block.number("torque in shift");

@@ -282,7 +282,7 @@ Table with_label(Input& input, Table table, const BlockSchema& schema) {
     const Label& label = schema.labels[input.below(schema.labels.size())];
     std::string name(label.name);
     if (const auto hash = name.find('#'); hash != std::string::npos)
-        name.replace(hash, 1, catalogue::number_text(static_cast<double>(input.byte())));
+        name.replace(hash, 1, std::to_string(input.byte()));
     if (table.columns() < 2 || table.columns() > 4) table = Table(0, 3);
     const Aim aim{label.quantity, catalogue::find_unit(label.unit), label.range,
                   label.default_value.value_or(1.0)};

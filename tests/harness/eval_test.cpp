@@ -3,9 +3,12 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
 #include <locale>
 #include <nlohmann/json.hpp>
 
+#include "core/catalogue/catalogue.hpp"
 #include "tests/harness/run.hpp"
 
 namespace pullsheet::harness::test {
@@ -216,6 +219,75 @@ TEST(Eval, JsonThatIsNoTableIsRefusedInASentence) {
     }
     EXPECT_TRUE(contains(of("{\"a\":1,\"a\":2}").error, "the key \"a\" stands twice"));
     EXPECT_TRUE(contains(of("[{\"a\":1,\"a\":2}]").error, "the key \"a\" stands twice"));
+}
+
+TEST(Eval, ReadsAnArrayAsAFormulaWritesIt) {
+    const auto value = [](std::vector<std::string> words) {
+        words.insert(words.begin(), "eval");
+        const Answer answer = pullsheet(std::move(words));
+        EXPECT_EQ(answer.code, done) << answer.error;
+        return answer.out;
+    };
+    for (const char* shares : {"{0.05|0.8}", "{0.05;0.8}", "{0.05, 0.8}", "{0.05,0.8}", "{0,05|0,8}x"}) {
+        std::string written = shares;
+        if (written.ends_with('x')) {
+            written.pop_back();
+            EXPECT_EQ(pullsheet({"--language", "de", "eval", "FUEL.BLEND.ETHANOL", "{30|15}", written}).out,
+                      "0.3\n");
+            continue;
+        }
+        EXPECT_EQ(value({"FUEL.BLEND.ETHANOL", "{30|15}", written}), "0.3\n") << written;
+    }
+    EXPECT_EQ(value({"=FUEL.BLEND.ETHANOL({30|15}; {0.05|0.8})"}), "0.3\n");
+    EXPECT_EQ(value({"=ENGINE.POWER(350;5500;\"PS\")"}), value({"ENGINE.POWER", "350", "5500", "\"PS\""}));
+    EXPECT_EQ(value({"=ENGINE.POWER(350,5500,\"PS\")"}), "274.0800424\n");
+    EXPECT_EQ(pullsheet({"--language", "de", "eval", "=AIR.DENSITY(22; 97,9; 0,55)"}).out,
+              pullsheet({"eval", "=AIR.DENSITY(22; 97.9; 0.55)"}).out);
+    EXPECT_EQ(pullsheet({"eval", "PULL.MEAN", "{1|x}"}).code, wrong_use);
+    EXPECT_TRUE(contains(pullsheet({"eval", "PULL.MEAN", "{1|x}"}).error, "\"x\" in {1|x} is no number"));
+    EXPECT_EQ(pullsheet({"eval", "=1+2"}).code, wrong_use);
+    EXPECT_EQ(pullsheet({"eval", "=AIR.DENSITY(SUM(1;2);3)"}).code, wrong_use);
+}
+
+// Every worked example, typed as `show` prints it.
+TEST(Eval, ReadsWhatShowPrints) {
+    for (const std::string language : {"en", "de"})
+        for (const auto& function : catalogue::functions()) {
+            const bool asks_calc = std::any_of(function.parameters.begin(), function.parameters.end(),
+                                               [](const auto& p) { return p.kind == catalogue::Kind::cell; });
+            if (asks_calc) continue;
+            const std::string name(function.name.view());
+            const std::string shown = pullsheet({"--language", language, "show", name}).out;
+            const auto begin = shown.find("\n  =" + name + "(");
+            ASSERT_NE(begin, std::string::npos) << name;
+            const std::string formula = shown.substr(begin + 3, shown.find('\n', begin + 1) - begin - 3);
+            const Answer answer =
+                pullsheet({"--language", language, "eval", "--json", "--digits", "17", formula});
+            ASSERT_EQ(answer.code, done) << formula << "\n" << answer.error;
+            const auto json = nlohmann::json::parse(answer.out);
+            const auto& example = function.example;
+            const auto& value =
+                json.contains("rows") ? json["rows"][example.row][example.column] : json["value"];
+            if (const auto* number = std::get_if<double>(&example.expected))
+                EXPECT_NEAR(value.get<double>(), *number, example.tolerance * std::abs(*number) + 1e-300)
+                    << formula;
+            else if (name != "FUNCTION.ERROR")
+                EXPECT_EQ(value.get<std::string>(), std::get<std::string>(example.expected)) << formula;
+        }
+}
+
+TEST(Eval, AnElementOfARangeIsNamedInWords) {
+    const auto error = [](std::vector<std::string> words) { return pullsheet(std::move(words)).error; };
+    EXPECT_TRUE(contains(error({"eval", "PULL.SMOOTH", "{1|2|x5|4}", "3"}), "is no number"));
+    const Answer column = pullsheet({"eval", "FUEL.BLEND.ETHANOL", "{30|15}", "{0.05|80}"});
+    EXPECT_TRUE(contains(column.error, ", row 2 is 80")) << column.error;
+    const Answer row = pullsheet({"eval", "FUEL.BLEND.ETHANOL", "{30, 15}", "{0.05, 80}"});
+    EXPECT_TRUE(contains(row.error, ", column 2 is 80")) << row.error;
+    const Answer single = pullsheet({"eval", "FUEL.BLEND.ETHANOL", "30", "80"});
+    EXPECT_FALSE(contains(single.error, "[")) << single.error;
+    EXPECT_TRUE(
+        contains(pullsheet({"--language", "de", "eval", "FUEL.BLEND.ETHANOL", "{30|15}", "{0,05|80}"}).error,
+                 ", Zeile 2 ist 80"));
 }
 
 }  // namespace

@@ -42,6 +42,35 @@ TEST(Language, ShowSaysAllOfEveryFunctionInIt) {
     }
 }
 
+TEST(Language, NumbersCarryItsDecimalMark) {
+    EXPECT_TRUE(
+        contains(in_german({"eval", "AIR.DENSITY", "22", "997.9", "0.5"}).error, "pressure ist 997,9 kPa; "));
+    EXPECT_TRUE(contains(in_german({"eval", "AIR.DENSITY", "22", "997,9", "0,5"}).error, "997,9"));
+    const std::string shown = in_german({"show", "AIR.DENSITY"}).out;
+    EXPECT_TRUE(contains(shown, "=AIR.DENSITY(")) << shown;
+    // No help of a function shows a decimal point; sections and versions are no numbers.
+    for (const auto& function : catalogue::functions()) {
+        std::string help = in_german({"show", std::string(function.name.view())}).out;
+        const auto sources = help.find("\nQuellen\n");
+        const auto example = help.find("\nBeispiel\n");
+        ASSERT_NE(sources, std::string::npos);
+        help.erase(sources, example - sources);
+        for (const char* section : {"MPMS 11.1"})
+            if (const auto at = help.find(section); at != std::string::npos) help.erase(at, 9);
+        std::istringstream lines_of_help(help);
+        for (std::string line; std::getline(lines_of_help, line);) {
+            const bool is_quoted = line.find('"') != std::string::npos;            // what is typed as a text
+            const bool is_evidence = line.find("getroffen") != std::string::npos;  // with its source
+            for (std::size_t i = 1; i + 1 < line.size() && !is_quoted && !is_evidence; ++i)
+                EXPECT_FALSE(line[i] == '.' && std::isdigit(line[i - 1]) && std::isdigit(line[i + 1]))
+                    << function.name.view() << ": " << line;
+        }
+    }
+    // A value is data, the same in every language.
+    EXPECT_EQ(in_german({"eval", "UNIT.CONVERT", "1", "hp", "PS"}).out,
+              pullsheet({"eval", "UNIT.CONVERT", "1", "hp", "PS"}).out);
+}
+
 TEST(Language, SentencesSpeakIt) {
     EXPECT_TRUE(
         contains(in_german({"eval", "UNIT.CONVERT", "1", "PS", "bar"}).error, "lassen sich nicht umrechnen"));

@@ -23,7 +23,7 @@ Answer agreement(Call& call) {
     rows.push_back(
         row(std::string("Birge ratio"), found.birge_ratio, std::string(), std::string(), std::string()));
     for (std::size_t i = 0; i < values.size(); ++i)
-        rows.push_back(row("value " + number_text(static_cast<double>(i + 1)), values[i], uncertainties[i],
+        rows.push_back(row("value " + std::to_string(i + 1), values[i], uncertainties[i],
                            found.witnesses[i].deviation,
                            std::string(found.witnesses[i].agrees              ? "agrees"
                                        : i == found.farthest && !found.agrees ? "stands out, farthest"
