@@ -215,7 +215,7 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
     eval_command->footer(words(
         "ARG: the arguments in the cell's order, numbers or texts with a unit (\"22 psi\"); - leaves one "
         "out;\n"
-        "{30|15} is a range, @FILE.csv a block or a range from a file (CSV, TSV, JSON), @- from standard "
+        "{{30|15}} is a range, @FILE.csv a block or a range from a file (CSV, TSV, JSON), @- from standard "
         "input.\n"
         "A whole formula may stand in place of name and arguments: \"=AIR.DENSITY(22; 97.9; 0.55)\"."));
 

@@ -33,7 +33,9 @@ std::string typed(const Table& table, Language language) {
         if (r > 0) text += '|';
         for (std::size_t c = 0; c < table.columns(); ++c) {
             if (c > 0) text += between_columns;
-            text += typed(table.at(r, c), language);
+            // An array of a formula has no empty cells.
+            const Cell& cell = table.at(r, c);
+            text += std::holds_alternative<std::monostate>(cell) ? "\"\"" : typed(cell, language);
         }
     }
     return text + '}';
@@ -122,11 +124,11 @@ Table inline_array(const std::string& word, Language language) {
     const bool has_bars = rows.size() > 1;
     if (!has_bars) rows = split_at(inside, ';');
     const auto ends_column = [&](std::string_view text, std::size_t i) {
-        const bool blank_follows = i + 1 < text.size() && text[i + 1] == ' ';
+        const bool blank_follows = i + 1 == text.size() || text[i + 1] == ' ';
         switch (text[i]) {
             case ';': return true;
             case ',': return blank_follows || language == Language::english;
-            case '.': return blank_follows && i > 0 && text[i - 1] == ' ';
+            case '.': return blank_follows && (i == 0 || text[i - 1] == ' ');
             default: return false;
         }
     };

@@ -3,6 +3,7 @@
 
 import hashlib
 import json
+import re
 import subprocess
 
 # What each family is for; the order is that of the catalogue.
@@ -88,6 +89,13 @@ def is_series(argument):
 def number(value):
     """A number as a formula writes it."""
     return repr(int(value)) if isinstance(value, float) and value == int(value) and abs(value) < 1e15 else repr(value)
+
+
+def german(formula):
+    """A formula with commas in its numbers, as it is typed in a German Calc; a text in quotation marks is the same in both."""
+    parts = formula.split('"')
+    parts[::2] = [re.sub(r"(?<![\w.])(\d*)\.(\d+)", r"\1,\2", part) for part in parts[::2]]
+    return '"'.join(parts)
 
 
 def literal(value):

@@ -57,6 +57,13 @@ def example_call(function):
     return "=" + the_catalogue.call(function, lambda position, argument: the_catalogue.parameter_of(function, position)["name"])
 
 
+def german_example_call(function):
+    """The same for a German Calc; nothing where that takes the same."""
+    call = example_call(function)
+    german = the_catalogue.german(call)
+    return None if german == call else german
+
+
 def example_ranges(function):
     """The ranges of the example: name, and either a line of numbers or rows."""
     for position, argument in enumerate(function["example"]["arguments"]):
@@ -83,7 +90,7 @@ def environment():
                              trim_blocks=True, lstrip_blocks=True, keep_trailing_newline=True)
     env.filters.update(rst=rst, symbols=symbols, underlined=underlined, cell=cell, sh=shlex.quote, equations=equations, mathml=mathml,
                        anchor=lambda name: name.lower())
-    env.globals.update(answer=answer, example_call=example_call, example_ranges=example_ranges,
+    env.globals.update(answer=answer, example_call=example_call, german_example_call=german_example_call, example_ranges=example_ranges,
                        example_command=example_command)
     return env
 

@@ -15,7 +15,7 @@ sys.dont_write_bytecode = True
 from formulas import compute, name_of  # noqa: E402
 from tables import COMMAND, NUMBER, README, ROOT, ROW, SOURCES, sources_table  # noqa: E402
 
-from catalogue import Catalogue  # noqa: E402  (its folder is known by tables)
+from catalogue import Catalogue, german  # noqa: E402  (its folder is known by tables)
 
 TEXT = README.read_text(encoding="utf-8")
 IN_CODE = re.compile(r"`(=[^`]+)`")
@@ -49,8 +49,13 @@ class Formulas(unittest.TestCase):
                     self.assertIsNotNone(number, row["value"])
                     self.assertLessEqual(abs(value - float(number[0])), printed_precision(number[0]))
 
+    def test_a_formula_stands_there_for_a_german_calc_too(self):
+        for row in ROW.finditer(TEXT):
+            formula = row["formula"]
+            self.assertEqual(row["german"], None if german(formula) == formula else german(formula), formula)
+
     def test_every_other_formula_is_accepted(self):
-        beside = {row["formula"] for row in ROW.finditer(TEXT)}
+        beside = {row[kind] for row in ROW.finditer(TEXT) for kind in ("formula", "german")}
         for formula in set(IN_CODE.findall(TEXT)) - beside - NOT_COMPUTED:
             with self.subTest(formula=formula):
                 value, said = compute(COMMAND, formula)

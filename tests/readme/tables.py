@@ -17,17 +17,24 @@ sys.dont_write_bytecode = True
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "harness" / "guide"))
 
-from catalogue import Catalogue  # noqa: E402
+from catalogue import Catalogue, german  # noqa: E402
 from formulas import compute, name_of  # noqa: E402
 
 README = ROOT / "README.md"
 COMMAND = os.environ.get("PULLSHEET_COMMAND", ROOT / "build" / "harness" / "pullsheet")
 SOURCES = ("<!-- sources: written by tests/readme/tables.py -->\n", "<!-- end of the sources -->\n")
 
-# A row of a table: what is wanted, the formula, what it gives and the unit.
-ROW = re.compile(r"^(?P<indent> *)\| (?P<want>[^|]+) \| `(?P<formula>=[^`]+)` \| (?P<value>[^`]*?) \|$", re.MULTILINE)
+# A row of a table: what is wanted, the formula, the same for a German Calc where it is another, what it gives and the unit.
+ROW = re.compile(r"^(?P<indent> *)\| (?P<want>[^|]+) \| `(?P<formula>=[^`]+)`(?:<br>`(?P<german>=[^`]+)`)? \| (?P<value>[^`]*?) \|$",
+                 re.MULTILINE)
 NUMBER = re.compile(r"-?\d+(\.\d+)?")
 DIGITS = 4
+
+
+def formulas_in_table(formula):
+    """The formula for an English Calc, and for a German one where that takes another."""
+    shown = dict.fromkeys((formula, german(formula)))
+    return "<br>".join("`%s`" % in_table(one) for one in shown)
 
 
 def in_table(formula):
@@ -59,9 +66,9 @@ def with_values(text):
         if value is None:
             sys.exit("%s: %s" % (formula, said))
         if isinstance(value, str):
-            return "%s| %s | `%s` | %s |" % (found["indent"], found["want"], found["formula"], value)
+            return "%s| %s | %s | %s |" % (found["indent"], found["want"], formulas_in_table(formula), value)
         unit = NUMBER.sub("", found["value"], count=1).replace("?", "").strip()
-        return "%s| %s | `%s` | %s |" % (found["indent"], found["want"], found["formula"], (rounded(value) + " " + unit).strip())
+        return "%s| %s | %s | %s |" % (found["indent"], found["want"], formulas_in_table(formula), (rounded(value) + " " + unit).strip())
 
     return ROW.sub(row, text)
 
