@@ -211,8 +211,8 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
                     warnings.add(say(language, Phrase::flow_by_mass,
                                      {{"parameter", std::string(name)},
                                       {"value", written},
-                                      {"flow", number_text(value, wanted.unit)},
-                                      {"density", number_text(wanted.test_density)}}));
+                                      {"flow", number_text(value, wanted.unit, language)},
+                                      {"density", number_text(wanted.test_density, language)}}));
             } else if (!unit || unit->quantity != unit_quantity(wanted.quantity)) {
                 const auto symbols = units_taken(wanted.quantity, wanted.test_density > 0.0);
                 if (symbols.empty())
@@ -306,10 +306,10 @@ const Unit* read_result_unit(const Cell& content, Quantity quantity, Language la
     const Unit* unit = text ? find_unit(*text) : nullptr;
     if (takes_mass_flow && unit && unit->quantity == Quantity::mass_flow) return unit;
     if (!unit)
-        throw Refused{
-            FailureKind::wrong_argument,
-            say(language, Phrase::result_unit_unknown,
-                {{"unit", cell_text(content, language)}, {"units", joined(units_taken(quantity, takes_mass_flow))}})};
+        throw Refused{FailureKind::wrong_argument,
+                      say(language, Phrase::result_unit_unknown,
+                          {{"unit", cell_text(content, language)},
+                           {"units", joined(units_taken(quantity, takes_mass_flow))}})};
     const bool wrong_kind =
         (quantity == Quantity::pressure &&
          (unit->pressure_kind == PressureKind::gauge || unit->pressure_kind == PressureKind::difference)) ||

@@ -157,7 +157,7 @@ std::string end_of_data(const Warning& why) {
     const auto shown = [&](std::size_t detail, Quantity quantity, std::string_view symbol) {
         const Unit* unit = symbol.empty() ? nullptr : find_unit(symbol);
         const double si = why.details[detail].value;
-        return number_text(unit ? unit->from_si(si, quantity) : si, unit);
+        return number_text(unit ? unit->from_si(si, quantity) : si, unit, Language::english);
     };
     switch (why.reason) {
         case Reason::pump_curve_ends:
@@ -172,9 +172,9 @@ std::string end_of_data(const Warning& why) {
 
 std::string not_known_beyond(double power) {
     const Unit* kilowatt = find_unit("kW");
-    return power > 0.0
-               ? "not known beyond " + number_text(kilowatt->from_si(power, Quantity::power), kilowatt)
-               : "not known at any power";
+    return power > 0.0 ? "not known beyond " + number_text(kilowatt->from_si(power, Quantity::power),
+                                                           kilowatt, Language::english)
+                       : "not known at any power";
 }
 
 Answer limits(Call& call) {

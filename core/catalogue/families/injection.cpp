@@ -49,8 +49,8 @@ double rated_volume_flow(Call& call) {
     if (call.warnings.wanted())
         call.warn(say(call.language(), Phrase::rating_by_mass,
                       {{"value", std::string(call.text(0))},
-                       {"flow", quantity_text(flow, Quantity::volume_flow)},
-                       {"density", number_text(call.si(3))}}));
+                       {"flow", quantity_text(flow, Quantity::volume_flow, call.language())},
+                       {"density", number_text(call.si(3), call.language())}}));
     return flow;
 }
 

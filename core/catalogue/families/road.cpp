@@ -74,9 +74,9 @@ Answer distance_time(Call& call) {
     if (call.given(5)) {
         options.rollout = call.si(5);
         if (car.rollout > 0.0 && car.rollout != call.si(5) && call.warnings.wanted())
-            call.warn(
-                say(call.language(), Phrase::rollout_twice,
-                    {{"value", number_text(call.si(5)) + " m"}, {"other", number_text(car.rollout) + " m"}}));
+            call.warn(say(call.language(), Phrase::rollout_twice,
+                          {{"value", number_text(call.si(5), call.language()) + " m"},
+                           {"other", number_text(car.rollout, call.language()) + " m"}}));
     }
     const double distance = call.si(3);
     const auto run = road::distance_run(car, curve(call, 1, 2), distance, weather(call, 4), options);
