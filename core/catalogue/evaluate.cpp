@@ -409,8 +409,8 @@ class Evaluation {
         if (unit->quantity != Quantity::mass_flow || result.quantity != Quantity::volume_flow)
             return unit->from_si(si, result.quantity);
         if (warnings_.wanted())
-            warnings_.add(
-                say(language_, Phrase::result_by_mass, {{"density", number_text(result.test_density)}}));
+            warnings_.add(say(language_, Phrase::result_by_mass,
+                              {{"density", number_text(result.test_density, language_)}}));
         return unit->from_si(si * result.test_density, Quantity::mass_flow);
     }
 
