@@ -152,29 +152,34 @@ Answer point(Call& call) {
     return rows;
 }
 
-// Where the data of a part end, in a cell: a value of a cell is the same in every language.
-std::string end_of_data(const Warning& why) {
+// Where the data of a part end. In a cell it is said in English: a value of a cell is the same in every
+// language.
+std::string end_of_data(const Warning& why, Language language = Language::english) {
     const auto shown = [&](std::size_t detail, Quantity quantity, std::string_view symbol) {
         const Unit* unit = symbol.empty() ? nullptr : find_unit(symbol);
         const double si = why.details[detail].value;
-        return number_text(unit ? unit->from_si(si, quantity) : si, unit, Language::english);
+        return number_text(unit ? unit->from_si(si, quantity) : si, unit, language);
     };
     switch (why.reason) {
         case Reason::pump_curve_ends:
-            return "the curve ends at " + shown(1, Quantity::pressure_difference, "bar");
-        case Reason::map_ends_right: return "the map ends at " + shown(1, Quantity::mass_flow, "g/s");
-        case Reason::map_ends_left: return "the map begins at " + shown(1, Quantity::mass_flow, "g/s");
+            return say(language, "the curve ends at {end}",
+                       {{"end", shown(1, Quantity::pressure_difference, "bar")}});
+        case Reason::map_ends_right:
+            return say(language, "the map ends at {end}", {{"end", shown(1, Quantity::mass_flow, "g/s")}});
+        case Reason::map_ends_left:
+            return say(language, "the map begins at {end}", {{"end", shown(1, Quantity::mass_flow, "g/s")}});
         case Reason::map_ends_above:
-            return "the map ends at a pressure ratio of " + shown(0, Quantity::ratio, "");
-        default: return say(Language::english, why.reason, why.details);
+            return say(language, "the map ends at a pressure ratio of {end}",
+                       {{"end", shown(0, Quantity::ratio, "")}});
+        default: return say(language, why.reason, why.details);
     }
 }
 
-std::string not_known_beyond(double power) {
+std::string not_known_beyond(double power, Language language = Language::english) {
+    if (!(power > 0.0)) return std::string(translated(language, "not known at any power"));
     const Unit* kilowatt = find_unit("kW");
-    return power > 0.0 ? "not known beyond " + number_text(kilowatt->from_si(power, Quantity::power),
-                                                           kilowatt, Language::english)
-                       : "not known at any power";
+    return say(language, "not known beyond {power}",
+               {{"power", number_text(kilowatt->from_si(power, Quantity::power), kilowatt, language)}});
 }
 
 Answer limits(Call& call) {
@@ -225,11 +230,11 @@ Answer limits(Call& call) {
     const auto& end = found.parts[found.weakest].data_end;
     const bool carries = found.power > 0.0;
     if (end)
-        call.warn(
-            say(call.language(),
-                "missing data of {part} bound the answer: {sentence}. Nothing is known beyond; add points "
-                "to its table",
-                {{"part", name}, {"sentence", say(call.language(), end->why.reason, end->why.details)}}));
+        call.warn(say(call.language(),
+                      "missing data bound the answer: {part} is {how} ({end}); add points to its table",
+                      {{"part", name},
+                       {"how", not_known_beyond(end->power, call.language())},
+                       {"end", end_of_data(end->why, call.language())}}));
     rows.push_back(
         row((end ? "missing data bound the answer: " : "gives out first: ") + name,
             std::string(parts.kinds[found.weakest]),
@@ -361,13 +366,13 @@ Answer stage_table(Call& call) {
             for (const Warning& warning : cell.warnings)
                 if (warning.reason != Reason::knocks) call.warn({warning});
             if (cell.missing)
-                call.warn(
-                    say(language, "{stage} on {fuel}: missing data of {part} bound the answer: {sentence}",
-                        {{"stage", stage.name},
-                         {"fuel", fuel.name},
-                         {"part", stage.parts.names[*cell.missing->part]},
-                         {"sentence",
-                          say(language, cell.missing->data_end->reason, cell.missing->data_end->details)}}));
+                call.warn(say(language,
+                              "{stage} on {fuel}: missing data of {part} bound the answer ({end}); add "
+                              "points to its table",
+                              {{"stage", stage.name},
+                               {"fuel", fuel.name},
+                               {"part", stage.parts.names[*cell.missing->part]},
+                               {"end", end_of_data(*cell.missing->data_end, language)}}));
             const double gained = cell.power - (call.given(6) ? call.si(6) : 0.0);
             rows.push_back(
                 row(stage.name, fuel.name, cell.torque, cell.power, limited_by(cell.bite, stage.parts.names),
