@@ -74,9 +74,9 @@ void read_colours(const std::string& page, const Grid& grid, const std::string& 
     }
 }
 
-// Only what cells show and their conditions are needed: no formula, drawing or macro.
+// Only cells and their conditions are needed: no drawing, no macro. The formulas stay: a condition may see
+// their results otherwise than a typed value.
 void leave_cells(pugi::xml_node node) {
-    node.remove_attribute("table:formula");
     for (pugi::xml_node child = node.first_child(); child;) {
         pugi::xml_node next = child.next_sibling();
         const std::string_view name = child.name();

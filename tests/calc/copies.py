@@ -101,18 +101,20 @@ def pictures(pdf):
     return pages
 
 
-def pixels_apart(one, other, tolerance=80):
-    """The dots of a page that no dot of the other page, at most one dot away, resembles; in either direction."""
+def pixels_apart(one, other, tolerance=80, shade=6):
+    """The dots of a page that no dot of the other page, at most one dot away, resembles, in either direction; and those in an even area
+    that has another shade there."""
     width, height, a = one
     b = other[2]
     if a == b:
         return []
     apart = []
-    for at in (at for at in range(len(a)) if abs(a[at] - b[at]) > tolerance):
+    for at in (at for at in range(len(a)) if abs(a[at] - b[at]) > shade):
         x, y = at % width, at // width
         near = [ny * width + nx for ny in range(max(0, y - 1), min(height, y + 2)) for nx in range(max(0, x - 1), min(width, x + 2))]
-        if (min(b[n] for n in near) - tolerance > a[at] or max(b[n] for n in near) + tolerance < a[at] or
-                min(a[n] for n in near) - tolerance > b[at] or max(a[n] for n in near) + tolerance < b[at]):
+        low_a, high_a, low_b, high_b = min(a[n] for n in near), max(a[n] for n in near), min(b[n] for n in near), max(b[n] for n in near)
+        is_even = high_a - low_a <= shade and high_b - low_b <= shade
+        if is_even or low_b - tolerance > a[at] or high_b + tolerance < a[at] or low_a - tolerance > b[at] or high_a + tolerance < b[at]:
             apart.append((x, y))
     return apart
 
