@@ -353,7 +353,7 @@ def stages(book):
     page.heads("A13", ["", *["=INDEX(fuels;1;%d)" % (fuel + 1) for fuel in range(4)]], height=6)
     for stage in range(4):
         top = STAGE_TOP + STAGE_HEIGHT * stage
-        page.section("A%d:L%d" % (top, top), "%s: parts, and the power that each carries on each fuel [kW]" % STAGES[stage])
+        page.section("A%d:L%d" % (top, top), "%s: parts, and the power that each carries on each fuel [kW] (≥: not known beyond, its curve or map ends)" % STAGES[stage])
         put_parts(page, top + 1, STAGE_PARTS[stage])
         first = top + 3 + len(STAGE_PARTS[stage])
         page.heads("A%d" % first, ["part", "kind", *["=INDEX(fuels;1;%d)" % (fuel + 1) for fuel in range(4)]])
@@ -367,7 +367,8 @@ def stages(book):
             if fuel == 0:
                 page.array("A%d:A%d" % (first + 1, last), "=" + body % 1, "Computed")
                 page.array("B%d:B%d" % (first + 1, last), "=" + body % 2, "Computed")
-            page.array("%s%d:%s%d" % (column, first + 1, column, last), "=" + body % 3, "Computed", "0.0")
+            page.array("%s%d:%s%d" % (column, first + 1, column, last), 
+                       '=IF(ISNUMBER({0});{0};SUBSTITUTE({0};"not known beyond ";"≥ "))'.format(body % 3), "Computed", "0.0")
             # The last row names the part that bounds the build, and up to which power the build is known to carry it.
             bound = "INDEX(%s;%d;%%d)" % (call, 2 + len(PART_NAMES))
             page.put("%s%d" % (column_name(1 + fuel), 7 + stage), '=SUBSTITUTE(%s;"gives out first: ";"")' % (bound % 1), "Computed text")

@@ -199,7 +199,7 @@ TEST(EndOfData, BuildLimitsNamesNoPartWhoseDataEnd) {
                 << cell_text(answer.at(1, 2));
             const Text bar = last == 4.0 ? "4 bar" : "5 bar";
             EXPECT_NE(cell_text(answer.at(1, 6)).find("the curve ends at " + bar), Text::npos);
-            EXPECT_EQ(cell_text(answer.at(end, 0)), "missing data bound the answer: fuel pump");
+            EXPECT_EQ(cell_text(answer.at(end, 0)), "missing data: fuel pump");
             EXPECT_LT(std::get<double>(answer.at(end, 2)), std::get<double>(known.at(end, 2)));
             // The gearbox carries what it carries, whatever is known of the pump.
             EXPECT_NEAR(std::get<double>(answer.at(2, 2)), std::get<double>(known.at(2, 2)), 1e-9);

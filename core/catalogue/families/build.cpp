@@ -236,8 +236,7 @@ Answer limits(Call& call) {
                        {"how", not_known_beyond(end->power, call.language())},
                        {"end", end_of_data(end->why, call.language())}}));
     rows.push_back(
-        row((end ? "missing data bound the answer: " : "gives out first: ") + name,
-            std::string(parts.kinds[found.weakest]),
+        row((end ? "missing data: " : "gives out first: ") + name, std::string(parts.kinds[found.weakest]),
             end && !carries ? Cell(std::string("not known")) : Cell(found.power),
             carries ? Cell(found.wanted / found.power) : Cell(std::string(end ? "not known" : "beyond")),
             shown(found.wanted, Quantity::power),
