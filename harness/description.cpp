@@ -90,6 +90,8 @@ void add_conditions(Json& json, const Described& described, const Conditions& co
     json["range"] = limits(described.range);
     json["established"] = described.established_range ? limits(*described.established_range) : Json(nullptr);
     json["established_for"] = conditions.established;
+    json["usual"] = described.usual_range ? limits(*described.usual_range) : Json(nullptr);
+    json["unwarned"] = conditions.established.empty() ? conditions.usual : conditions.established;
     json["default"] = described.default_value ? Json(*described.default_value) : Json(nullptr);
     json["omitted"] = conditions.omitted;
 }
@@ -118,15 +120,25 @@ Json describe(const BlockSchema& schema) {
     return {{"name", schema.name.view()}, {"labels", labels}, {"one_of", schema.one_of}};
 }
 
+Json describe(const catalogue::Figure* figure) {
+    if (!figure || figure->is_open()) return nullptr;
+    return {{"unit", figure->unit},
+            {"possible", limits(figure->possible)},
+            {"usual", limits(figure->usual)},
+            {"basis", figure->basis}};
+}
+
 Json describe(const catalogue::Result& result) {
     Json columns = Json::array();
     for (const auto& column : result.columns)
-        columns.push_back({{"name", column.name}, {"unit", column.unit}});
+        columns.push_back(
+            {{"name", column.name}, {"unit", column.unit}, {"bounds", describe(column.figure)}});
     return {{"kind", name_of(result.kind)},
             {"meaning", result.meaning},
             {"unit", result.unit},
             {"quantity", catalogue::quantity_name(result.quantity)},
             {"units", catalogue::unit_symbols(result.quantity)},
+            {"bounds", describe(result.figure)},
             {"columns", std::move(columns)}};
 }
 

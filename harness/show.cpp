@@ -72,8 +72,15 @@ void show_for_people(const Function& function, std::ostream& out, Language langu
 
     fmt::print(out, "\n{}{}\n  {}\n", translated(language, "Result"), in_brackets(function.result.unit),
                translated(language, function.result.meaning));
-    for (const Column& column : function.result.columns)
+    const auto show_bounds = [&](const catalogue::Figure* figure) {
+        if (const std::string bounds = catalogue::bounds_in_words(figure, language); !bounds.empty())
+            fmt::print(out, "      {}\n", bounds);
+    };
+    show_bounds(function.result.figure);
+    for (const Column& column : function.result.columns) {
         fmt::print(out, "  {} {}{}\n", translated(language, "column"), column.name, in_brackets(column.unit));
+        show_bounds(column.figure);
+    }
 
     for (const BlockSchema* schema : blocks_of(function)) show_block(out, *schema, language);
 

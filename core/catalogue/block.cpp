@@ -180,7 +180,9 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
                                 label->range,
                                 label->established_range ? &*label->established_range : nullptr,
                                 Over::surroundings,
-                                label->test_density};
+                                label->test_density,
+                                true,
+                                label->usual_range ? &*label->usual_range : nullptr};
             const Cell unit_cell = table.columns() > 2 ? table.at(r, 2) : Cell{};
             const auto with_unit = [&](const Cell& content) -> Cell {
                 if (is_blank(unit_cell)) return content;

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "core/catalogue/bounds.hpp"
 #include "core/catalogue/function.hpp"
 #include "core/catalogue/sentences.hpp"
 #include "core/catalogue/warnings.hpp"
@@ -35,6 +36,15 @@ struct Label {
         return std::move(*this);
     }
 
+    /// The figure that it is, as for a parameter.
+    Label of(const Figure& figure) && {
+        if (figure.is_open())
+            no_bounds = figure.basis;
+        else
+            usual_range = in_unit(figure.usual, figure, quantity, unit);
+        range = intersection(range, in_unit(figure.possible, figure, quantity, unit));
+        return std::move(*this);
+    }
     Label by_mass_too(double density) && {
         test_density = density;
         return std::move(*this);
@@ -46,6 +56,8 @@ struct Label {
     std::string_view unit;
     Interval range = finite;
     std::optional<Interval> established_range;
+    std::optional<Interval> usual_range;
+    std::string_view no_bounds;  ///< why it has none
     bool required = true;
     std::optional<double> default_value;
     bool is_text = false;

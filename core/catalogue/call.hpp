@@ -48,6 +48,10 @@ class Call {
     Language language() const { return language_; }
     const Function& function() const { return function_; }
 
+    /// A number of a row that states its own quantity, held against what its figure can be: the number, or a
+    /// failure where it is impossible; where it is unusual a warning says so.
+    Cell held(std::string_view name, double si, const Figure& figure);
+
     /// Puts a warning beside the value.
     void warn(const std::vector<Warning>& more);
     void warn(std::string sentence) { warnings.add(std::move(sentence)); }
@@ -70,7 +74,10 @@ class Call {
 
 /// The fuel block as the catalogue takes it.
 const BlockSchema& fuel_schema();
+/// Refuses a motor octane number far above the research octane number, and warns where it is a little above.
+void check_octane_numbers(double ron, double mon, std::string_view parameter, Language language,
+                          Warnings& warnings);
 /// A fuel from its block.
-fuel::Fuel fuel_from(const Block& block);
+fuel::Fuel fuel_from(const Block& block, std::string_view parameter, Language language, Warnings& warnings);
 
 }  // namespace pullsheet::catalogue

@@ -3,6 +3,8 @@
 
 #include <array>
 
+#include "core/catalogue/bounds.hpp"
+
 namespace pullsheet::catalogue {
 namespace {
 
@@ -11,13 +13,18 @@ struct MapColumn {
     Quantity quantity;
     const char* unit;
     Interval range;
+    const Figure* figure;
 };
 
 constexpr std::array<MapColumn, 4> map_columns{
-    {{marked("shaft speed"), Quantity::angular_speed, "rpm", {0.0, 1e6, true, false}},
-     {marked("corrected flow"), Quantity::mass_flow, "g/s", {0.0, 1e5, true, false}},
-     {marked("pressure ratio"), Quantity::ratio, "", {1.0, 20.0, false, false}},
-     {marked("efficiency"), Quantity::share, "", {0.0, 1.0, true, false}}}};
+    {{marked("shaft speed"), Quantity::angular_speed, "rpm", {0.0, 1e6, true, false}, &figures::shaft_speed},
+     {marked("corrected flow"),
+      Quantity::mass_flow,
+      "g/s",
+      {0.0, 1e4, true, false},
+      &figures::corrected_flow},
+     {marked("pressure ratio"), Quantity::ratio, "", {1.0, 20.0, false, false}, &figures::pressure_ratio},
+     {marked("efficiency"), Quantity::share, "", {0.0, 1.0, true, false}, &figures::compressor_efficiency}}};
 
 bool is_heading(const Cell& cell) {
     const auto* text = std::get_if<std::string>(&cell);
@@ -65,7 +72,15 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
                 .append(std::to_string(r + 1))
                 .append(", ")
                 .append(names[c]);
-            const Wanted wanted{shown, map_columns[c].quantity, units[c], map_columns[c].range};
+            // A heading may name another unit: the limits go with it.
+            const MapColumn& column = map_columns[c];
+            const std::string_view symbol = units[c] ? units[c]->symbol : std::string_view{};
+            Figure as_written = *column.figure;
+            as_written.possible = column.range;
+            const Interval range = in_unit(as_written.possible, as_written, column.quantity, symbol);
+            const Interval usual = in_unit(column.figure->usual, *column.figure, column.quantity, symbol);
+            Wanted wanted{shown, column.quantity, units[c], range};
+            wanted.usual = &usual;
             values[c] = read_number(table.at(r, c), wanted, language, warnings);
         }
         points.push_back({values[0], values[1], values[2], values[3]});

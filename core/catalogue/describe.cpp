@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/catalogue/bounds.hpp"
 #include "core/catalogue/checks.hpp"
 #include "core/catalogue/reader.hpp"
 
@@ -72,6 +73,7 @@ Conditions conditions(const Function& function, const Parameter& parameter, Lang
     };
     if (is_numeric) result.allowed = in_words(parameter.range);
     if (parameter.established_range) result.established = in_words(*parameter.established_range);
+    if (parameter.usual_range) result.usual = in_words(*parameter.usual_range);
     if (parameter.default_value)
         result.omitted = number_text(*parameter.default_value, parameter.default_unit, language);
     else if (!parameter.default_text.empty())
@@ -88,6 +90,7 @@ Conditions conditions(const Label& label, Language language) {
     if (!label.is_text) result.allowed = allowed_text(label.range, label.quantity, unit, language);
     if (label.established_range)
         result.established = allowed_text(*label.established_range, label.quantity, unit, language);
+    if (label.usual_range) result.usual = allowed_text(*label.usual_range, label.quantity, unit, language);
     if (label.default_value) result.omitted = number_text(*label.default_value, unit, language);
     return result;
 }
@@ -103,6 +106,7 @@ std::string in_one_line(const Conditions& conditions, Language language, bool is
     if (!conditions.choices.empty()) add(marked("one of"), joined(conditions.choices));
     if (!conditions.allowed.empty()) add(marked("allowed"), conditions.allowed);
     if (!conditions.established.empty()) add(marked("established for"), conditions.established);
+    if (!conditions.usual.empty()) add(marked("in practice"), conditions.usual);
     if (is_said) return line;
     if (conditions.required)
         add(marked("must be given"), {});
@@ -111,6 +115,13 @@ std::string in_one_line(const Conditions& conditions, Language language, bool is
     else
         add(marked("omitted"), conditions.omitted);
     return line;
+}
+
+std::string bounds_in_words(const Figure* figure, Language language) {
+    if (!figure || figure->is_open()) return {};
+    return fmt::format("{}: {}; {}: {}", translated(language, marked("possible")),
+                       possible_in_words(*figure, language), translated(language, marked("in practice")),
+                       usual_in_words(*figure, language));
 }
 
 std::string in_brackets(std::string_view unit) {

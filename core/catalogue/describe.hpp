@@ -21,6 +21,7 @@ struct Conditions {
     std::vector<std::string_view> choices;  ///< the texts or units of which it is one
     std::string allowed;                    ///< "-50 to 60 °C"; outside: an error
     std::string established;                ///< likewise; outside: a warning
+    std::string usual;                      ///< likewise
     std::string omitted;                    ///< what stands for it when it is left out
     bool required = true;
 };
@@ -33,6 +34,9 @@ Conditions conditions(const Label& label, Language language = Language::english)
 /// where `is_said` elsewhere.
 std::string in_one_line(const Conditions& conditions, Language language = Language::english,
                         bool is_said = false);
+
+/// "possible: -100 to 1000 °C; in practice: -40 to 260 °C"; empty for what has no size of its own.
+std::string bounds_in_words(const Figure* figure, Language language = Language::english);
 
 /// " [kPa]", or nothing where there is no unit.
 std::string in_brackets(std::string_view unit);

@@ -17,45 +17,64 @@ const BlockSchema& engine_schema() {
         .labels =
             {
                 Label("displacement", "of all cylinders", Quantity::volume, "L", between(0.02, 50))
+                    .of(figures::displacement)
                     .optional(),
-                Label("bore", "bore of a cylinder", Quantity::length, "mm", between(20, 300)).optional(),
-                Label("stroke", "stroke of the piston", Quantity::length, "mm", between(20, 300)).optional(),
+                Label("bore", "bore of a cylinder", Quantity::length, "mm", between(20, 300))
+                    .of(figures::cylinder_length)
+                    .optional(),
+                Label("stroke", "stroke of the piston", Quantity::length, "mm", between(20, 300))
+                    .of(figures::cylinder_length)
+                    .optional(),
                 Label("cylinders", "number of cylinders", Quantity::count, "", between(1, 24)),
-                Label("compression ratio", "geometric", Quantity::ratio, "", between(4, 25)).otherwise(9.5),
+                Label("compression ratio", "geometric", Quantity::ratio, "", between(4, 25))
+                    .of(figures::compression_ratio)
+                    .otherwise(9.5),
                 Label("rod length", "connecting rod, centre to centre", Quantity::length, "mm",
                       between(30, 600))
+                    .of(figures::rod_length)
                     .optional(),
                 Label("redline", "highest engine speed", Quantity::angular_speed, "rpm", between(500, 25000))
+                    .of(figures::engine_speed)
                     .optional(),
                 Label("volumetric efficiency", "referred to the manifold", Quantity::share, "",
                       between(0.2, 1.5))
+                    .of(figures::volumetric_efficiency)
                     .otherwise(0.95),
                 Label(
                     "volumetric efficiency at # rpm",
                     "a point of the curve over engine speed; two points or more, known from the first to the "
                     "last",
                     Quantity::share, "", between(0.2, 1.5))
+                    .of(figures::volumetric_efficiency)
                     .optional(),
                 Label("lambda", "air over the stoichiometric air at full load", Quantity::ratio, "",
                       between(0.5, 2))
+                    .of(figures::lambda)
                     .otherwise(0.85),
                 Label("efficiency", "brake power over fuel flow times lower heating value", Quantity::share,
                       "", between(0.05, 0.6))
+                    .of(figures::efficiency)
                     .otherwise(0.30),
                 Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 250))
+                    .of(figures::manifold_temperature)
                     .optional(),
                 Label("burn duration", "crank angle of the burn", Quantity::angle, "°", between(15, 150))
+                    .of(figures::burn_duration)
                     .optional(),
                 Label("coolant temperature", "of the engine", Quantity::temperature, "°C", between(0, 150))
+                    .of(figures::coolant_temperature)
                     .otherwise(90),
                 Label("octane offset", "octane numbers by which the engine asks less than the model",
                       Quantity::number, "", between(-40, 40))
+                    .of(figures::octane_offset)
                     .otherwise(0),
                 Label("full boost from", "engine speed from which the full torque is there",
                       Quantity::angular_speed, "rpm", between(500, 20000))
+                    .of(figures::engine_speed)
                     .optional(),
                 Label("efficiency factor", "measured over computed power", Quantity::ratio, "",
                       between(0.3, 2))
+                    .of(figures::efficiency_factor)
                     .otherwise(1),
             },
         .one_of = {{"displacement", "bore"},

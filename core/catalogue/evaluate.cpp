@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "core/catalogue/block.hpp"
+#include "core/catalogue/bounds.hpp"
 #include "core/catalogue/call.hpp"
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/reader.hpp"
@@ -55,7 +56,8 @@ Wanted wanted(const Parameter& parameter, std::string_view name) {
             parameter.established_range ? &*parameter.established_range : nullptr,
             parameter.over,
             parameter.test_density,
-            parameter.says_test_density};
+            parameter.says_test_density,
+            parameter.usual_range ? &*parameter.usual_range : nullptr};
 }
 
 // The quick way: the SI value of a number in the default unit that needs no sentence; nothing of all else.
@@ -64,8 +66,9 @@ std::optional<double> plain_number(const Parameter& parameter, const Content& co
                                    const Warnings& warnings) {
     const auto* number = std::get_if<double>(&content);
     if (!number || !parameter.range.contains(*number) || !std::isfinite(*number)) return std::nullopt;
-    if (parameter.established_range && warnings.wanted() && !parameter.established_range->contains(*number))
-        return std::nullopt;
+    if (warnings.wanted())
+        for (const auto* interval : {&parameter.established_range, &parameter.usual_range})
+            if (*interval && !(*interval)->contains(*number)) return std::nullopt;
     return si_of(parameter, *number);
 }
 
@@ -79,7 +82,8 @@ class Evaluation {
 
     Outcome run(std::span<const Value> arguments) {
         try {
-            return {dispatch(arguments), warnings_.take(), {}};
+            Value value = dispatch(arguments);
+            return {std::move(value), all_warnings(), {}};
         } catch (const Refused& refused) {
             return {failure(refused.kind, refused.sentence), warnings_.take(), position_};
         } catch (const std::bad_alloc&) {
@@ -93,6 +97,15 @@ class Evaluation {
     }
 
   private:
+    // Those that there is no room for are at least counted.
+    std::vector<std::string> all_warnings() {
+        const std::size_t more = warnings_.dropped();
+        auto sentences = warnings_.take();
+        if (more > 0)
+            sentences.push_back(say(language_, Phrase::more_warnings, {{"count", std::to_string(more)}}));
+        return sentences;
+    }
+
     Failure failure(FailureKind kind, const std::string& sentence) const {
         return {kind, std::string(function_.name.view()) + ": " + sentence};
     }
@@ -338,6 +351,7 @@ class Evaluation {
                 const double shown = in_unit(*number, unit);
                 if (!std::isfinite(shown))
                     throw Refused{FailureKind::no_solution, say(language_, Phrase::result_not_finite)};
+                if (function_.result.figure) hold(*number, *function_.result.figure);
                 return shown;
             }
             if (auto* text = std::get_if<std::string>(&answer)) return std::move(*text);
@@ -414,8 +428,50 @@ class Evaluation {
         return unit->from_si(si * result.test_density, Quantity::mass_flow);
     }
 
+    // A result held against what its figure can be.
+    void hold(double si, const Figure& figure) {
+        if (!is_possible(figure, si)) {
+            if (!warnings_.wanted()) throw Refused{FailureKind::wrong_argument, {}};
+            throw refuse(Phrase::result_impossible, {{"value", in_words(figure, si, language_)},
+                                                     {"allowed", possible_in_words(figure, language_)}});
+        }
+        if (warnings_.wanted() && !is_usual(figure, si))
+            warnings_.add(say(language_, Phrase::result_unusual,
+                              {{"value", in_words(figure, si, language_)},
+                               {"allowed", usual_in_words(figure, language_)}}));
+    }
+
+    // Likewise a column; of the numbers that are unusual the first is named.
+    void hold(const Rows& rows, std::size_t c, Table& table) {
+        const Column& column = function_.result.columns[c];
+        if (!column.figure || column.figure->is_open()) return;
+        std::size_t unusual = 0;
+        std::size_t first = 0;
+        for (std::size_t r = 0; r < rows.size(); ++r) {
+            const auto* number = c < rows[r].size() ? std::get_if<double>(&rows[r][c]) : nullptr;
+            if (!number || !std::isfinite(*number)) continue;
+            if (!is_possible(*column.figure, *number))
+                table.at(r + 1, c) =
+                    failure(FailureKind::wrong_argument,
+                            say(language_, Phrase::figure_impossible,
+                                {{"parameter", std::string(column.name)},
+                                 {"value", in_words(*column.figure, *number, language_)},
+                                 {"allowed", possible_in_words(*column.figure, language_)}}));
+            else if (warnings_.wanted() && !is_usual(*column.figure, *number) && ++unusual == 1)
+                first = r;
+        }
+        if (unusual > 0)
+            warnings_.add(
+                say(language_, rows.size() == 1 ? Phrase::figure_unusual : Phrase::column_unusual,
+                    {{"parameter", std::string(column.name)},
+                     {"value", in_words(*column.figure, std::get<double>(rows[first][c]), language_)},
+                     {"row", std::to_string(first + 1)},
+                     {"count", std::to_string(unusual)},
+                     {"allowed", usual_in_words(*column.figure, language_)}}));
+    }
+
     // `asked` is the unit of the columns that measure the quantity of the result.
-    Table with_header(const Rows& rows, const Unit* asked) const {
+    Table with_header(const Rows& rows, const Unit* asked) {
         const auto& columns = function_.result.columns;
         Table table(rows.size() + 1, columns.size());
         for (std::size_t c = 0; c < columns.size(); ++c) {
@@ -431,6 +487,7 @@ class Evaluation {
                     *number = unit->from_si(*number, columns[c].quantity);
                 table.at(r + 1, c) = std::move(cell);
             }
+            hold(rows, c, table);
         }
         return table;
     }
@@ -576,8 +633,8 @@ std::string_view Call::text(std::size_t i) const {
 fuel::Fuel Call::fuel(std::size_t i) {
     const Table* range = read_[i].given && !read_[i].cell ? std::get_if<Table>(read_[i].value) : nullptr;
     if (range)
-        return fuel_from(
-            read_block(*range, fuel_schema(), function_.parameters[i].name, language_, warnings));
+        return fuel_from(read_block(*range, fuel_schema(), function_.parameters[i].name, language_, warnings),
+                         function_.parameters[i].name, language_, warnings);
     fuel::Fuel fuel;
     fuel.ethanol_share = read_[i].number;
     return fuel;
@@ -638,7 +695,7 @@ std::vector<double> Call::raw_series(std::size_t i) {
     const std::size_t n = range->rows() * range->columns();
     std::vector<double> numbers(n, std::numeric_limits<double>::quiet_NaN());
     Wanted in_row = wanted(parameter, parameter.name);
-    in_row.established = nullptr;
+    in_row.established = in_row.usual = nullptr;
     for (std::size_t k = 0; k < n; ++k) {
         const Cell& cell = range->columns() == 1 ? range->at(k, 0) : range->at(0, k);
         if (const auto* number = std::get_if<double>(&cell)) {
@@ -656,6 +713,23 @@ std::vector<double> Call::raw_series(std::size_t i) {
         }
     }
     return numbers;
+}
+
+Cell Call::held(std::string_view name, double si, const Figure& figure) {
+    if (!std::isfinite(si) || figure.is_open()) return si;
+    const auto said = [&](Phrase phrase, const std::string& allowed) {
+        return say(language_, phrase,
+                   {{"parameter", std::string(name)},
+                    {"value", in_words(figure, si, language_)},
+                    {"allowed", allowed}});
+    };
+    if (!is_possible(figure, si))
+        return Failure{FailureKind::wrong_argument,
+                       std::string(function_.name.view()) + ": " +
+                           said(Phrase::figure_impossible, possible_in_words(figure, language_))};
+    if (warnings.wanted() && !is_usual(figure, si))
+        warnings.add(said(Phrase::figure_unusual, usual_in_words(figure, language_)));
+    return si;
 }
 
 void Call::warn(const std::vector<Warning>& more) {

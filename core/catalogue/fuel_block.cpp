@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/call.hpp"
+#include "core/catalogue/reader.hpp"
 
 namespace pullsheet::catalogue {
 
@@ -24,20 +25,26 @@ const BlockSchema& fuel_schema() {
                     .established(fuel::established::density),
                 Label("heating value", "lower heating value of the gasoline part", Quantity::energy_per_mass,
                       "MJ/kg", between(30, 50))
+                    .of(figures::gasoline_heating_value)
                     .otherwise(reference.heating_value / 1e6),
                 Label("latent heat", "latent heat of the gasoline part", Quantity::energy_per_mass, "kJ/kg",
                       between(100, 600))
+                    .of(figures::gasoline_latent_heat)
                     .otherwise(reference.latent_heat / 1e3),
                 Label("molar mass", "mean molar mass of the gasoline part", Quantity::molar_mass, "g/mol",
                       between(50, 200))
+                    .of(figures::molar_mass)
                     .otherwise(reference.molar_mass * 1e3),
                 Label("RON", "research octane number of the gasoline part, not AKI", Quantity::number, "",
                       possible::octane)
+                    .of(figures::octane)
                     .otherwise(reference.ron),
                 Label("MON", "motor octane number of the gasoline part", Quantity::number, "",
                       possible::octane)
+                    .of(figures::octane)
                     .otherwise(reference.mon),
                 Label("price per litre", "price of a litre of the blend", Quantity::number, "", from(0))
+                    .of(figures::price)
                     .optional(),
                 Label("name", "what the fuel is called").optional(),
             },
@@ -46,7 +53,19 @@ const BlockSchema& fuel_schema() {
     return schema;
 }
 
-fuel::Fuel fuel_from(const Block& block) {
+void check_octane_numbers(double ron, double mon, std::string_view parameter, Language language,
+                          Warnings& warnings) {
+    constexpr double never = 5.0;  // light paraffins come to about 2
+    if (!(mon > ron)) return;
+    const std::string sentence = say(language, Phrase::mon_above_ron,
+                                     {{"parameter", std::string(parameter)},
+                                      {"value", number_text(mon, language)},
+                                      {"other", number_text(ron, language)}});
+    if (mon > ron + never) throw Refused{FailureKind::wrong_argument, sentence};
+    if (warnings.wanted()) warnings.add(sentence);
+}
+
+fuel::Fuel fuel_from(const Block& block, std::string_view parameter, Language language, Warnings& warnings) {
     fuel::Fuel fuel;
     fuel.ethanol_share = block.number("ethanol share");
     fuel::Gasoline& gasoline = fuel.gasoline;
@@ -59,6 +78,8 @@ fuel::Fuel fuel_from(const Block& block) {
     gasoline.molar_mass = block.number("molar mass");
     gasoline.ron = block.number("RON");
     gasoline.mon = block.number("MON");
+    if (block.has("MON") && block.has("RON"))
+        check_octane_numbers(gasoline.ron, gasoline.mon, parameter, language, warnings);
     return fuel;
 }
 

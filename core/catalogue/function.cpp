@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/function.hpp"
 
+#include "core/catalogue/bounds.hpp"
 #include "core/catalogue/call.hpp"
 
 namespace pullsheet::catalogue {
@@ -43,6 +44,16 @@ Parameter Parameter::established(Interval interval) && {
 Parameter Parameter::established(Si si) && {
     established_range = si.interval;
     established_in_si = true;
+    return std::move(*this);
+}
+
+Parameter Parameter::of(const Figure& figure) && {
+    const Interval possible = in_unit(figure.possible, figure, quantity, unit);
+    const Interval usual = in_unit(figure.usual, figure, quantity, unit);
+    if (figure.is_open()) no_bounds = figure.basis;
+    // A range of the core comes in SI and is its own.
+    if (!range_in_si) range = intersection(range, possible);
+    if (!figure.is_open()) usual_range = usual;
     return std::move(*this);
 }
 
@@ -157,6 +168,11 @@ Result Result::number(Text meaning, Quantity quantity, Text unit) {
     return result;
 }
 
+Result Result::of(const Figure& figure_) && {
+    figure = &figure_;
+    return std::move(*this);
+}
+
 Result Result::by_mass_too(double density) && {
     test_density = density;
     return std::move(*this);
@@ -179,7 +195,7 @@ Result Result::table(Text meaning, std::initializer_list<Column> columns) {
 }
 
 Result Result::labelled(Text meaning) {
-    return table(meaning, {{"quantity"}, {"value"}, {"unit"}});
+    return table(meaning, {{"quantity"}, {"value", figures::stated_by_row}, {"unit"}});
 }
 
 Sources::Sources(std::initializer_list<Text> keys_) {

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "core/catalogue/figures.hpp"
 #include "core/catalogue/sentences.hpp"
 #include "core/catalogue/text.hpp"
 #include "core/catalogue/units.hpp"
@@ -58,6 +59,8 @@ struct Parameter {
     std::string_view unit;                      ///< default unit; empty for plain numbers
     Interval range;                             ///< outside: an error
     std::optional<Interval> established_range;  ///< outside: a warning
+    std::optional<Interval> usual_range;        ///< likewise: outside what shops meet
+    std::string_view no_bounds;                 ///< why it has none
     bool required = true;
     std::optional<double> default_value;    ///< taken when omitted
     std::string_view default_text;          ///< what an omitted argument means, where no number says it
@@ -78,6 +81,9 @@ struct Parameter {
     /// The range for which the formula was established.
     Parameter established(Interval interval) &&;
     Parameter established(Si si) &&;
+    /// The figure that it is: `range` becomes no wider than what is possible, and outside what is usual there
+    /// is a warning.
+    Parameter of(const Figure& figure) &&;
     /// A pressure difference that counts from the manifold or between two points, not from the surroundings.
     Parameter counted(Over from) &&;
     /// A volume flow that may be written as a mass flow of a fluid of this density, kg/m³.
@@ -132,7 +138,12 @@ struct Column {
     std::string_view name;
     Quantity quantity = Quantity::number;
     std::string_view unit;
-    Column(Text name_, Quantity quantity_, Text unit_) : name(name_), quantity(quantity_), unit(unit_) {}
+    const Figure* figure = nullptr;  ///< what its numbers can be; a column of texts has none
+    Column(Text name_, Quantity quantity_, Text unit_, const Figure& figure_)
+        : name(name_), quantity(quantity_), unit(unit_), figure(&figure_) {}
+    /// Numbers without a unit.
+    Column(Text name_, const Figure& figure_) : name(name_), figure(&figure_) {}
+    /// Texts.
     Column(Text name_) : name(name_) {}
 
     const Unit* default_unit = nullptr;  ///< found by the catalogue
@@ -147,9 +158,12 @@ struct Result {
     Quantity quantity = Quantity::number;
     std::string_view unit;
     std::vector<Column> columns;
+    const Figure* figure = nullptr;      ///< what a number can be
     double test_density = 0.0;           ///< of an injector's flow: that of the fluid of a mass flow, kg/m³
     const Unit* default_unit = nullptr;  ///< found by the catalogue
 
+    /// The figure that a number is: what is impossible is refused, what is unusual warned about.
+    Result of(const Figure& figure) &&;
     /// True for a column of a table whose unit the last argument may name: all columns with a dimension
     /// measure one quantity.
     bool is_measured_by(const Column& column) const {

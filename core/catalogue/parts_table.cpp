@@ -98,79 +98,105 @@ const std::vector<PartKind>& part_kinds() {
     static const std::vector<PartKind> kinds = {
         {"injectors",
          "one set; they carry the fuel that flows at the largest duty",
-         {{"rated flow",
-           Quantity::volume_flow,
-           "cc/min",
-           flow_range,
-           {},
-           true,
-           Over::surroundings,
-           injection::test_fluid_density},
+         {PartValue{"rated flow",
+                    Quantity::volume_flow,
+                    "cc/min",
+                    flow_range,
+                    {},
+                    true,
+                    Over::surroundings,
+                    injection::test_fluid_density}
+              .of(figures::injector_flow),
           {"count", Quantity::count, "", between(1, 96), {}, true},
-          {"rated pressure", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false},
-          {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0,
-           false, Over::manifold},
+          PartValue{"rated pressure", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false}
+              .of(figures::pump_pressure),
+          PartValue{"fuel pressure over the manifold", Quantity::pressure_difference, "bar",
+                    between(0.5, 1000), 3.0, false, Over::manifold}
+              .of(figures::pump_pressure),
           {"largest duty", Quantity::share, "", {0.0, 1.0, true, false}, 0.85, false},
-          {"dead time", Quantity::time, "ms", between(0, 10), 0.0, false}}},
+          PartValue{"dead time", Quantity::time, "ms", between(0, 10), 0.0, false}.of(figures::dead_time)}},
         {"pump",
          "fuel pump; further rows of the same part add points to its curve, which is not known beyond the "
          "last "
          "pressure; below the first the flow there is taken",
-         {{"flow", Quantity::volume_flow, "L/h", flow_range, {}, true},
-          {"at a pressure of", Quantity::pressure_difference, "bar", between(0, 400), {}, true},
+         {PartValue{"flow", Quantity::volume_flow, "L/h", flow_range, {}, true}.of(figures::pump_flow),
+          PartValue{"at a pressure of", Quantity::pressure_difference, "bar", between(0, 400), {}, true}.of(
+              figures::pump_pressure),
           {"count", Quantity::count, "", between(1, 10), 1.0, false},
-          {"fuel pressure over the manifold", Quantity::pressure_difference, "bar", between(0.5, 400), 3.0,
-           false, Over::manifold},
+          PartValue{"fuel pressure over the manifold", Quantity::pressure_difference, "bar",
+                    between(0.5, 400), 3.0, false, Over::manifold}
+              .of(figures::pump_pressure),
           {"margin", Quantity::share, "", between(0, 1), 0.1, false}}},
         {"high-pressure pump",
          "cam-driven plunger pump of direct injection",
-         {{"plunger diameter", Quantity::length, "mm", between(1, 50), {}, true},
-          {"lift", Quantity::length, "mm", between(0.5, 30), {}, true},
+         {PartValue{"plunger diameter", Quantity::length, "mm", between(1, 50), {}, true}.of(
+              figures::plunger_length),
+          PartValue{"lift", Quantity::length, "mm", between(0.5, 30), {}, true}.of(figures::plunger_length),
           {"lobes", Quantity::count, "", between(1, 12), {}, true},
           {"filling", Quantity::share, "", {0.0, 1.0, true, false}, 0.9, false},
           {"reserve for control", Quantity::share, "", between(0, 0.9), 0.1, false},
-          {"cam speed over engine speed", Quantity::ratio, "", between(0.1, 4), 0.5, false}}},
+          PartValue{"cam speed over engine speed", Quantity::ratio, "", between(0.1, 4), 0.5, false}.of(
+              figures::cam_ratio)}},
         {"compressor",
          "by its largest corrected flow (25 °C, 100 kPa), or by the map",
-         {{"largest corrected flow", Quantity::mass_flow, "g/s", flow_range, {}, false},
-          {"efficiency", Quantity::share, "", {0.0, 1.0, true, false}, 0.70, false},
-          {"largest pressure ratio", Quantity::ratio, "", between(1, 10), {}, false},
-          {"largest shaft speed", Quantity::angular_speed, "rpm", between(1000, 500000), {}, false},
+         {PartValue{"largest corrected flow", Quantity::mass_flow, "g/s", flow_range, {}, false}.of(
+              figures::corrected_flow),
+          PartValue{"efficiency", Quantity::share, "", {0.0, 1.0, true, false}, 0.70, false}.of(
+              figures::compressor_efficiency),
+          PartValue{"largest pressure ratio", Quantity::ratio, "", between(1, 10), {}, false}.of(
+              figures::pressure_ratio),
+          PartValue{"largest shaft speed", Quantity::angular_speed, "rpm", between(1000, 500000), {}, false}
+              .of(figures::shaft_speed),
           {"count", Quantity::count, "", between(1, 4), 1.0, false}}},
         {"charge cooler",
          "it carries the power at which the charge reaches the temperature allowed",
-         {{"effectiveness", Quantity::share, "", between(0, 1), {}, true},
-          {"pressure loss", Quantity::pressure_difference, "kPa", between(0, 200), 0.0, false, Over::point},
-          {"at a flow of", Quantity::mass_flow, "g/s", flow_range, 100.0, false},
-          {"coolant temperature", Quantity::temperature, "°C", between(-40, 150), {}, false},
-          {"largest charge temperature", Quantity::temperature, "°C", between(-40, 250), {}, false}}},
+         {PartValue{"effectiveness", Quantity::share, "", between(0, 1), {}, true}.of(figures::effectiveness),
+          PartValue{"pressure loss", Quantity::pressure_difference, "kPa", between(0, 200), 0.0, false,
+                    Over::point}
+              .of(figures::pressure_loss),
+          PartValue{"at a flow of", Quantity::mass_flow, "g/s", flow_range, 100.0, false}.of(
+              figures::air_flow),
+          PartValue{"coolant temperature", Quantity::temperature, "°C", between(-40, 150), {}, false}.of(
+              figures::coolant_temperature),
+          PartValue{"largest charge temperature", Quantity::temperature, "°C", between(-40, 250), {}, false}
+              .of(figures::charge_temperature)}},
         {"pipe",
          "it carries the power at which its Mach number reaches the largest allowed; place: intake, hot, "
          "charge or exhaust",
-         {{"inside diameter", Quantity::length, "mm", between(5, 500), {}, true},
+         {PartValue{"inside diameter", Quantity::length, "mm", between(5, 500), {}, true}.of(
+              figures::pipe_diameter),
           {"place", Quantity::number, "", finite, {}, false},
-          {"length", Quantity::length, "m", between(0, 100), 0.0, false},
-          {"loss coefficient", Quantity::ratio, "", between(0, 1000), 0.0, false},
-          {"largest Mach number", Quantity::ratio, "", {0.0, 1.0, true, false}, 0.4, false},
-          {"gas temperature (exhaust)", Quantity::temperature, "°C", between(-40, 1300), 800.0, false},
+          PartValue{"length", Quantity::length, "m", between(0, 100), 0.0, false}.of(figures::pipe_length),
+          PartValue{"loss coefficient", Quantity::ratio, "", between(0, 1000), 0.0, false}.of(
+              figures::loss_coefficient),
+          PartValue{"largest Mach number", Quantity::ratio, "", {0.0, 1.0, true, false}, 0.4, false}.of(
+              figures::mach),
+          PartValue{"gas temperature (exhaust)", Quantity::temperature, "°C", between(-40, 1300), 800.0,
+                    false}
+              .of(figures::gas_temperature),
           {"count", Quantity::count, "", between(1, 8), 1.0, false}}},
         {"clutch",
          "by its maker's torque",
-         {{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}}},
+         {PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}.of(
+             figures::part_torque)}},
         {"gearbox",
          "by its maker's input torque",
-         {{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}}},
+         {PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}.of(
+             figures::part_torque)}},
         {"engine",
          "what the bottom end is trusted with: any of the three",
-         {{"largest power", Quantity::power, "kW", {0.0, 1e4, true, false}, {}, false},
-          {"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, false},
-          {"largest mean effective pressure",
-           Quantity::pressure_difference,
-           "bar",
-           {0.0, 200, true, false},
-           {},
-           false,
-           Over::point}}},
+         {PartValue{"largest power", Quantity::power, "kW", {0.0, 1e4, true, false}, {}, false}.of(
+              figures::brake_power),
+          PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, false}.of(
+              figures::part_torque),
+          PartValue{"largest mean effective pressure",
+                    Quantity::pressure_difference,
+                    "bar",
+                    {0.0, 200, true, false},
+                    {},
+                    false,
+                    Over::point}
+              .of(figures::part_mean_pressure)}},
     };
     return kinds;
 }
@@ -247,10 +273,11 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         if (!is_blank(unit_cell) && unit_text != "-" && unit_text != "1")
             if (const auto* number = std::get_if<double>(&content))
                 with_unit = with_decimal_mark(exact_text(*number), language) + " " + unit_text;
-        result.values.emplace_back(read_number(
-            with_unit,
-            Wanted{name, value.quantity, unit, value.range, nullptr, value.over, value.test_density},
-            language, warnings));
+        result.values.emplace_back(
+            read_number(with_unit,
+                        Wanted{name, value.quantity, unit, value.range, nullptr, value.over,
+                               value.test_density, true, value.usual ? &*value.usual : nullptr},
+                        language, warnings));
     }
     return result;
 }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/build/parts.hpp"
+#include "core/catalogue/bounds.hpp"
 #include "core/catalogue/reader.hpp"
 
 namespace pullsheet::catalogue {
@@ -19,8 +20,16 @@ struct PartValue {
     std::optional<double>
         default_value;  ///< none: the value may be left empty only where `required` is false
     bool required;
-    Over over = Over::surroundings;  ///< of a pressure difference
-    double test_density = 0.0;       ///< of an injector's flow, as in Wanted
+    Over over = Over::surroundings;   ///< of a pressure difference
+    double test_density = 0.0;        ///< of an injector's flow, as in Wanted
+    std::optional<Interval> usual{};  ///< outside: a warning
+
+    /// The figure that it is, as for a parameter.
+    PartValue of(const Figure& figure) && {
+        range = intersection(range, in_unit(figure.possible, figure, quantity, unit));
+        usual = in_unit(figure.usual, figure, quantity, unit);
+        return std::move(*this);
+    }
 };
 
 /// A kind of part and its values.

@@ -289,14 +289,17 @@ double read_number(const Cell& content, const Wanted& wanted, Language language,
         throw refuse(Phrase::outside,
                      {{"parameter", std::string(name)}, {"value", said}, {"allowed", allowed()}});
     }
-    if (warnings.wanted() && wanted.established && !wanted.established->contains(in_default)) {
+    const auto warn_outside = [&](const Interval* interval, Phrase phrase) {
+        if (!interval || interval->contains(in_default)) return false;
         const std::string said = written.empty() ? number_text(value, wanted.unit, language) : written;
-        warnings.add(
-            say(language, Phrase::established,
-                {{"parameter", std::string(name)},
-                 {"value", said},
-                 {"allowed", allowed_text(*wanted.established, wanted.quantity, wanted.unit, language)}}));
-    }
+        warnings.add(say(language, phrase,
+                         {{"parameter", std::string(name)},
+                          {"value", said},
+                          {"allowed", allowed_text(*interval, wanted.quantity, wanted.unit, language)}}));
+        return true;
+    };
+    if (warnings.wanted() && !warn_outside(wanted.established, Phrase::established))
+        warn_outside(wanted.usual, Phrase::unusual);
     return si;
 }
 

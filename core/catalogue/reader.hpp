@@ -28,6 +28,7 @@ struct Wanted {
     /// Of a volume flow: the density with which a mass flow is read as one, kg/m³; 0: it is refused.
     double test_density = 0.0;
     bool says_test_density = true;  ///< with a warning
+    const Interval* usual = nullptr;
 };
 
 /// Reads a number or a text with a unit into SI. Adds a warning outside the established range.

@@ -93,6 +93,24 @@ std::string_view english(Phrase phrase) {
             return "the result is a {wanted}; {unit} is a unit of {quantity}, use {units}";
         case Phrase::result_not_finite: return "the result is not a finite number for these arguments";
         case Phrase::established: return "{parameter} is {value}; the formula was established for {allowed}";
+        case Phrase::unusual: return "{parameter} is {value}; in practice it is {allowed}: check it";
+        case Phrase::result_impossible:
+            return "these arguments give {value}, which is not possible ({allowed}); check each of them";
+        case Phrase::result_unusual:
+            return "the result is {value}; in practice it is {allowed}: check the arguments";
+        case Phrase::figure_impossible:
+            return "{parameter} comes to {value}, which is not possible ({allowed}); check the arguments";
+        case Phrase::figure_unusual:
+            return "{parameter} comes to {value}; in practice it is {allowed}: check the arguments";
+        case Phrase::column_unusual:
+            return "{parameter} comes to {value} in row {row}, and is unusual in rows: {count}; in practice "
+                   "it "
+                   "is {allowed}: check the arguments";
+        case Phrase::more_warnings: return "further warnings: {count}";
+        case Phrase::mon_above_ron:
+            return "{parameter}: the MON of {value} is above the RON of {other}; of motor fuels it is 5 to "
+                   "12 "
+                   "below: check both";
         case Phrase::allowed_between: return "{low} to {high}{unit}";
         case Phrase::allowed_above: return "above {low}{unit}";
         case Phrase::allowed_below: return "below {high}{unit}";

@@ -109,7 +109,8 @@ std::vector<NamedFuel> read_fuels(const Table& table, std::string_view parameter
         NamedFuel fuel{cell_text(table.at(r, name_column)), {}};
         std::string shown(parameter);
         shown.append(", \"").append(fuel.name).append("\"");
-        fuel.fuel.fuel = fuel_from(read_block(block, fuel_schema(), shown, language, warnings));
+        fuel.fuel.fuel =
+            fuel_from(read_block(block, fuel_schema(), shown, language, warnings), shown, language, warnings);
         fuel.fuel.lambda = lambda;
         if (lambda_column != nowhere && !is_blank(table.at(r, lambda_column))) {
             const auto* zero = std::get_if<double>(&table.at(r, lambda_column));

@@ -12,33 +12,45 @@ const BlockSchema& vehicle_schema() {
         .name = "vehicle",
         .labels =
             {
-                Label("mass", "mass with driver and fuel", Quantity::mass, "kg", between(100, 20000)),
+                Label("mass", "mass with driver and fuel", Quantity::mass, "kg", between(100, 20000))
+                    .of(figures::vehicle_mass),
                 Label("drive", "driven axles: front, rear or all"),
                 Label("tyre", "size of the driven tyres, for example 255/35 R19").optional(),
                 Label("rolling radius", "rolling radius of the driven tyres", Quantity::length, "m",
                       between(0.1, 1))
+                    .of(figures::tyre_radius)
                     .optional(),
                 Label("drag area", "drag coefficient times frontal area", Quantity::area, "m²",
-                      between(0, 10)),
+                      between(0, 10))
+                    .of(figures::drag_area),
                 Label("rolling resistance", "rolling force over wheel load", Quantity::ratio, "",
                       between(0, 0.1))
+                    .of(figures::rolling_resistance)
                     .otherwise(0.013),
                 Label("front share", "share of the weight on the front axle at rest", Quantity::share, "",
                       between(0.05, 0.95))
+                    .of(figures::front_share)
                     .otherwise(0.55),
                 Label("wheelbase", "distance of the axles", Quantity::length, "m", between(1, 8))
+                    .of(figures::wheelbase)
                     .otherwise(2.6),
                 Label("centre of gravity height", "height over the road", Quantity::length, "m",
                       between(0, 2))
+                    .of(figures::gravity_height)
                     .otherwise(0.5),
                 Label("grip", "greatest tyre force over wheel load", Quantity::ratio, "", between(0.05, 5))
+                    .of(figures::grip)
                     .otherwise(1.0),
-                Label("gear #", "ratio of a gear, numbered from 1", Quantity::ratio, "", between(0.1, 20)),
-                Label("final drive", "ratio of the final drive", Quantity::ratio, "", between(0.5, 20)),
+                Label("gear #", "ratio of a gear, numbered from 1", Quantity::ratio, "", between(0.1, 20))
+                    .of(figures::gear_ratio),
+                Label("final drive", "ratio of the final drive", Quantity::ratio, "", between(0.5, 20))
+                    .of(figures::final_drive),
                 Label("final drive #", "final drive of a gear that has its own", Quantity::ratio, "",
                       between(0.5, 20))
+                    .of(figures::final_drive)
                     .optional(),
                 Label("shift time", "time without drive in an upshift", Quantity::time, "s", between(0, 5))
+                    .of(figures::shift_time)
                     .otherwise(0.2),
                 Label("torque in shift",
                       "share of the torque kept while shifting: 0 interrupted, 1 sustained", Quantity::share,
@@ -46,26 +58,33 @@ const BlockSchema& vehicle_schema() {
                     .otherwise(0),
                 Label("driveline efficiency", "wheel power over crank power", Quantity::share, "",
                       between(0.3, 1))
+                    .of(figures::driveline_efficiency)
                     .otherwise(0.85),
                 Label("engine inertia", "with flywheel and clutch", Quantity::inertia, "kg·m²",
                       between(0, 20))
+                    .of(figures::engine_inertia)
                     .otherwise(0.2),
                 Label("wheel inertia", "of one wheel with tyre and brake", Quantity::inertia, "kg·m²",
                       between(0, 50))
+                    .of(figures::wheel_inertia)
                     .otherwise(1),
                 Label("rev limit", "highest engine speed", Quantity::angular_speed, "rpm",
                       between(500, 25000))
+                    .of(figures::engine_speed)
                     .optional(),
                 Label("launch speed", "engine speed held by the slipping clutch from rest",
                       Quantity::angular_speed, "rpm", between(300, 20000))
+                    .of(figures::engine_speed)
                     .otherwise(3500),
                 Label(
                     "rollout",
                     "distance rolled before the clock starts, at runs from rest; about 0.3 m at a drag strip",
                     Quantity::length, "m", between(0, 1))
+                    .of(figures::rollout)
                     .otherwise(0),
                 Label("rise time of torque", "from 10 to 90 % of the torque when the throttle opens",
                       Quantity::time, "s", between(0, 10))
+                    .of(figures::rise_time)
                     .otherwise(0),
             },
         .one_of = {{"tyre", "rolling radius"}},

@@ -13,22 +13,28 @@ const BlockSchema& weather_schema() {
         .labels =
             {
                 Label("temperature", "air temperature", Quantity::temperature, "°C", between(-60, 60))
+                    .of(figures::air_temperature)
                     .otherwise(15),
                 Label("pressure", "station pressure, absolute: the barometer on the wall", Quantity::pressure,
                       "kPa", between(40, 115))
+                    .of(figures::air_pressure)
                     .optional(),
                 Label("sea level pressure",
                       "pressure reduced to sea level, as in a forecast; needs the elevation",
                       Quantity::pressure, "kPa", between(85, 110))
+                    .of(figures::sea_level_pressure)
                     .optional(),
                 Label("elevation", "height over the sea", Quantity::length, "m", between(-500, 6000))
+                    .of(figures::height)
                     .optional(),
                 Label("humidity", "relative humidity", Quantity::share, "", unit_share).otherwise(0),
                 Label("headwind", "wind against the car; negative from behind", Quantity::speed, "km/h",
                       between(-150, 150))
+                    .of(figures::wind)
                     .otherwise(0),
                 Label("slope", "rise of the track over its length, uphill positive", Quantity::share, "",
                       between(-0.5, 0.5))
+                    .of(figures::slope)
                     .otherwise(0),
             },
         .one_of = {{"pressure", "sea level pressure"}},

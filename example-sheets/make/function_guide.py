@@ -252,7 +252,7 @@ class FunctionEntry:
         self.take(6.5)
         self.wide("in a cell", "=" + self.written_call(), "Typed")
         if function["parameters"]:
-            self.heads(["argument", "meaning", "unit", "allowed, else an error", "established for, else a warning", "when left out",
+            self.heads(["argument", "meaning", "unit", "allowed, else an error", "without a warning", "when left out",
                         "example"], 9)
             self.parameters()
         self.answer()
@@ -303,7 +303,7 @@ class FunctionEntry:
                 allowed = (allowed + "; " if allowed else "") + parameter["allowed"]
             omitted = "must be given" if parameter["required"] else parameter["omitted"] or "no effect"
             texts = ["" if is_further else text for text in (parameter["meaning"], parameter["unit"], allowed,
-                                                             parameter["established_for"], omitted)]
+                                                             parameter["unwarned"], omitted)]
             grid.put(0, self.row, "…" if is_further else parameter["name"], "Row head")
             for column, text in enumerate(texts, 1):
                 grid.put(column, self.row, text, "Computed note")

@@ -280,7 +280,10 @@ TEST_P(SweptStageTable, RowsHoldFiguresOrSayWhyNot) {
                     EXPECT_TRUE(std::isfinite(*number)) << k << ", row " << r << ", column " << c;
                 }
                 const auto* failure = std::get_if<Failure>(&cell);
-                if (c != price) {
+                // A figure that no machine gives is refused by itself.
+                const bool is_impossible =
+                    failure && failure->sentence.find("not possible") != std::string::npos;
+                if (c != price && !is_impossible) {
                     EXPECT_EQ(failure != nullptr, failed) << k << ", row " << r << ", column " << c;
                 }
                 if (failure) {

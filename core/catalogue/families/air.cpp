@@ -15,11 +15,12 @@ Parameter temperature(Interval established) {
 Parameter pressure() {
     return number("pressure",
                   "absolute pressure at the station: the barometer on the wall, not the forecast's",
-                  Quantity::pressure, "kPa", Si(air::possible::pressure));
+                  Quantity::pressure, "kPa", Si(air::possible::pressure))
+        .of(figures::air_pressure);
 }
 
 Parameter humidity() {
-    return share("humidity", "relative humidity").otherwise(0);
+    return share("humidity", "relative humidity").of(figures::share).otherwise(0);
 }
 
 Parameter altitude() {
@@ -35,8 +36,9 @@ std::vector<Function> air() {
             .name = "AIR.VAPOUR.PRESSURE",
             .summary = "Partial pressure of the water vapour in air",
             .parameters = {temperature(air::established::vapour_temperature),
-                           share("humidity", "relative humidity")},
-            .result = Result::number("partial pressure of water vapour", Quantity::pressure, "kPa"),
+                           share("humidity", "relative humidity").of(figures::share)},
+            .result = Result::number("partial pressure of water vapour", Quantity::pressure, "kPa")
+                          .of(figures::vapour_pressure),
             .method = "Saturation formula of CIPM-2007 times the humidity; the enhancement factor of moist "
                       "air (1.004 near 1 bar) is left out, as in the power standards.",
             .formula = "p_v = φ·exp(A·T^2 + B·T + C + D/T)",
@@ -54,7 +56,7 @@ std::vector<Function> air() {
                            number("dew_point", "dew point, not above the temperature", Quantity::temperature,
                                   "°C", Si(air::possible::temperature))
                                .established(Si(air::established::vapour_temperature))},
-            .result = Result::plain("relative humidity, 0 to 1", Quantity::share),
+            .result = Result::plain("relative humidity, 0 to 1", Quantity::share).of(figures::share),
             .method =
                 "Ratio of the saturation pressures (CIPM-2007) at the dew point and at the temperature.",
             .formula = "φ = p_sat(t_d)/p_sat(t)",
@@ -71,8 +73,10 @@ std::vector<Function> air() {
                                   Quantity::pressure, "kPa", Si(air::possible::sea_level_pressure))
                                .established(Si(air::established::sea_level_pressure)),
                            number("elevation", "height of the place over the sea", Quantity::length, "m",
-                                  Si(air::possible::elevation))},
-            .result = Result::number("absolute pressure at the station", Quantity::pressure, "kPa"),
+                                  Si(air::possible::elevation))
+                               .of(figures::height)},
+            .result = Result::number("absolute pressure at the station", Quantity::pressure, "kPa")
+                          .of(figures::air_pressure),
             .method = "The altimeter setting reduced in the ISA: what the barometer on the wall reads. The "
                       "power standards and the air mass need this pressure.",
             .formula = "p = p_0·(1 - L·(H_0 + h)/T_0)^(g/(R·L)); H_0 = T_0/L·(1 - (p_s/p_0)^(R·L/g))",
@@ -88,7 +92,7 @@ std::vector<Function> air() {
             .summary = "Density of moist air",
             .parameters = {temperature(air::established::density_temperature),
                            pressure().established(Si(air::established::density_pressure)), humidity()},
-            .result = Result::number("density", Quantity::density, "kg/m³"),
+            .result = Result::number("density", Quantity::density, "kg/m³").of(figures::air_density),
             .method = "CIPM-2007 with 0.0004 of the dry air carbon dioxide.",
             .formula = "ρ = p·M_a/(Z·R·T)·(1 - x_v·(1 - M_v/M_a))",
             .symbols = "p pressure, T temperature, x_v molar share of vapour, Z compressibility factor, M_a "
@@ -102,7 +106,8 @@ std::vector<Function> air() {
             .name = "AIR.STANDARD.PRESSURE",
             .summary = "Pressure of the standard atmosphere",
             .parameters = {altitude()},
-            .result = Result::number("absolute pressure", Quantity::pressure, "kPa"),
+            .result =
+                Result::number("absolute pressure", Quantity::pressure, "kPa").of(figures::air_pressure),
             .method = "ISO 2533, constant lapse rate up to 11 000 m; geopotential altitude.",
             .formula = "p = p_0·(1 - L·H/T_0)^(g/(R·L))",
             .symbols =
@@ -115,7 +120,7 @@ std::vector<Function> air() {
             .name = "AIR.STANDARD.TEMPERATURE",
             .summary = "Temperature of the standard atmosphere",
             .parameters = {altitude()},
-            .result = Result::number("temperature", Quantity::temperature, "°C"),
+            .result = Result::number("temperature", Quantity::temperature, "°C").of(figures::air_temperature),
             .method = "ISO 2533, 6.5 K for each kilometre up to 11 000 m; geopotential altitude.",
             .formula = "T = T_0 - L·H",
             .symbols = "H altitude, T_0 288.15 K, L 6.5 K/km",
@@ -128,8 +133,9 @@ std::vector<Function> air() {
             .summary = "Altitude at which the standard atmosphere has a pressure",
             .parameters = {number("pressure", "absolute pressure at the station", Quantity::pressure, "kPa",
                                   Si(air::possible::altitude_pressure))
+                               .of(figures::air_pressure)
                                .established(Si(air::established::altitude_pressure))},
-            .result = Result::number("geopotential altitude", Quantity::length, "m"),
+            .result = Result::number("geopotential altitude", Quantity::length, "m").of(figures::altitude),
             .method = "ISO 2533 solved for the altitude.",
             .formula = "H = T_0/L·(1 - (p/p_0)^(R·L/g))",
             .symbols =
@@ -142,7 +148,7 @@ std::vector<Function> air() {
             .name = "AIR.DENSITY.ALTITUDE",
             .summary = "Altitude at which the standard atmosphere has the density of the day",
             .parameters = {temperature(air::established::vapour_temperature), pressure(), humidity()},
-            .result = Result::number("geopotential altitude", Quantity::length, "m"),
+            .result = Result::number("geopotential altitude", Quantity::length, "m").of(figures::altitude),
             .method = "The altitude in the ISA with the same density; both as ideal gases, so that standard "
                       "air stands at its own altitude.",
             .formula = "H = T_0/L·(1 - (ρ/ρ_0)^(R·L/(g - R·L)))",

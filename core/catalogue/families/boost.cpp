@@ -15,7 +15,7 @@ Parameter temperature(Text name, Text meaning) {
     return number(name, meaning, Quantity::temperature, "°C", between(-100, 1500));
 }
 Parameter air_flow() {
-    return number("air_flow", "air flow", Quantity::mass_flow, "g/s", from(0));
+    return number("air_flow", "air flow", Quantity::mass_flow, "g/s", from(0)).of(figures::air_flow);
 }
 Parameter pressure_ratio() {
     return plain("pressure_ratio", "absolute pressure behind over ahead of the compressor", Quantity::ratio,
@@ -35,10 +35,12 @@ Parameter map_parameter() {
     return table("map", "columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency");
 }
 Parameter corrected_flow() {
-    return number("corrected_flow", "flow as the map states it", Quantity::mass_flow, "g/s", above(0));
+    return number("corrected_flow", "flow as the map states it", Quantity::mass_flow, "g/s", above(0))
+        .of(figures::corrected_flow);
 }
 Parameter diameter() {
-    return number("diameter", "inside diameter", Quantity::length, "mm", between(1, 2000));
+    return number("diameter", "inside diameter", Quantity::length, "mm", between(1, 2000))
+        .of(figures::pipe_diameter);
 }
 
 boost::MapReading reading(Call& call) {
@@ -56,13 +58,20 @@ std::vector<Function> compressor() {
         {
             .name = "COMPRESSOR.PRESSURE.RATIO",
             .summary = "Pressure ratio of the compressor from the boost",
-            .parameters =
-                {number("boost", "boost in the manifold over the surroundings", Quantity::pressure_difference,
-                        "bar", between(-1, 20)),
-                 absolute("ambient_pressure", "absolute pressure of the surroundings at the station"),
-                 difference("intake_loss", "pressure lost in filter and intake pipe").otherwise(0),
-                 difference("charge_loss", "pressure lost in cooler and charge pipes").otherwise(0)},
-            .result = Result::plain("absolute outlet over inlet pressure", Quantity::ratio),
+            .parameters = {number("boost", "boost in the manifold over the surroundings",
+                                  Quantity::pressure_difference, "bar", between(-1, 20))
+                               .of(figures::boost),
+                           absolute("ambient_pressure",
+                                    "absolute pressure of the surroundings at the station")
+                               .of(figures::air_pressure),
+                           difference("intake_loss", "pressure lost in filter and intake pipe")
+                               .of(figures::pressure_loss)
+                               .otherwise(0),
+                           difference("charge_loss", "pressure lost in cooler and charge pipes")
+                               .of(figures::pressure_loss)
+                               .otherwise(0)},
+            .result = Result::plain("absolute outlet over inlet pressure", Quantity::ratio)
+                          .of(figures::pressure_ratio),
             .method = "(ambient + boost + charge loss) / (ambient − intake loss).",
             .formula = "Π = (p_a + p_b + Δp_c)/(p_a - Δp_i)",
             .symbols = "p_a ambient pressure, p_b boost, Δp_c and Δp_i losses of charge and intake side",
@@ -75,9 +84,13 @@ std::vector<Function> compressor() {
         {
             .name = "COMPRESSOR.TEMPERATURE",
             .summary = "Temperature behind the compressor",
-            .parameters = {temperature("inlet_temperature", "at the compressor inlet"), pressure_ratio(),
-                           efficiency("compressor_efficiency", "isentropic efficiency")},
-            .result = Result::number("temperature behind the compressor", Quantity::temperature, "°C"),
+            .parameters =
+                {temperature("inlet_temperature", "at the compressor inlet").of(figures::inlet_temperature),
+                 pressure_ratio(),
+                 efficiency("compressor_efficiency", "isentropic efficiency")
+                     .of(figures::compressor_efficiency)},
+            .result = Result::number("temperature behind the compressor", Quantity::temperature, "°C")
+                          .of(figures::compressor_temperature),
             .method = "T₁·(1 + (Π^((κ−1)/κ) − 1)/η), κ = 1.4.",
             .formula = "T_2 = T_1·(1 + (Π^((κ - 1)/κ) - 1)/η)",
             .symbols = "T_1 inlet temperature in K, Π pressure ratio, η isentropic efficiency, κ 1.4",
@@ -90,9 +103,13 @@ std::vector<Function> compressor() {
         {
             .name = "COMPRESSOR.EFFICIENCY",
             .summary = "Isentropic efficiency from measured temperatures",
-            .parameters = {temperature("inlet_temperature", "at the compressor inlet"),
-                           temperature("outlet_temperature", "behind the compressor"), pressure_ratio()},
-            .result = Result::plain("isentropic efficiency", Quantity::share),
+            .parameters =
+                {temperature("inlet_temperature", "at the compressor inlet").of(figures::inlet_temperature),
+                 temperature("outlet_temperature", "behind the compressor")
+                     .of(figures::compressor_temperature),
+                 pressure_ratio()},
+            .result =
+                Result::plain("isentropic efficiency", Quantity::share).of(figures::compressor_efficiency),
             .method = "Ideal over measured rise in temperature, κ = 1.4.",
             .formula = "η = T_1·(Π^((κ - 1)/κ) - 1)/(T_2 - T_1)",
             .symbols = "T_1 and T_2 temperatures ahead and behind in K, Π pressure ratio, κ 1.4",
@@ -105,11 +122,16 @@ std::vector<Function> compressor() {
         {
             .name = "COMPRESSOR.CORRECTED.FLOW",
             .summary = "Air flow as a compressor map states it",
-            .parameters = {air_flow(), temperature("inlet_temperature", "at the compressor inlet"),
-                           absolute("inlet_pressure", "absolute, at the compressor inlet"),
-                           temperature("reference_temperature", "of the map").otherwise(25),
-                           absolute("reference_pressure", "of the map").otherwise(100)},
-            .result = Result::number("corrected flow", Quantity::mass_flow, "g/s"),
+            .parameters =
+                {air_flow(),
+                 temperature("inlet_temperature", "at the compressor inlet").of(figures::inlet_temperature),
+                 absolute("inlet_pressure", "absolute, at the compressor inlet").of(figures::air_pressure),
+                 temperature("reference_temperature", "of the map")
+                     .of(figures::inlet_temperature)
+                     .otherwise(25),
+                 absolute("reference_pressure", "of the map").of(figures::air_pressure).otherwise(100)},
+            .result =
+                Result::number("corrected flow", Quantity::mass_flow, "g/s").of(figures::corrected_flow),
             .method = "ṁ·√(T₁/T_ref)/(p₁/p_ref). Maps differ in their reference: 25 °C and 100 kPa, 15 °C "
                       "and 101.325 kPa, or 85 °F and 28.4 inHg (13.95 psia).",
             .formula = "ṁ_c = ṁ·√(T_1/T_r)/(p_1/p_r)",
@@ -124,9 +146,13 @@ std::vector<Function> compressor() {
         {
             .name = "COMPRESSOR.POWER",
             .summary = "Shaft power that the compressor takes up",
-            .parameters = {air_flow(), temperature("inlet_temperature", "at the compressor inlet"),
-                           pressure_ratio(), efficiency("compressor_efficiency", "isentropic efficiency")},
-            .result = Result::number("shaft power", Quantity::power, "kW"),
+            .parameters =
+                {air_flow(),
+                 temperature("inlet_temperature", "at the compressor inlet").of(figures::inlet_temperature),
+                 pressure_ratio(),
+                 efficiency("compressor_efficiency", "isentropic efficiency")
+                     .of(figures::compressor_efficiency)},
+            .result = Result::number("shaft power", Quantity::power, "kW").of(figures::compressor_power),
             .method = "ṁ·c_p·(T₂ − T₁), c_p = 1005 J/(kg·K), κ = 1.4; bearing friction not counted.",
             .formula = "P = ṁ·c_p·T_1·(Π^((κ - 1)/κ) - 1)/η",
             .symbols = "ṁ air flow, c_p 1005 J/(kg·K), T_1 inlet temperature in K, Π pressure ratio, η "
@@ -141,7 +167,8 @@ std::vector<Function> compressor() {
             .name = "COMPRESSOR.MAP.EFFICIENCY",
             .summary = "Efficiency that a compressor map gives at a point",
             .parameters = {map_parameter(), corrected_flow(), pressure_ratio()},
-            .result = Result::plain("isentropic efficiency", Quantity::share),
+            .result =
+                Result::plain("isentropic efficiency", Quantity::share).of(figures::compressor_efficiency),
             .method = "Monotone cubics along the speed lines and from line to line; points outside the map "
                       "are refused with the place where it ends, points near an edge carry a warning.",
             .sources = {"Fritsch & Butland 1984", "common practice"},
@@ -153,9 +180,9 @@ std::vector<Function> compressor() {
             .summary = "Room to the surge and choke sides of a compressor map",
             .parameters = {map_parameter(), corrected_flow(), pressure_ratio()},
             .result = Result::table("how much less and more may flow at this pressure ratio",
-                                    {{"surge margin", Quantity::share, "%"},
-                                     {"choke margin", Quantity::share, "%"},
-                                     {"shaft speed", Quantity::angular_speed, "rpm"}}),
+                                    {{"surge margin", Quantity::share, "%", figures::margin},
+                                     {"choke margin", Quantity::share, "%", figures::margin},
+                                     {"shaft speed", Quantity::angular_speed, "rpm", figures::shaft_speed}}),
             .method = "(flow − flow at the left edge)/flow and (flow at the right edge − flow)/flow at the "
                       "same pressure ratio.",
             .formula = "s = (ṁ - ṁ_l)/ṁ; c = (ṁ_r - ṁ)/ṁ",
@@ -176,11 +203,14 @@ std::vector<Function> charge() {
         {
             .name = "CHARGE.TEMPERATURE",
             .summary = "Charge temperature behind the cooler",
-            .parameters = {temperature("inlet_temperature", "ahead of the cooler"),
-                           temperature("coolant_temperature",
-                                       "of the coolant; for an air-to-air cooler the air outside"),
-                           share("effectiveness", "effectiveness of the cooler")},
-            .result = Result::number("charge temperature", Quantity::temperature, "°C"),
+            .parameters =
+                {temperature("inlet_temperature", "ahead of the cooler").of(figures::inlet_temperature),
+                 temperature("coolant_temperature",
+                             "of the coolant; for an air-to-air cooler the air outside")
+                     .of(figures::coolant_temperature),
+                 share("effectiveness", "effectiveness of the cooler").of(figures::effectiveness)},
+            .result = Result::number("charge temperature", Quantity::temperature, "°C")
+                          .of(figures::charge_temperature),
             .method = "T₂ − ε·(T₂ − T_coolant).",
             .formula = "T_c = T_2 - ε·(T_2 - T_k)",
             .symbols = "T_2 temperature ahead of the cooler, T_k coolant, ε effectiveness",
@@ -193,10 +223,13 @@ std::vector<Function> charge() {
         {
             .name = "CHARGE.EFFECTIVENESS",
             .summary = "Effectiveness of a charge cooler from measured temperatures",
-            .parameters = {temperature("inlet_temperature", "charge ahead of the cooler"),
-                           temperature("outlet_temperature", "charge behind the cooler"),
-                           temperature("coolant_temperature", "coolant at its inlet")},
-            .result = Result::plain("effectiveness", Quantity::share),
+            .parameters =
+                {temperature("inlet_temperature", "charge ahead of the cooler")
+                     .of(figures::inlet_temperature),
+                 temperature("outlet_temperature", "charge behind the cooler")
+                     .of(figures::compressor_temperature),
+                 temperature("coolant_temperature", "coolant at its inlet").of(figures::coolant_temperature)},
+            .result = Result::plain("effectiveness", Quantity::share).of(figures::effectiveness),
             .method = "(T_in − T_out)/(T_in − T_coolant).",
             .formula = "ε = (T_in - T_out)/(T_in - T_k)",
             .symbols = "T_in and T_out charge ahead and behind, T_k coolant",
@@ -214,13 +247,17 @@ std::vector<Function> turbine() {
         {
             .name = "TURBINE.PRESSURE.RATIO",
             .summary = "Expansion ratio at which the turbine drives the compressor",
-            .parameters = {number("compressor_power", "shaft power of the compressor", Quantity::power, "kW",
-                                  from(0)),
-                           number("gas_flow", "exhaust gas through the turbine: air and fuel",
-                                  Quantity::mass_flow, "g/s", above(0)),
-                           temperature("gas_temperature", "ahead of the turbine"),
-                           efficiency("turbine_efficiency", "of turbine and bearings together")},
-            .result = Result::plain("pressure ahead of over behind the turbine", Quantity::ratio),
+            .parameters =
+                {number("compressor_power", "shaft power of the compressor", Quantity::power, "kW", from(0))
+                     .of(figures::compressor_power),
+                 number("gas_flow", "exhaust gas through the turbine: air and fuel", Quantity::mass_flow,
+                        "g/s", above(0))
+                     .of(figures::air_flow),
+                 temperature("gas_temperature", "ahead of the turbine").of(figures::gas_temperature),
+                 efficiency("turbine_efficiency", "of turbine and bearings together")
+                     .of(figures::turbine_efficiency)},
+            .result = Result::plain("pressure ahead of over behind the turbine", Quantity::ratio)
+                          .of(figures::expansion_ratio),
             .method = "Balance of shaft power; exhaust gas with κ = 1.34, c_p = 1150 J/(kg·K).",
             .formula = "Π = (1 - P/(ṁ·c_p·T·η))^(-κ/(κ - 1))",
             .symbols = "P power of the compressor, ṁ gas flow, T gas temperature in K, η efficiency, κ 1.34, "
@@ -235,14 +272,18 @@ std::vector<Function> turbine() {
 }
 
 std::vector<Function> pipe() {
-    const auto flow_temperature = [] { return temperature("temperature", "of the flowing air"); };
-    const auto flow_pressure = [] { return absolute("pressure", "absolute, in the pipe"); };
+    const auto flow_temperature = [] {
+        return temperature("temperature", "of the flowing air").of(figures::pipe_temperature);
+    };
+    const auto flow_pressure = [] {
+        return absolute("pressure", "absolute, in the pipe").of(figures::gas_pressure);
+    };
     return {
         {
             .name = "PIPE.VELOCITY",
             .summary = "Mean velocity in a pipe",
             .parameters = {air_flow(), diameter(), flow_temperature(), flow_pressure()},
-            .result = Result::number("velocity", Quantity::speed, "m/s"),
+            .result = Result::number("velocity", Quantity::speed, "m/s").of(figures::velocity),
             .method = "ṁ/(ρ·A), dry air.",
             .formula = "v = ṁ/(ρ·A); ρ = p/(R·T); A = π/4·d^2",
             .symbols = "ṁ air flow, d diameter, p and T of the air, R 287.05287 J/(kg·K)",
@@ -256,7 +297,7 @@ std::vector<Function> pipe() {
             .name = "PIPE.MACH",
             .summary = "Mach number in a pipe",
             .parameters = {air_flow(), diameter(), flow_temperature(), flow_pressure()},
-            .result = Result::plain("Mach number", Quantity::ratio),
+            .result = Result::plain("Mach number", Quantity::ratio).of(figures::mach),
             .method = "Velocity over √(κ·R·T), κ = 1.4.",
             .formula = "M = v/√(κ·R·T)",
             .symbols = "v mean velocity, T temperature in K, R 287.05287 J/(kg·K), κ 1.4",
@@ -269,11 +310,12 @@ std::vector<Function> pipe() {
         {
             .name = "PIPE.DIAMETER",
             .summary = "Diameter in which a flow has a Mach number",
-            .parameters = {number("air_flow", "air flow", Quantity::mass_flow, "g/s", above(0)),
-                           plain("mach_number", "Mach number wanted", Quantity::ratio,
-                                 {0.0, 1.0, true, false}),
-                           flow_temperature(), flow_pressure()},
-            .result = Result::number("inside diameter", Quantity::length, "mm"),
+            .parameters =
+                {number("air_flow", "air flow", Quantity::mass_flow, "g/s", above(0)).of(figures::air_flow),
+                 plain("mach_number", "Mach number wanted", Quantity::ratio, {0.0, 1.0, true, false})
+                     .of(figures::mach),
+                 flow_temperature(), flow_pressure()},
+            .result = Result::number("inside diameter", Quantity::length, "mm").of(figures::pipe_diameter),
             .method = "The inverse of PIPE.MACH.",
             .formula = "d = √(4·ṁ·R·T/(π·p·M·√(κ·R·T)))",
             .symbols = "ṁ air flow, p and T of the air, M Mach number, R 287.05287 J/(kg·K), κ 1.4",
@@ -287,16 +329,20 @@ std::vector<Function> pipe() {
             .name = "PIPE.PRESSURE.LOSS",
             .summary = "Pressure lost in a pipe and its fittings",
             .parameters = {air_flow(), diameter(),
-                           number("length", "length of the pipe", Quantity::length, "m", between(0, 1000)),
+                           number("length", "length of the pipe", Quantity::length, "m", between(0, 1000))
+                               .of(figures::pipe_length),
                            flow_temperature(), flow_pressure(),
                            plain("loss_coefficient",
                                  "sum of the loss coefficients of bends, filter, throttle", Quantity::ratio,
                                  between(0, 1000))
+                               .of(figures::loss_coefficient)
                                .otherwise(0),
                            number("roughness", "of the wall; 0.0015 mm is drawn tube", Quantity::length, "mm",
                                   between(0, 50))
+                               .of(figures::roughness)
                                .otherwise(0.0015)},
-            .result = Result::number("pressure loss", Quantity::pressure_difference, "kPa"),
+            .result = Result::number("pressure loss", Quantity::pressure_difference, "kPa")
+                          .of(figures::pressure_loss),
             .method = "Darcy–Weisbach with Colebrook's friction factor solved exactly and Sutherland's "
                       "viscosity; density at the inlet. Warns where the loss is large or the flow fast.",
             .formula = "Δp = (f·l/d + ζ)·ρ·v^2/2; 1/√(f) = -2·log10(k/(3.7·d) + 2.51/(Re·√(f)))",

@@ -119,33 +119,47 @@ Answer point(Call& call) {
                                            weather_at(call, 4), parts.parts);
     call.warn(at.warnings);
     Rows rows;
-    rows.push_back(labelled("power", at.power, Quantity::power, "kW"));
-    rows.push_back(labelled("engine speed", at.speed, Quantity::angular_speed, "rpm"));
-    rows.push_back(labelled("torque", at.torque, Quantity::torque, "N·m"));
-    rows.push_back(labelled("brake mean effective pressure", at.bmep, Quantity::pressure_difference, "bar"));
-    rows.push_back(labelled("fuel flow", at.fuel_flow, Quantity::mass_flow, "kg/h"));
-    rows.push_back(labelled("fuel volume flow", at.fuel_volume_flow, Quantity::volume_flow, "L/h"));
-    rows.push_back(labelled("air flow", at.air_flow, Quantity::mass_flow, "g/s"));
-    rows.push_back(labelled("volumetric efficiency", at.volumetric_efficiency, Quantity::ratio, ""));
-    rows.push_back(labelled("manifold pressure", at.manifold_pressure, Quantity::pressure, "kPa"));
-    rows.push_back(labelled("boost", at.boost, Quantity::pressure_difference, "bar"));
-    rows.push_back(labelled("intake loss", at.intake_loss, Quantity::pressure_difference, "kPa"));
-    rows.push_back(labelled("charge loss", at.charge_loss, Quantity::pressure_difference, "kPa"));
-    rows.push_back(labelled("pressure ratio", at.pressure_ratio, Quantity::ratio, ""));
-    rows.push_back(labelled("corrected flow", at.corrected_flow, Quantity::mass_flow, "g/s"));
-    rows.push_back(labelled("compressor efficiency", at.compressor_efficiency, Quantity::ratio, ""));
-    rows.push_back(labelled("compressor power", at.compressor_power, Quantity::power, "kW"));
+    rows.push_back(labelled(call, "power", at.power, Quantity::power, "kW", figures::brake_power));
     rows.push_back(
-        labelled("compressor temperature", at.compressor_temperature, Quantity::temperature, "°C"));
-    rows.push_back(labelled("charge temperature", at.charge_temperature, Quantity::temperature, "°C"));
-    rows.push_back(labelled("surge margin", at.surge_margin, Quantity::ratio, ""));
-    rows.push_back(labelled("choke margin", at.choke_margin, Quantity::ratio, ""));
-    rows.push_back(labelled("shaft speed", at.shaft_speed, Quantity::angular_speed, "rpm"));
+        labelled(call, "engine speed", at.speed, Quantity::angular_speed, "rpm", figures::engine_speed));
+    rows.push_back(labelled(call, "torque", at.torque, Quantity::torque, "N·m", figures::torque));
+    rows.push_back(labelled(call, "brake mean effective pressure", at.bmep, Quantity::pressure_difference,
+                            "bar", figures::mean_pressure));
+    rows.push_back(
+        labelled(call, "fuel flow", at.fuel_flow, Quantity::mass_flow, "kg/h", figures::fuel_flow));
+    rows.push_back(labelled(call, "fuel volume flow", at.fuel_volume_flow, Quantity::volume_flow, "L/h",
+                            figures::pump_flow));
+    rows.push_back(labelled(call, "air flow", at.air_flow, Quantity::mass_flow, "g/s", figures::air_flow));
+    rows.push_back(labelled(call, "volumetric efficiency", at.volumetric_efficiency, Quantity::ratio, "",
+                            figures::volumetric_efficiency));
+    rows.push_back(labelled(call, "manifold pressure", at.manifold_pressure, Quantity::pressure, "kPa",
+                            figures::manifold_pressure));
+    rows.push_back(labelled(call, "boost", at.boost, Quantity::pressure_difference, "bar", figures::boost));
+    rows.push_back(labelled(call, "intake loss", at.intake_loss, Quantity::pressure_difference, "kPa",
+                            figures::pressure_loss));
+    rows.push_back(labelled(call, "charge loss", at.charge_loss, Quantity::pressure_difference, "kPa",
+                            figures::pressure_loss));
+    rows.push_back(
+        labelled(call, "pressure ratio", at.pressure_ratio, Quantity::ratio, "", figures::pressure_ratio));
+    rows.push_back(labelled(call, "corrected flow", at.corrected_flow, Quantity::mass_flow, "g/s",
+                            figures::corrected_flow));
+    rows.push_back(labelled(call, "compressor efficiency", at.compressor_efficiency, Quantity::ratio, "",
+                            figures::compressor_efficiency));
+    rows.push_back(labelled(call, "compressor power", at.compressor_power, Quantity::power, "kW",
+                            figures::compressor_power));
+    rows.push_back(labelled(call, "compressor temperature", at.compressor_temperature, Quantity::temperature,
+                            "°C", figures::compressor_temperature));
+    rows.push_back(labelled(call, "charge temperature", at.charge_temperature, Quantity::temperature, "°C",
+                            figures::charge_temperature));
+    rows.push_back(labelled(call, "surge margin", at.surge_margin, Quantity::ratio, "", figures::margin));
+    rows.push_back(labelled(call, "choke margin", at.choke_margin, Quantity::ratio, "", figures::margin));
+    rows.push_back(
+        labelled(call, "shaft speed", at.shaft_speed, Quantity::angular_speed, "rpm", figures::shaft_speed));
     for (std::size_t i = 0; i < parts.parts.size(); ++i) {
         const auto& load = at.loads[i];
         if (!std::isfinite(load.demand)) continue;
-        rows.push_back(labelled(parts.names[i] + ": " + load_measure(load.quantity), load.demand,
-                                load.quantity, load_unit(load.quantity)));
+        rows.push_back(labelled(call, parts.names[i] + ": " + load_measure(load.quantity), load.demand,
+                                load.quantity, load_unit(load.quantity), figures::anything));
         if (std::isfinite(load.capacity) && std::isfinite(load.use))
             rows.push_back(row(parts.names[i] + ": share used", load.use, std::string()));
     }
@@ -252,16 +266,21 @@ const BlockSchema& measured_schema() {
             {
                 Label("stage", "the stage that was measured, as named in the stages table"),
                 Label("fuel", "the fuel it ran on, as named in the fuels table"),
-                Label("power", "crank power, not corrected to a standard", Quantity::power, "kW", above(0)),
-                Label("engine speed", "at that power", Quantity::angular_speed, "rpm", between(500, 20000)),
+                Label("power", "crank power, not corrected to a standard", Quantity::power, "kW", above(0))
+                    .of(figures::brake_power),
+                Label("engine speed", "at that power", Quantity::angular_speed, "rpm", between(500, 20000))
+                    .of(figures::engine_speed),
                 Label("manifold pressure", "absolute, at that power", Quantity::pressure, "kPa",
-                      between(50, 800)),
-                Label("charge temperature", "in the manifold", Quantity::temperature, "°C",
-                      between(-40, 200)),
+                      between(50, 800))
+                    .of(figures::manifold_pressure),
+                Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 200))
+                    .of(figures::manifold_temperature),
                 Label("lambda", "air over the stoichiometric air", Quantity::ratio, "", between(0.6, 1.5))
+                    .of(figures::lambda)
                     .otherwise(0.85),
                 Label("spark", "before top dead centre, where knock began", Quantity::angle, "°",
-                      between(-30, 60)),
+                      between(-30, 60))
+                    .of(figures::spark),
             },
     };
     return schema;
@@ -395,8 +414,10 @@ std::vector<Function> build() {
             .summary = "From a wanted power back to the hardware",
             .parameters =
                 {engine_parameter(),
-                 number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false}),
-                 number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000)),
+                 number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false})
+                     .of(figures::brake_power),
+                 number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000))
+                     .of(figures::engine_speed),
                  fuel_parameter(), weather_parameter(),
                  parts_parameter().optional("a compressor of 70 % efficiency, no losses"), optional_map()},
             .result = Result::labelled("the chain from fuel to boost, and how far each part is used"),
@@ -420,9 +441,11 @@ std::vector<Function> build() {
             .parameters = {engine_parameter(), parts_parameter(), fuel_parameter(), weather_parameter(),
                            number("power", "crank power wanted, for the share used", Quantity::power, "kW",
                                   {0.0, 5000.0, true, false})
+                               .of(figures::brake_power)
                                .optional("that of the weakest part"),
                            number("speed", "engine speed", Quantity::angular_speed, "rpm",
                                   between(200, 25000))
+                               .of(figures::engine_speed)
                                .optional("the redline of the engine block"),
                            optional_map()},
             .result = Result::table(
@@ -431,10 +454,10 @@ std::vector<Function> build() {
                 "up to which all parts are known to carry it",
                 {{"part"},
                  {"kind"},
-                 {"power it carries", Quantity::power, "kW"},
-                 {"share used", Quantity::share, "%"},
-                 {"demand"},
-                 {"capacity"},
+                 {"power it carries", Quantity::power, "kW", figures::brake_power},
+                 {"share used", Quantity::share, "%", figures::duty},
+                 {"demand", figures::stated_by_row},
+                 {"capacity", figures::stated_by_row},
                  {"measured by"}}),
             .method =
                 "The chain of BUILD.POINT turned round for each part, with all the others in place. The end "
@@ -462,25 +485,27 @@ std::vector<Function> build() {
                      .optional("the cycle is not calibrated; the band is wide"),
                  number("delivered_power", "power of the car as delivered, for the price of a gained kW",
                         Quantity::power, "kW", from(0))
+                     .of(figures::brake_power)
                      .optional("price for each kW of the whole power")},
-            .result = Result::table("a row for each stage and fuel",
-                                    {{"stage"},
-                                     {"fuel"},
-                                     {"torque", Quantity::torque, "N·m"},
-                                     {"power", Quantity::power, "kW"},
-                                     {"limited by"},
-                                     {"100-200 km/h", Quantity::time, "s"},
-                                     {"60-130 mph", Quantity::time, "s"},
-                                     {"quarter mile after rollout", Quantity::time, "s"},
-                                     {"price"},
-                                     {"price per kW gained"},
-                                     {"power low", Quantity::power, "kW"},
-                                     {"power high", Quantity::power, "kW"},
-                                     {"100-200 low", Quantity::time, "s"},
-                                     {"100-200 high", Quantity::time, "s"},
-                                     {"manifold pressure", Quantity::pressure, "kPa"},
-                                     {"spark", Quantity::angle, "°"},
-                                     {"at", Quantity::angular_speed, "rpm"}}),
+            .result =
+                Result::table("a row for each stage and fuel",
+                              {{"stage"},
+                               {"fuel"},
+                               {"torque", Quantity::torque, "N·m", figures::torque},
+                               {"power", Quantity::power, "kW", figures::brake_power},
+                               {"limited by"},
+                               {"100-200 km/h", Quantity::time, "s", figures::run_time},
+                               {"60-130 mph", Quantity::time, "s", figures::run_time},
+                               {"quarter mile after rollout", Quantity::time, "s", figures::run_time},
+                               {"price", figures::price},
+                               {"price per kW gained", figures::price},
+                               {"power low", Quantity::power, "kW", figures::power},
+                               {"power high", Quantity::power, "kW", figures::brake_power},
+                               {"100-200 low", Quantity::time, "s", figures::moment},
+                               {"100-200 high", Quantity::time, "s", figures::run_time},
+                               {"manifold pressure", Quantity::pressure, "kPa", figures::manifold_pressure},
+                               {"spark", Quantity::angle, "°", figures::spark},
+                               {"at", Quantity::angular_speed, "rpm", figures::engine_speed}}),
             .method =
                 "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what "
                 "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "

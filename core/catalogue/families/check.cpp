@@ -38,32 +38,47 @@ const BlockSchema& evidence_schema() {
             {
                 Label("rollers", "greatest crank power by the rollers, not corrected to a standard",
                       Quantity::power, "kW", above(0))
+                    .of(figures::brake_power)
                     .optional(),
-                Label("air flow", "at the greatest power", Quantity::mass_flow, "g/s", above(0)).optional(),
-                Label("injector duty", "at the greatest power", Quantity::share, "", unit_share).optional(),
+                Label("air flow", "at the greatest power", Quantity::mass_flow, "g/s", above(0))
+                    .of(figures::air_flow)
+                    .optional(),
+                Label("injector duty", "at the greatest power", Quantity::share, "", unit_share)
+                    .of(figures::share)
+                    .optional(),
                 Label("road time", "time from one speed to another", Quantity::time, "s", above(0))
+                    .of(figures::run_time)
                     .optional(),
                 Label("from", "speed at the start of the road time", Quantity::speed, "km/h", between(0, 400))
+                    .of(figures::road_speed)
                     .otherwise(100),
-                Label("to", "speed at its end", Quantity::speed, "km/h", between(1, 500)).otherwise(200),
+                Label("to", "speed at its end", Quantity::speed, "km/h", between(1, 500))
+                    .of(figures::road_speed)
+                    .otherwise(200),
                 Label("trap speed", "mean speed over the last 66 ft of the distance", Quantity::speed, "km/h",
                       above(0))
+                    .of(figures::road_speed)
                     .optional(),
                 Label("distance", "from rest to the end of the trap", Quantity::length, "m",
                       between(50, 5000))
+                    .of(figures::distance)
                     .otherwise(402.336),
                 Label("injectors", "number of injectors", Quantity::count, "", between(1, 96)).optional(),
                 Label("injector flow", "of one injector held open, at the pressure of the pull",
                       Quantity::volume_flow, "cc/min", above(0))
+                    .of(figures::injector_flow)
                     .by_mass_too(injection::test_fluid_density)
                     .optional(),
                 Label("engine speed", "at the duty; needed with a dead time", Quantity::angular_speed, "rpm",
                       above(0))
+                    .of(figures::engine_speed)
                     .optional(),
                 Label("dead time", "time an injector takes to open", Quantity::time, "ms", between(0, 10))
+                    .of(figures::dead_time)
                     .otherwise(0),
                 Label("torque at # rpm", "a point of the torque curve, for its shape", Quantity::torque,
                       "N·m", above(0))
+                    .of(figures::torque)
                     .optional(),
             },
     };
@@ -147,14 +162,18 @@ std::vector<Function> check() {
         {
             .name = "CHECK.AGREEMENT",
             .summary = "Do several values of one quantity agree within their uncertainties?",
-            .parameters = {plain_series("values", "values of one quantity, in one unit"),
-                           plain_series("standard_uncertainties",
-                                        "their standard uncertainties, in the same unit"),
-                           share("confidence", "confidence of the statement", {0.5, 0.9999, false, false})
-                               .otherwise(0.95)},
-            .result = Result::table(
-                "consensus, χ² test, and each value against the consensus of the others",
-                {{"what"}, {"value"}, {"standard uncertainty"}, {"normalised deviation"}, {"verdict"}}),
+            .parameters =
+                {plain_series("values", "values of one quantity, in one unit").of(figures::anything),
+                 plain_series("standard_uncertainties", "their standard uncertainties, in the same unit")
+                     .of(figures::anything),
+                 share("confidence", "confidence of the statement", {0.5, 0.9999, false, false})
+                     .otherwise(0.95)},
+            .result = Result::table("consensus, χ² test, and each value against the consensus of the others",
+                                    {{"what"},
+                                     {"value", figures::anything},
+                                     {"standard uncertainty", figures::anything},
+                                     {"normalised deviation", figures::anything},
+                                     {"verdict"}}),
             .method =
                 "Mean weighted with 1/u², χ² test, Birge ratio. Each value is held against the consensus of "
                 "the others, which it has not pulled itself; the farthest is the one to look at first.",
@@ -186,9 +205,9 @@ std::vector<Function> check() {
                                .otherwise(0.95)},
             .result = Result::table("consensus, and each witness turned into crank power",
                                     {{"witness"},
-                                     {"power", Quantity::power, "kW"},
-                                     {"standard uncertainty", Quantity::power, "kW"},
-                                     {"p, normalised deviation"},
+                                     {"power", Quantity::power, "kW", figures::brake_power},
+                                     {"standard uncertainty", Quantity::power, "kW", figures::brake_power},
+                                     {"p, normalised deviation", figures::anything},
                                      {"verdict"}}),
             .method = "Each witness becomes the greatest crank power with its uncertainty by the GUM; what "
                       "two witnesses share counts as their common error. Left out, uncertainties are those "

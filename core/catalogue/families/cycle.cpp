@@ -18,15 +18,18 @@ Parameter engine_with_rod() {
 }
 Parameter modelled_speed() {
     return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
-                  Si(cycle::possible::angular_speed));
+                  Si(cycle::possible::angular_speed))
+        .of(figures::engine_speed);
 }
 Parameter modelled_pressure() {
     return number("manifold_pressure", "absolute pressure in the manifold", Quantity::pressure, "kPa",
-                  Si(cycle::possible::manifold_pressure));
+                  Si(cycle::possible::manifold_pressure))
+        .of(figures::manifold_pressure);
 }
 Parameter modelled_temperature() {
     return number("manifold_temperature", "charge temperature in the manifold", Quantity::temperature, "°C",
-                  Si(cycle::possible::manifold_temperature));
+                  Si(cycle::possible::manifold_temperature))
+        .of(figures::manifold_temperature);
 }
 Parameter modelled_lambda() {
     return plain("lambda", "air over the stoichiometric air", Quantity::ratio, cycle::possible::lambda)
@@ -38,7 +41,8 @@ Parameter spark(Text name, Text meaning) {
 
 std::vector<Parameter> one_point() {
     return {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
-            spark("spark_angle", "start of the burn before top dead centre; negative after it")};
+            spark("spark_angle", "start of the burn before top dead centre; negative after it")
+                .of(figures::spark)};
 }
 
 // The same with the mixture, which may be omitted.
@@ -82,31 +86,42 @@ cycle::Result run(Call& call) {
 Answer result(Call& call) {
     const auto found = run(call);
     Rows rows;
-    rows.push_back(labelled("indicated mean pressure", found.indicated_mean_pressure,
-                            Quantity::pressure_difference, "bar"));
+    rows.push_back(labelled(call, "indicated mean pressure", found.indicated_mean_pressure,
+                            Quantity::pressure_difference, "bar", figures::mean_pressure));
+    rows.push_back(labelled(call, "brake mean pressure", found.brake_mean_pressure,
+                            Quantity::pressure_difference, "bar", figures::mean_pressure));
+    rows.push_back(labelled(call, "torque", found.torque, Quantity::torque, "N·m", figures::torque));
+    rows.push_back(labelled(call, "power", found.power, Quantity::power, "kW", figures::power));
+    rows.push_back(labelled(call, "peak pressure", found.peak_pressure, Quantity::pressure, "bar",
+                            figures::peak_pressure));
+    rows.push_back(labelled(call, "peak pressure angle", found.peak_pressure_angle, Quantity::angle, "°",
+                            figures::crank_angle));
+    rows.push_back(labelled(call, "half-burned angle", found.half_burned_angle, Quantity::angle, "°",
+                            figures::crank_angle));
     rows.push_back(
-        labelled("brake mean pressure", found.brake_mean_pressure, Quantity::pressure_difference, "bar"));
-    rows.push_back(labelled("torque", found.torque, Quantity::torque, "N·m"));
-    rows.push_back(labelled("power", found.power, Quantity::power, "kW"));
-    rows.push_back(labelled("peak pressure", found.peak_pressure, Quantity::pressure, "bar"));
-    rows.push_back(labelled("peak pressure angle", found.peak_pressure_angle, Quantity::angle, "°"));
-    rows.push_back(labelled("half-burned angle", found.half_burned_angle, Quantity::angle, "°"));
-    rows.push_back(labelled("burn duration", found.burn_duration, Quantity::angle, "°"));
-    rows.push_back(labelled("exhaust temperature", found.exhaust_temperature, Quantity::temperature, "°C"));
-    rows.push_back(labelled("knock integral", found.knock_integral, Quantity::ratio, ""));
-    rows.push_back(labelled("octane number used", found.octane, Quantity::number, ""));
-    rows.push_back(labelled("efficiency", found.efficiency, Quantity::ratio, ""));
-    rows.push_back(labelled("air flow", found.air_flow, Quantity::mass_flow, "g/s"));
-    rows.push_back(labelled("fuel flow", found.fuel_flow, Quantity::mass_flow, "kg/h"));
-    rows.push_back(labelled("residual share", found.residual_share, Quantity::ratio, ""));
+        labelled(call, "burn duration", found.burn_duration, Quantity::angle, "°", figures::burn_duration));
+    rows.push_back(labelled(call, "exhaust temperature", found.exhaust_temperature, Quantity::temperature,
+                            "°C", figures::cylinder_exhaust));
     rows.push_back(
-        labelled("charge temperature at closing", found.charge_temperature, Quantity::temperature, "°C"));
-    rows.push_back(labelled("friction mean pressure", found.friction_mean_pressure,
-                            Quantity::pressure_difference, "bar"));
+        labelled(call, "knock integral", found.knock_integral, Quantity::ratio, "", figures::knock_integral));
+    rows.push_back(labelled(call, "octane number used", found.octane, Quantity::number, "", figures::octane));
     rows.push_back(
-        labelled("pumping mean pressure", found.pumping_mean_pressure, Quantity::pressure_difference, "bar"));
-    rows.push_back(labelled("exhaust pressure", found.exhaust_pressure, Quantity::pressure, "kPa"));
-    rows.push_back(labelled("heat to the walls, share of fuel", found.wall_heat, Quantity::ratio, ""));
+        labelled(call, "efficiency", found.efficiency, Quantity::ratio, "", figures::cycle_efficiency));
+    rows.push_back(labelled(call, "air flow", found.air_flow, Quantity::mass_flow, "g/s", figures::air_flow));
+    rows.push_back(
+        labelled(call, "fuel flow", found.fuel_flow, Quantity::mass_flow, "kg/h", figures::fuel_flow));
+    rows.push_back(
+        labelled(call, "residual share", found.residual_share, Quantity::ratio, "", figures::residual));
+    rows.push_back(labelled(call, "charge temperature at closing", found.charge_temperature,
+                            Quantity::temperature, "°C", figures::manifold_temperature));
+    rows.push_back(labelled(call, "friction mean pressure", found.friction_mean_pressure,
+                            Quantity::pressure_difference, "bar", figures::mean_pressure));
+    rows.push_back(labelled(call, "pumping mean pressure", found.pumping_mean_pressure,
+                            Quantity::pressure_difference, "bar", figures::mean_pressure));
+    rows.push_back(labelled(call, "exhaust pressure", found.exhaust_pressure, Quantity::pressure, "kPa",
+                            figures::gas_pressure));
+    rows.push_back(labelled(call, "heat to the walls, share of fuel", found.wall_heat, Quantity::ratio, "",
+                            figures::wall_heat));
     return rows;
 }
 
@@ -217,13 +232,15 @@ std::vector<Function> cycle() {
             .summary = "Pressure, temperatures and burned share over the crank angle",
             .parameters = one_cycle({}, {number("angle_step", "crank angle from row to row", Quantity::angle,
                                                 "°", between(0.05, 5))
+                                             .of(figures::crank_angle)
                                              .otherwise(1)}),
-            .result = Result::table("the cycle, row by row", {{"angle", Quantity::angle, "°"},
-                                                              {"volume", Quantity::volume, "cc"},
-                                                              {"pressure", Quantity::pressure, "bar"},
-                                                              {"unburned", Quantity::temperature, "°C"},
-                                                              {"burned", Quantity::temperature, "°C"},
-                                                              {"burned share", Quantity::share, "%"}}),
+            .result = Result::table("the cycle, row by row",
+                                    {{"angle", Quantity::angle, "°", figures::crank_angle},
+                                     {"volume", Quantity::volume, "cc", figures::cylinder_gas},
+                                     {"pressure", Quantity::pressure, "bar", figures::cylinder_pressure},
+                                     {"unburned", Quantity::temperature, "°C", figures::flame_temperature},
+                                     {"burned", Quantity::temperature, "°C", figures::flame_temperature},
+                                     {"burned share", Quantity::share, "%", figures::share}}),
             .method = cycle_method,
             .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
             .symbols =
@@ -237,9 +254,10 @@ std::vector<Function> cycle() {
         {
             .name = "CYCLE.EFFICIENCY.FACTOR",
             .summary = "Factor that puts the cycle on a measured power",
-            .parameters =
-                one_cycle({number("power", "measured brake power", Quantity::power, "kW", above(0))}),
-            .result = Result::plain("efficiency factor, for the engine block", Quantity::ratio),
+            .parameters = one_cycle({number("power", "measured brake power", Quantity::power, "kW", above(0))
+                                         .of(figures::brake_power)}),
+            .result = Result::plain("efficiency factor, for the engine block", Quantity::ratio)
+                          .of(figures::efficiency_factor),
             .method = "Closed form: the factor on the gross indicated work with which the cycle gives the "
                       "measured brake power.",
             .sources = {"Heywood 1988"},
@@ -257,7 +275,7 @@ std::vector<Function> knock() {
             .name = "KNOCK.INTEGRAL",
             .summary = "How near a cycle is to knock: 1 is its onset",
             .parameters = one_cycle(),
-            .result = Result::plain("knock integral", Quantity::ratio),
+            .result = Result::plain("knock integral", Quantity::ratio).of(figures::knock_integral),
             .method = knock_method,
             .formula = "K = ∫(dt/τ); τ = 17.68·(ON/100)^3.402·p^(-1.7)·exp(3800/T)",
             .symbols = "τ delay in ms, ON octane number, p pressure in atmospheres, T temperature of the "
@@ -272,7 +290,7 @@ std::vector<Function> knock() {
             .summary = "The spark that neither knocks nor is earlier than best torque",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
                            fuel_parameter(), modelled_lambda()},
-            .result = Result::number("spark before top dead centre", Quantity::angle, "°"),
+            .result = Result::number("spark before top dead centre", Quantity::angle, "°").of(figures::spark),
             .method = knock_method,
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
             .example = {{car, 4000.0, 160.0, 45.0, 0.0, 0.85}, 16.78425759, 1e-4},
@@ -286,23 +304,28 @@ std::vector<Function> knock() {
                            modelled_lambda(),
                            number("latest_half_burned", "latest half-burned angle after top dead centre",
                                   Quantity::angle, "°", between(0, 50))
+                               .of(figures::crank_angle)
                                .otherwise(24),
                            number("highest_manifold_pressure", "absolute pressure never exceeded",
                                   Quantity::pressure, "kPa", between(60, 1000))
+                               .of(figures::manifold_pressure)
                                .optional("600 kPa"),
                            number("highest_peak_pressure",
                                   "peak cylinder pressure the engine is trusted with", Quantity::pressure,
                                   "bar", between(20, 400))
+                               .of(figures::peak_pressure)
                                .optional("no bound"),
                            number("highest_exhaust_temperature", "of the gas that leaves the cylinder",
                                   Quantity::temperature, "°C", between(300, 1500))
+                               .of(figures::cylinder_exhaust)
                                .optional("no bound")},
-            .result = Result::table("the limit", {{"manifold pressure", Quantity::pressure, "kPa"},
-                                                  {"torque", Quantity::torque, "N·m"},
-                                                  {"power", Quantity::power, "kW"},
-                                                  {"spark", Quantity::angle, "°"},
-                                                  {"exhaust temperature", Quantity::temperature, "°C"},
-                                                  {"what limits"}}),
+            .result = Result::table(
+                "the limit", {{"manifold pressure", Quantity::pressure, "kPa", figures::manifold_pressure},
+                              {"torque", Quantity::torque, "N·m", figures::torque},
+                              {"power", Quantity::power, "kW", figures::power},
+                              {"spark", Quantity::angle, "°", figures::spark},
+                              {"exhaust temperature", Quantity::temperature, "°C", figures::cylinder_exhaust},
+                              {"what limits"}}),
             .method = knock_method,
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
             .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 230.8692013, 1e-5, 1, 0},
@@ -314,9 +337,11 @@ std::vector<Function> knock() {
             .summary = "Octane offset that puts the model on the shop's own measured knock limit",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
                            spark("knock_limited_spark",
-                                 "the spark, before top dead centre, at which the engine was found to knock"),
+                                 "the spark, before top dead centre, at which the engine was found to knock")
+                               .of(figures::spark),
                            fuel_parameter(), modelled_lambda()},
-            .result = Result::plain("octane offset, for the engine block", Quantity::number),
+            .result = Result::plain("octane offset, for the engine block", Quantity::number)
+                          .of(figures::octane_offset),
             .method = "Closed form: the octane number with which the knock integral of the measured point is "
                       "1, less that of the fuel.",
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},

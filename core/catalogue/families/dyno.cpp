@@ -17,14 +17,16 @@ Parameter standard(Text name, Text meaning) {
 }
 Parameter temperature() {
     return number("temperature", "temperature of the intake air", Quantity::temperature, "°C",
-                  Si(dyno::possible::temperature));
+                  Si(dyno::possible::temperature))
+        .of(figures::air_temperature);
 }
 Parameter total_pressure() {
     return number("pressure", "total pressure at the station, not reduced to sea level and not dry",
-                  Quantity::pressure, "kPa", Si(dyno::possible::pressure));
+                  Quantity::pressure, "kPa", Si(dyno::possible::pressure))
+        .of(figures::air_pressure);
 }
 Parameter relative_humidity() {
-    return share("humidity", "relative humidity").otherwise(0);
+    return share("humidity", "relative humidity").of(figures::share).otherwise(0);
 }
 
 dyno::Standard standard_at(Call& call, std::size_t i) {
@@ -63,7 +65,8 @@ std::vector<Function> corrections() {
             .summary = "Factor by which a standard corrects a power measured today",
             .parameters = {standard("standard", "the power standard"), temperature(), total_pressure(),
                            relative_humidity()},
-            .result = Result::plain("corrected power over measured power", Quantity::ratio),
+            .result = Result::plain("corrected power over measured power", Quantity::ratio)
+                          .of(figures::power_factor),
             .method =
                 "Spark ignition. ISO 1585, ECE R85, 80/1269/EEC, JIS D 1001: (99 kPa/p_dry)^1.2·(T/298)^0.6. "
                 "SAE J1349: 1.18·(99/p_dry)·√(T/298) − 0.18. SAE J607: (29.92 inHg/p_dry)·√(T/519.67 °R). "
@@ -89,14 +92,17 @@ std::vector<Function> corrections() {
                            number("fuel_per_cycle",
                                   "fuel burnt at full load for each litre of displacement and cycle",
                                   Quantity::mass_per_volume_and_cycle, "mg/(L·cycle)",
-                                  Si(dyno::possible::fuel_per_cycle)),
+                                  Si(dyno::possible::fuel_per_cycle))
+                               .of(figures::fuel_per_cycle),
                            plain("boost_ratio", "absolute charge pressure over that of the surroundings",
-                                 Quantity::ratio, dyno::possible::boost_ratio),
+                                 Quantity::ratio, dyno::possible::boost_ratio)
+                               .of(figures::pressure_ratio),
                            relative_humidity(),
                            choice("charging", "how the engine is charged", chargings)
                                .optional("boost_ratio 1: no turbocharger; above: turbocharger with "
                                          "air-cooled charge or none")},
-            .result = Result::plain("corrected power over measured power", Quantity::ratio),
+            .result = Result::plain("corrected power over measured power", Quantity::ratio)
+                          .of(figures::power_factor),
             .method = "Atmospheric factor to the power of the engine factor; ISO 1585 and ECE R85 with their "
                       "own exponents and engine factors (37.2 and 40 mg/L as the lower bound).",
             .formula = "α = f_a^f_m; f_m = 0.036·q_c - 1.14; f_a = (99/p_d)^a·(T/298)^b",
@@ -110,11 +116,13 @@ std::vector<Function> corrections() {
         {
             .name = "DYNO.RESTATE",
             .summary = "A corrected power by another standard, for the same day",
-            .parameters = {number("power", "power already corrected", Quantity::power, "kW", from(0)),
+            .parameters = {number("power", "power already corrected", Quantity::power, "kW", from(0))
+                               .of(figures::brake_power),
                            standard("from_standard", "the standard it was corrected by"),
                            standard("to_standard", "the standard wanted"), temperature(), total_pressure(),
                            relative_humidity()},
-            .result = Result::number("power by the standard wanted", Quantity::power, "kW"),
+            .result = Result::number("power by the standard wanted", Quantity::power, "kW")
+                          .of(figures::brake_power),
             .method = "Undoes the day's factor of one standard and applies that of the other.",
             .formula = "P_2 = P_1·α_2/α_1",
             .symbols = "α_1 and α_2 the factors of the day by the two standards",
@@ -127,14 +135,16 @@ std::vector<Function> corrections() {
             .name = "DYNO.CRANK.POWER",
             .summary = "Crank power from the power at the wheels",
             .parameters = {number("wheel_power", "power at the wheels or rollers", Quantity::power, "kW",
-                                  from(0)),
+                                  from(0))
+                               .of(figures::brake_power),
                            share("loss_share", "loss as a share of crank power", dyno::possible::loss_share)
                                .otherwise(0.15)
                                .established(dyno::established::loss_share),
                            number("fixed_loss", "loss that does not depend on the load", Quantity::power,
                                   "kW", from(0))
+                               .of(figures::loss_power)
                                .otherwise(0)},
-            .result = Result::number("crank power", Quantity::power, "kW"),
+            .result = Result::number("crank power", Quantity::power, "kW").of(figures::brake_power),
             .method =
                 "(wheel + fixed) / (1 − share). The loss is assumed, not measured; a coast-down measures it.",
             .formula = "P = (P_w + P_f)/(1 - s)",
@@ -170,16 +180,21 @@ Answer coast_loss(Call& call) {
 }
 
 std::vector<Function> rollers() {
-    const auto time = [] { return series("times", "time of each row of the log", Quantity::time, "s"); };
+    const auto time = [] {
+        return series("times", "time of each row of the log", Quantity::time, "s").of(figures::log_time);
+    };
     const auto speed = [] {
-        return series("roller_speeds", "speed of the rollers", Quantity::angular_speed, "rpm");
+        return series("roller_speeds", "speed of the rollers", Quantity::angular_speed, "rpm")
+            .of(figures::roller_speed);
     };
     const auto inertia = [] {
         return number("inertia", "of all turning parts, referred to the rollers", Quantity::inertia, "kg·m²",
-                      above(0));
+                      above(0))
+            .of(figures::inertia);
     };
     const auto half_width = [] {
         return number("half_width", "half the window of the local fit", Quantity::time, "s", above(0))
+            .of(figures::fit_time)
             .optional("as wide as the scatter of the log needs");
     };
     Table seconds(41, 1);
@@ -197,11 +212,13 @@ std::vector<Function> rollers() {
             .summary = "Power and torque of a pull on an inertia dynamometer",
             .parameters = {time(), speed(), inertia(),
                            plain("speed_ratio", "engine speed over roller speed", Quantity::ratio, above(0))
+                               .of(figures::speed_ratio)
                                .otherwise(1),
                            half_width()},
-            .result = Result::table("the pull, row by row", {{"engine speed", Quantity::angular_speed, "rpm"},
-                                                             {"power", Quantity::power, "kW"},
-                                                             {"torque", Quantity::torque, "N·m"}}),
+            .result = Result::table("the pull, row by row",
+                                    {{"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed},
+                                     {"power", Quantity::power, "kW", figures::power},
+                                     {"torque", Quantity::torque, "N·m", figures::torque}}),
             .method = "P = d(½·I·ω²)/dt by a local parabola in the kinetic energy, exact at constant power "
                       "and at constant torque. The log is cleaned first, and what was left out is said; "
                       "losses are not added.",
@@ -215,8 +232,9 @@ std::vector<Function> rollers() {
             .name = "DYNO.COAST.LOSS",
             .summary = "Power that brakes the rollers as they coast down",
             .parameters = {time(), speed(), inertia(), half_width()},
-            .result = Result::table("the loss, row by row", {{"roller speed", Quantity::angular_speed, "rpm"},
-                                                             {"loss power", Quantity::power, "kW"}}),
+            .result = Result::table("the loss, row by row",
+                                    {{"roller speed", Quantity::angular_speed, "rpm", figures::roller_speed},
+                                     {"loss power", Quantity::power, "kW", figures::loss_power}}),
             .method = "−d(½·I·ω²)/dt by a local parabola in the kinetic energy.",
             .formula = "P_l = -d(I·ω^2/2)/dt",
             .symbols = "I moment of inertia, ω speed of the rollers, t time",

@@ -10,27 +10,32 @@ namespace pullsheet::catalogue::families {
 namespace {
 
 Parameter torque() {
-    return number("torque", "torque at the crank", Quantity::torque, "N·m", finite);
+    return number("torque", "torque at the crank", Quantity::torque, "N·m", finite).of(figures::torque);
 }
 Parameter power() {
-    return number("power", "brake power", Quantity::power, "kW", from(0));
+    return number("power", "brake power", Quantity::power, "kW", from(0)).of(figures::power);
 }
 Parameter speed() {
-    return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0));
+    return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", above(0))
+        .of(figures::engine_speed);
 }
 Parameter displacement() {
-    return number("displacement", "displacement of all cylinders", Quantity::volume, "L", above(0));
+    return number("displacement", "displacement of all cylinders", Quantity::volume, "L", above(0))
+        .of(figures::displacement);
 }
 Parameter bore() {
     return number("bore", "bore of a cylinder", Quantity::length, "mm", above(0))
+        .of(figures::cylinder_length)
         .established(Si(engine::established::bore));
 }
 Parameter stroke() {
     return number("stroke", "stroke of the piston", Quantity::length, "mm", above(0))
+        .of(figures::cylinder_length)
         .established(Si(engine::established::stroke));
 }
 Parameter engine_air_flow() {
-    return number("air_flow", "air flow of the engine", Quantity::mass_flow, "g/s", from(0));
+    return number("air_flow", "air flow of the engine", Quantity::mass_flow, "g/s", from(0))
+        .of(figures::air_flow);
 }
 Parameter manifold_pressure() {
     return number("manifold_pressure", "absolute pressure in the manifold: boost plus the station's pressure",
@@ -53,9 +58,10 @@ std::vector<Function> power_and_geometry() {
         {
             .name = "ENGINE.POWER",
             .summary = "Power of a torque at a speed",
-            .parameters = {torque(), number("speed", "speed of the crankshaft", Quantity::angular_speed,
-                                            "rpm", from(0))},
-            .result = Result::number("power", Quantity::power, "kW"),
+            .parameters = {torque(),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))
+                               .of(figures::engine_speed)},
+            .result = Result::number("power", Quantity::power, "kW").of(figures::power),
             .method = "P = T·ω.",
             .formula = "P = T·ω",
             .symbols = "P power, T torque, ω speed of the crankshaft in rad/s",
@@ -66,8 +72,9 @@ std::vector<Function> power_and_geometry() {
         {
             .name = "ENGINE.TORQUE",
             .summary = "Torque of a power at a speed",
-            .parameters = {number("power", "power", Quantity::power, "kW", finite), speed()},
-            .result = Result::number("torque", Quantity::torque, "N·m"),
+            .parameters = {number("power", "power", Quantity::power, "kW", finite).of(figures::power),
+                           speed()},
+            .result = Result::number("torque", Quantity::torque, "N·m").of(figures::torque),
             .method = "T = P/ω.",
             .formula = "T = P/ω",
             .symbols = "P power, T torque, ω speed of the crankshaft in rad/s",
@@ -78,8 +85,10 @@ std::vector<Function> power_and_geometry() {
         {
             .name = "ENGINE.SPEED",
             .summary = "Speed at which a torque gives a power",
-            .parameters = {number("power", "power", Quantity::power, "kW", finite), torque()},
-            .result = Result::number("speed of the crankshaft", Quantity::angular_speed, "rpm"),
+            .parameters = {number("power", "power", Quantity::power, "kW", finite).of(figures::power),
+                           torque()},
+            .result = Result::number("speed of the crankshaft", Quantity::angular_speed, "rpm")
+                          .of(figures::engine_speed),
             .method = "ω = P/T.",
             .formula = "ω = P/T",
             .symbols = "P power, T torque, ω speed of the crankshaft in rad/s",
@@ -93,7 +102,7 @@ std::vector<Function> power_and_geometry() {
             .parameters = {bore(), stroke(),
                            plain("cylinders", "number of cylinders, a whole number", Quantity::count,
                                  engine::possible::cylinders)},
-            .result = Result::number("displacement", Quantity::volume, "L"),
+            .result = Result::number("displacement", Quantity::volume, "L").of(figures::displacement),
             .method = "π/4·bore²·stroke·cylinders.",
             .formula = "V = π/4·B^2·S·z",
             .symbols = "B bore, S stroke, z number of cylinders",
@@ -107,10 +116,13 @@ std::vector<Function> power_and_geometry() {
             .name = "ENGINE.COMPRESSION.RATIO",
             .summary = "Geometric compression ratio of an assembled engine",
             .parameters = {bore(), stroke(),
-                           number("chamber_volume", "chamber in the head", Quantity::volume, "cc", from(0)),
-                           number("gasket_bore", "bore of the gasket", Quantity::length, "mm", above(0)),
+                           number("chamber_volume", "chamber in the head", Quantity::volume, "cc", from(0))
+                               .of(figures::cylinder_volume),
+                           number("gasket_bore", "bore of the gasket", Quantity::length, "mm", above(0))
+                               .of(figures::cylinder_length),
                            number("gasket_thickness", "thickness of the gasket, compressed", Quantity::length,
                                   "mm", from(0))
+                               .of(figures::small_length)
                                .established(Si(engine::established::gasket_thickness)),
                            number("deck_clearance",
                                   "piston below the deck at top dead centre; negative: it stands proud",
@@ -118,8 +130,9 @@ std::vector<Function> power_and_geometry() {
                                .established(Si(engine::established::deck_clearance)),
                            number("piston_volume", "dish positive, dome negative", Quantity::volume, "cc",
                                   between(-2000, 2000))
+                               .of(figures::cylinder_volume)
                                .otherwise(0)},
-            .result = Result::plain("compression ratio", Quantity::ratio),
+            .result = Result::plain("compression ratio", Quantity::ratio).of(figures::compression_ratio),
             .method = "(swept volume + clearance) / clearance; clearance = chamber + gasket + deck + dish.",
             .formula = "ε = (V_s + V_c)/V_c; V_s = π/4·B^2·S; V_c = V_k + π/4·B_g^2·s_g + π/4·B^2·d + V_p",
             .symbols = "B bore, S stroke, V_k chamber, B_g and s_g bore and thickness of the gasket, d deck "
@@ -134,9 +147,10 @@ std::vector<Function> power_and_geometry() {
         {
             .name = "ENGINE.PISTON.SPEED",
             .summary = "Mean piston speed",
-            .parameters = {stroke(), number("speed", "speed of the crankshaft", Quantity::angular_speed,
-                                            "rpm", from(0))},
-            .result = Result::number("mean piston speed", Quantity::speed, "m/s"),
+            .parameters = {stroke(),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))
+                               .of(figures::engine_speed)},
+            .result = Result::number("mean piston speed", Quantity::speed, "m/s").of(figures::piston_speed),
             .method = "2·stroke·n.",
             .formula = "v = 2·S·n",
             .symbols = "S stroke, n speed of the crankshaft in turns a second",
@@ -149,10 +163,12 @@ std::vector<Function> power_and_geometry() {
             .summary = "Greatest acceleration of the piston, at top dead centre",
             .parameters = {stroke(),
                            number("rod_length", "connecting rod, centre to centre", Quantity::length, "mm",
-                                  above(0)),
-                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
-                                  from(0))},
-            .result = Result::number("acceleration", Quantity::acceleration, "m/s²"),
+                                  above(0))
+                               .of(figures::cylinder_length),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))
+                               .of(figures::engine_speed)},
+            .result = Result::number("acceleration", Quantity::acceleration, "m/s²")
+                          .of(figures::piston_acceleration),
             .method = "r·ω²·(1 + r/rod), r half the stroke.",
             .formula = "a = r·ω^2·(1 + r/l)",
             .symbols = "r half the stroke, l connecting rod, ω speed of the crankshaft in rad/s",
@@ -167,7 +183,8 @@ std::vector<Function> power_and_geometry() {
             .summary = "Brake mean effective pressure of a torque",
             .parameters = {torque(), displacement(),
                            plain("strokes", "2 or 4", Quantity::count, between(2, 4)).otherwise(4)},
-            .result = Result::number("brake mean effective pressure", Quantity::pressure_difference, "bar"),
+            .result = Result::number("brake mean effective pressure", Quantity::pressure_difference, "bar")
+                          .of(figures::mean_pressure),
             .method = "2π·T·(strokes/2)/displacement.",
             .formula = "p_e = π·i·T/V",
             .symbols = "i strokes of a cycle, T torque, V displacement",
@@ -185,7 +202,7 @@ std::vector<Function> breathing() {
             .summary = "Air flow of a four-stroke engine from its manifold state",
             .parameters = {displacement(), speed(), manifold_pressure(), manifold_temperature(),
                            volumetric_efficiency()},
-            .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
+            .result = Result::number("air flow", Quantity::mass_flow, "g/s").of(figures::air_flow),
             .method = "Speed–density: volumetric efficiency × displacement × p/(R·T) × n/2, dry air.",
             .formula = "ṁ = η_v·V·p/(R·T)·n/2",
             .symbols = "η_v volumetric efficiency, V displacement, p and T of the charge in the manifold, R "
@@ -201,7 +218,8 @@ std::vector<Function> breathing() {
             .summary = "Volumetric efficiency from a measured air flow",
             .parameters = {engine_air_flow(), displacement(), speed(), manifold_pressure(),
                            manifold_temperature()},
-            .result = Result::plain("volumetric efficiency, referred to the manifold", Quantity::share),
+            .result = Result::plain("volumetric efficiency, referred to the manifold", Quantity::share)
+                          .of(figures::volumetric_efficiency),
             .method = "Speed–density solved for the volumetric efficiency.",
             .formula = "η_v = 2·ṁ·R·T/(V·p·n)",
             .symbols = "ṁ air flow, V displacement, p and T of the charge in the manifold, R 287.05287 "
@@ -218,7 +236,8 @@ std::vector<Function> breathing() {
             .summary = "Manifold pressure that an air flow needs",
             .parameters = {engine_air_flow(), displacement(), speed(), manifold_temperature(),
                            volumetric_efficiency()},
-            .result = Result::number("absolute pressure in the manifold", Quantity::pressure, "kPa"),
+            .result = Result::number("absolute pressure in the manifold", Quantity::pressure, "kPa")
+                          .of(figures::manifold_pressure),
             .method = "Speed–density solved for the pressure.",
             .formula = "p = 2·ṁ·R·T/(η_v·V·n)",
             .symbols = "ṁ air flow, η_v volumetric efficiency, V displacement, p and T of the charge in the "
@@ -233,7 +252,7 @@ std::vector<Function> breathing() {
             .name = "ENGINE.AIR.FOR.POWER",
             .summary = "Air flow that a power needs",
             .parameters = {power(), fuel_parameter(), lambda(), brake_efficiency()},
-            .result = Result::number("air flow", Quantity::mass_flow, "g/s"),
+            .result = Result::number("air flow", Quantity::mass_flow, "g/s").of(figures::air_flow),
             .method = "Fuel flow (power over efficiency and heating value) × stoichiometric ratio × lambda.",
             .formula = "ṁ = λ·L_st·P/(η·H)",
             .symbols = "λ lambda, L_st stoichiometric ratio, P power, η efficiency, H lower heating value",
@@ -247,7 +266,7 @@ std::vector<Function> breathing() {
             .name = "ENGINE.POWER.FROM.AIR",
             .summary = "Power that an air flow carries",
             .parameters = {engine_air_flow(), fuel_parameter(), lambda(), brake_efficiency()},
-            .result = Result::number("brake power", Quantity::power, "kW"),
+            .result = Result::number("brake power", Quantity::power, "kW").of(figures::brake_power),
             .method = "The inverse of ENGINE.AIR.FOR.POWER.",
             .formula = "P = ṁ·η·H/(λ·L_st)",
             .symbols = "ṁ air flow, λ lambda, L_st stoichiometric ratio, P power, η efficiency, H lower "
@@ -261,9 +280,11 @@ std::vector<Function> breathing() {
         {
             .name = "ENGINE.BSFC",
             .summary = "Brake specific fuel consumption",
-            .parameters = {fuel_flow(above(0)),
-                           number("power", "brake power", Quantity::power, "kW", above(0))},
-            .result = Result::number("specific consumption", Quantity::specific_consumption, "g/kWh"),
+            .parameters =
+                {fuel_flow(above(0)),
+                 number("power", "brake power", Quantity::power, "kW", above(0)).of(figures::power)},
+            .result = Result::number("specific consumption", Quantity::specific_consumption, "g/kWh")
+                          .of(figures::specific_consumption),
             .method = "Fuel flow over power.",
             .formula = "b = ṁ_f/P",
             .symbols = "ṁ_f fuel flow, P power",
@@ -275,7 +296,8 @@ std::vector<Function> breathing() {
             .name = "ENGINE.EFFICIENCY",
             .summary = "Brake efficiency from fuel flow and power",
             .parameters = {fuel_flow(above(0)), power(), fuel_parameter()},
-            .result = Result::plain("brake power over fuel flow times lower heating value", Quantity::share),
+            .result = Result::plain("brake power over fuel flow times lower heating value", Quantity::share)
+                          .of(figures::efficiency),
             .method = "Power over fuel flow times lower heating value.",
             .formula = "η = P/(ṁ_f·H)",
             .symbols = "P power, ṁ_f fuel flow, H lower heating value",

@@ -49,7 +49,7 @@ std::vector<Function> properties() {
             .name = "FUEL.STOICH",
             .summary = "Stoichiometric air–fuel ratio",
             .parameters = {fuel_parameter()},
-            .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio),
+            .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio).of(figures::stoich),
             .method =
                 "Element balance of the blend with the dry air of ISO 2533; components averaged by mass.",
             .formula = "L_st = (1 + y/4 - z/2)/x_O2·M_a/(M_C + y·M_H + z·M_O)",
@@ -64,9 +64,10 @@ std::vector<Function> properties() {
         {
             .name = "FUEL.STOICH.FORMULA",
             .summary = "Stoichiometric air–fuel ratio from the atoms of the fuel",
-            .parameters = {atoms("carbon", "atoms of carbon"), atoms("hydrogen", "atoms of hydrogen"),
-                           atoms("oxygen", "atoms of oxygen").otherwise(0)},
-            .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio),
+            .parameters = {atoms("carbon", "atoms of carbon").of(figures::atoms),
+                           atoms("hydrogen", "atoms of hydrogen").of(figures::atoms),
+                           atoms("oxygen", "atoms of oxygen").of(figures::atoms).otherwise(0)},
+            .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio).of(figures::stoich),
             .method =
                 "Element balance: (c + h/4 − o/2) molecules of oxygen a formula unit, dry air of ISO 2533.",
             .formula = "L_st = (c + h/4 - o/2)/x_O2·M_a/(c·M_C + h·M_H + o·M_O)",
@@ -81,7 +82,7 @@ std::vector<Function> properties() {
             .name = "FUEL.DENSITY",
             .summary = "Density of a blend",
             .parameters = {fuel_parameter(), fuel_temperature()},
-            .result = Result::number("density", Quantity::density, "kg/m³"),
+            .result = Result::number("density", Quantity::density, "kg/m³").of(figures::fuel_density),
             .method = "The volumes of the components add (excess volume left out); ethanol by OIML R 22, "
                       "gasoline from its density at 15 °C by API MPMS 11.1, table 54B.",
             .formula = "ρ = (e·ρ_E + (1 - e)·ρ_G)/(e·ρ_E/ρ_E(t) + (1 - e)/k(t))",
@@ -96,7 +97,8 @@ std::vector<Function> properties() {
             .name = "FUEL.HEATING.VALUE",
             .summary = "Lower heating value by mass",
             .parameters = {fuel_parameter()},
-            .result = Result::number("lower heating value", Quantity::energy_per_mass, "MJ/kg"),
+            .result = Result::number("lower heating value", Quantity::energy_per_mass, "MJ/kg")
+                          .of(figures::heating_value),
             .method = "Mean of the components by mass; ethanol 26.8 MJ/kg, reference gasoline 43.4 MJ/kg.",
             .formula = "H = w·H_E + (1 - w)·H_G",
             .symbols = "w ethanol by mass, E ethanol, G gasoline",
@@ -108,7 +110,8 @@ std::vector<Function> properties() {
             .name = "FUEL.ENERGY.DENSITY",
             .summary = "Lower heating value by volume",
             .parameters = {fuel_parameter(), fuel_temperature()},
-            .result = Result::number("lower heating value of a litre", Quantity::energy_per_volume, "MJ/L"),
+            .result = Result::number("lower heating value of a litre", Quantity::energy_per_volume, "MJ/L")
+                          .of(figures::energy_density),
             .method = "Heating value by mass times the density.",
             .formula = "H_V = H·ρ",
             .symbols = "H lower heating value by mass, ρ density",
@@ -120,7 +123,7 @@ std::vector<Function> properties() {
             .name = "FUEL.OXYGEN",
             .summary = "Oxygen in the fuel by mass",
             .parameters = {fuel_parameter()},
-            .result = Result::plain("share by mass", Quantity::share),
+            .result = Result::plain("share by mass", Quantity::share).of(figures::share),
             .method = "That of the ethanol.",
             .formula = "w_O = w·M_O/M_E",
             .symbols = "w ethanol by mass, M_O 15.999 g/mol, M_E molar mass of ethanol",
@@ -132,7 +135,7 @@ std::vector<Function> properties() {
             .name = "FUEL.ETHANOL.MASS",
             .summary = "Ethanol in the fuel by mass",
             .parameters = {fuel_parameter()},
-            .result = Result::plain("share by mass", Quantity::share),
+            .result = Result::plain("share by mass", Quantity::share).of(figures::share),
             .method = "Volume share times density at 15 °C.",
             .formula = "w = e·ρ_E/(e·ρ_E + (1 - e)·ρ_G)",
             .symbols = "e ethanol share by volume, ρ_E and ρ_G densities of ethanol and gasoline at 15 °C",
@@ -144,7 +147,8 @@ std::vector<Function> properties() {
             .name = "FUEL.LATENT.HEAT",
             .summary = "Latent heat of evaporation",
             .parameters = {fuel_parameter()},
-            .result = Result::number("latent heat at 25 °C", Quantity::energy_per_mass, "kJ/kg"),
+            .result = Result::number("latent heat at 25 °C", Quantity::energy_per_mass, "kJ/kg")
+                          .of(figures::latent_heat),
             .method = "Mean of the components by mass; ethanol 919 kJ/kg, reference gasoline 350 kJ/kg.",
             .formula = "r = w·r_E + (1 - w)·r_G",
             .symbols = "w ethanol by mass, E ethanol, G gasoline",
@@ -155,10 +159,13 @@ std::vector<Function> properties() {
         {
             .name = "FUEL.OCTANE",
             .summary = "Octane number of a blend with ethanol",
-            .parameters = {octane_number("base_ron", "octane number of the gasoline part; RON, not AKI"),
+            .parameters = {octane_number("base_ron", "octane number of the gasoline part; RON, not AKI")
+                               .of(figures::octane),
                            ethanol("ethanol_share", "ethanol share by volume"),
-                           octane_number("ethanol_ron", "blending octane number of ethanol").otherwise(108)},
-            .result = Result::plain("octane number of the same kind", Quantity::number),
+                           octane_number("ethanol_ron", "blending octane number of ethanol")
+                               .of(figures::octane)
+                               .otherwise(108)},
+            .result = Result::plain("octane number of the same kind", Quantity::number).of(figures::octane),
             .method = "Linear on the molar share of ethanol.",
             .formula = "N = (1 - x)·N_G + x·N_E; x = (w/M_E)/(w/M_E + (1 - w)/M_G)",
             .symbols = "x molar share of ethanol, N octane numbers, M molar masses, w ethanol by mass, E "
@@ -171,15 +178,18 @@ std::vector<Function> properties() {
         {
             .name = "FUEL.AKI",
             .summary = "Anti-knock index, the number on a North American pump",
-            .parameters = {octane_number("ron", "research octane number"),
-                           octane_number("mon", "motor octane number")},
-            .result = Result::plain("anti-knock index", Quantity::number),
+            .parameters = {octane_number("ron", "research octane number").of(figures::octane),
+                           octane_number("mon", "motor octane number").of(figures::octane)},
+            .result = Result::plain("anti-knock index", Quantity::number).of(figures::octane),
             .method = "(RON + MON) / 2. A \"93\" on such a pump is about 98 RON.",
             .formula = "AKI = (RON + MON)/2",
             .symbols = "RON research, MON motor octane number",
             .sources = {"16 CFR 306"},
             .example = {{98.0, 88.0}, 93.0},
-            .compute = [](Call& call) -> Answer { return fuel::aki(call.si(0), call.si(1)); },
+            .compute = [](Call& call) -> Answer {
+                check_octane_numbers(call.si(0), call.si(1), "mon", call.language(), call.warnings);
+                return fuel::aki(call.si(0), call.si(1));
+            },
         },
         {
             .name = "FUEL.CHARGE.COOLING",
@@ -191,7 +201,8 @@ std::vector<Function> properties() {
                         Si(fuel::possible::charge_temperature))
                      .otherwise(40)
                      .established(Si(fuel::established::charge_temperature))},
-            .result = Result::number("fall in temperature", Quantity::temperature_change, "K"),
+            .result = Result::number("fall in temperature", Quantity::temperature_change, "K")
+                          .of(figures::charge_cooling),
             .method =
                 "Enthalpy balance of charge and fuel without heat from the walls: the most that it can cool.",
             .formula = "ΔT = f·x·r/(c_a + f·((1 - x)·c_l + x·c_v)); f = 1/(λ·L_st)",
@@ -212,9 +223,10 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.BLEND.ETHANOL",
             .summary = "Ethanol share of fuels poured together",
-            .parameters = {series("volumes", "volumes poured together", Quantity::volume, "L"),
-                           share_series("ethanol_shares", "their ethanol shares by volume")},
-            .result = Result::plain("ethanol share by volume", Quantity::share),
+            .parameters =
+                {series("volumes", "volumes poured together", Quantity::volume, "L").of(figures::fuel_volume),
+                 share_series("ethanol_shares", "their ethanol shares by volume")},
+            .result = Result::plain("ethanol share by volume", Quantity::share).of(figures::share),
             .method = "Ideal mixing of volumes.",
             .formula = "e = Σ(V_i·e_i)/Σ(V_i)",
             .symbols = "V_i volumes, e_i their ethanol shares",
@@ -227,11 +239,12 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.BLEND.ADD",
             .summary = "Volume to add to a tank to reach an ethanol share",
-            .parameters = {number("tank_volume", "fuel in the tank", Quantity::volume, "L", above(0)),
+            .parameters = {number("tank_volume", "fuel in the tank", Quantity::volume, "L", above(0))
+                               .of(figures::fuel_volume),
                            ethanol("tank_ethanol", "its ethanol share by volume"),
                            ethanol("added_ethanol", "ethanol share of the fuel added"),
                            ethanol("target_ethanol", "ethanol share wanted")},
-            .result = Result::number("volume to add", Quantity::volume, "L"),
+            .result = Result::number("volume to add", Quantity::volume, "L").of(figures::fuel_volume),
             .method = "Balance of ethanol; volumes add.",
             .formula = "V = V_t·(e - e_t)/(e_a - e)",
             .symbols = "V_t and e_t volume and ethanol share of the tank, e_a of the fuel added, e wanted",
@@ -244,14 +257,17 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.BLEND.FILL",
             .summary = "Litres of two fuels that fill the tank to the brim at an ethanol share",
-            .parameters = {number("tank_capacity", "what the tank holds", Quantity::volume, "L", above(0)),
-                           number("tank_volume", "fuel in the tank", Quantity::volume, "L", from(0)),
+            .parameters = {number("tank_capacity", "what the tank holds", Quantity::volume, "L", above(0))
+                               .of(figures::fuel_volume),
+                           number("tank_volume", "fuel in the tank", Quantity::volume, "L", from(0))
+                               .of(figures::fuel_volume),
                            ethanol("tank_ethanol", "its ethanol share by volume"),
                            ethanol("ethanol_a", "ethanol share of fuel a"),
                            ethanol("ethanol_b", "ethanol share of fuel b"),
                            ethanol("target_ethanol", "ethanol share wanted in the full tank")},
-            .result = Result::table("litres of each",
-                                    {{"of a", Quantity::volume, "L"}, {"of b", Quantity::volume, "L"}}),
+            .result =
+                Result::table("litres of each", {{"of a", Quantity::volume, "L", figures::fuel_volume},
+                                                 {"of b", Quantity::volume, "L", figures::fuel_volume}}),
             .method = "Balance of ethanol and of volume; says what can be reached if the target cannot.",
             .formula = "V_a + V_b = V_c - V_t; V_a·e_a + V_b·e_b + V_t·e_t = V_c·e",
             .symbols = "V_c capacity, V_t and e_t volume and ethanol share in the tank, e_a and e_b of the "
@@ -268,9 +284,10 @@ std::vector<Function> blends() {
             .name = "FUEL.LAMBDA",
             .summary = "Lambda from an air–fuel ratio",
             .parameters = {plain("air_fuel_ratio", "kg of air for each kg of fuel", Quantity::ratio,
-                                 between(0.5, 100)),
+                                 between(0.5, 100))
+                               .of(figures::air_fuel_ratio),
                            fuel_parameter()},
-            .result = Result::plain("lambda", Quantity::ratio),
+            .result = Result::plain("lambda", Quantity::ratio).of(figures::lambda),
             .method = "Air–fuel ratio over the stoichiometric ratio of this fuel. A gauge that shows 14.7 at "
                       "lambda 1 is set for petrol whatever is burned.",
             .formula = "λ = L/L_st",
@@ -283,9 +300,11 @@ std::vector<Function> blends() {
             .name = "FUEL.AIR.FUEL.RATIO",
             .summary = "Air–fuel ratio from lambda",
             .parameters = {plain("lambda", "air over the stoichiometric air", Quantity::ratio,
-                                 fuel::possible::lambda),
+                                 fuel::possible::lambda)
+                               .of(figures::lambda),
                            fuel_parameter()},
-            .result = Result::plain("kg of air for each kg of fuel", Quantity::ratio),
+            .result =
+                Result::plain("kg of air for each kg of fuel", Quantity::ratio).of(figures::air_fuel_ratio),
             .method = "Lambda times the stoichiometric ratio of this fuel.",
             .formula = "L = λ·L_st",
             .symbols = "λ lambda, L_st stoichiometric ratio",
@@ -300,12 +319,13 @@ std::vector<Function> blends() {
                            exhaust_share("co", "carbon monoxide by volume", fuel::possible::exhaust_co),
                            exhaust_share("o2", "oxygen by volume", fuel::possible::exhaust_o2),
                            exhaust_share("hydrocarbons", "hydrocarbons by volume, as hexane",
-                                         fuel::possible::exhaust_hydrocarbons),
+                                         fuel::possible::exhaust_hydrocarbons)
+                               .of(figures::hydrocarbons),
                            exhaust_share("nitric_oxide", "nitric oxide by volume",
                                          fuel::possible::exhaust_nitric_oxide)
                                .otherwise(0),
                            fuel_parameter()},
-            .result = Result::plain("lambda", Quantity::ratio),
+            .result = Result::plain("lambda", Quantity::ratio).of(figures::lambda),
             .method = "Brettschneider's balance with H/C and O/C of the blend, water-gas constant 3.5, "
                       "hydrocarbons as hexane. A leak in the exhaust falsifies it.",
             .formula = "λ = (CO2 + CO/2 + O2 + NO/2 + (y/4·K·CO2/(K·CO2 + CO) - z/2)·(CO2 + CO))/((1 + y/4 - "
@@ -329,7 +349,7 @@ std::vector<Function> blends() {
             .parameters = {number("frequency", "frequency of the sensor's signal", Quantity::frequency, "Hz",
                                   fuel::possible::sensor_frequency)
                                .established(fuel::established::sensor_frequency)},
-            .result = Result::plain("ethanol share by volume", Quantity::share),
+            .result = Result::plain("ethanol share by volume", Quantity::share).of(figures::share),
             .method = "50 Hz is 0 %, 150 Hz is 100 %, linear between.",
             .formula = "e = (f - 50)/100",
             .symbols = "f frequency in Hz",
@@ -340,9 +360,10 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.FLOW",
             .summary = "Fuel flow for a brake power",
-            .parameters = {number("power", "brake power", Quantity::power, "kW", from(0)), fuel_parameter(),
-                           brake_efficiency()},
-            .result = Result::number("fuel flow", Quantity::mass_flow, "kg/h"),
+            .parameters =
+                {number("power", "brake power", Quantity::power, "kW", from(0)).of(figures::brake_power),
+                 fuel_parameter(), brake_efficiency()},
+            .result = Result::number("fuel flow", Quantity::mass_flow, "kg/h").of(figures::fuel_flow),
             .method = "Power over efficiency and lower heating value.",
             .formula = "ṁ_f = P/(η·H)",
             .symbols = "P power, η efficiency, H lower heating value",
@@ -353,9 +374,10 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.VOLUME.FLOW",
             .summary = "Volume flow of a fuel flow",
-            .parameters = {number("fuel_flow", "fuel flow", Quantity::mass_flow, "kg/h", from(0)),
+            .parameters = {number("fuel_flow", "fuel flow", Quantity::mass_flow, "kg/h", from(0))
+                               .of(figures::fuel_flow),
                            fuel_parameter(), fuel_temperature()},
-            .result = Result::number("volume flow", Quantity::volume_flow, "L/h"),
+            .result = Result::number("volume flow", Quantity::volume_flow, "L/h").of(figures::pump_flow),
             .method = "Mass flow over density at the temperature of the fuel.",
             .formula = "Q = ṁ_f/ρ",
             .symbols = "ṁ_f fuel flow, ρ density of the fuel at its temperature",

@@ -231,7 +231,8 @@ std::vector<Function> function() {
                  anything("target", "the value wanted, in the function's own unit unless it says another"),
                  anything("low", "the argument lies above this"), anything("high", "and below this"),
                  further("arguments", "the arguments in their order; the one sought is left empty")},
-            .result = Result::plain("the argument, in its default unit", Quantity::number),
+            .result =
+                Result::plain("the argument, in its default unit", Quantity::number).of(figures::anything),
             .method = "Brackets by a scan between the bounds, then TOMS 748; says when no value lies between "
                       "the bounds and when several do.",
             .sources = {"Alefeld, Potra & Shi 1995", "Brent 1973"},
@@ -245,10 +246,12 @@ std::vector<Function> function() {
             .summary = "Uncertainty of a function's value from those of its arguments",
             .parameters = {text("name", "the name of a function that answers with one number"),
                            plain_series("standard_uncertainties",
-                                        "one for each argument, in its default unit; empty: exact"),
+                                        "one for each argument, in its default unit; empty: exact")
+                               .of(figures::anything),
                            further("arguments", "the arguments in their order")},
-            .result = Result::table("value, combined standard uncertainty, and the part of each argument",
-                                    {{"what"}, {"value"}, {"share of the variance"}}),
+            .result = Result::table(
+                "value, combined standard uncertainty, and the part of each argument",
+                {{"what"}, {"value", figures::anything}, {"share of the variance", figures::anything}}),
             .method = "GUM, first order, central differences over plus and minus one standard uncertainty; "
                       "independent arguments.",
             .formula = "u = √(Σ((c_i·u_i)^2))",

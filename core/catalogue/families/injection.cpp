@@ -28,7 +28,8 @@ Parameter injectors() {
     return count("count", "number of injectors", injection::possible::count);
 }
 Parameter injector_flow() {
-    return rated_flow("injector_flow", "flow of one injector held open, at the pressure in use");
+    return rated_flow("injector_flow", "flow of one injector held open, at the pressure in use")
+        .of(figures::injector_flow);
 }
 Parameter largest_duty() {
     return share("largest_duty", "largest duty planned", injection::possible::duty)
@@ -61,16 +62,22 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.FLOW",
             .summary = "Flow of an injector at another pressure and fluid",
-            .parameters =
-                {rated_flow("rated_flow", "flow of one injector held open, as rated")
-                     .by_mass_too(injection::test_fluid_density, false),
-                 pressure_across("rated_pressure", "pressure across the injector at the rating"),
-                 pressure_across("fuel_pressure", "pressure across the injector in use: rail less manifold")
-                     .counted(Over::manifold),
-                 fluid_density("rated_density", "density of the fluid of the rating; n-heptane of SAE J1832")
-                     .otherwise(injection::test_fluid_density),
-                 fluid_density("density", "density of the fluid in use").optional("that of the rating")},
-            .result = Result::number("flow of one injector held open", Quantity::volume_flow, "cc/min"),
+            .parameters = {rated_flow("rated_flow", "flow of one injector held open, as rated")
+                               .of(figures::injector_flow)
+                               .by_mass_too(injection::test_fluid_density, false),
+                           pressure_across("rated_pressure", "pressure across the injector at the rating"),
+                           pressure_across("fuel_pressure",
+                                           "pressure across the injector in use: rail less manifold")
+                               .counted(Over::manifold),
+                           fluid_density("rated_density",
+                                         "density of the fluid of the rating; n-heptane of SAE J1832")
+                               .of(figures::fuel_density)
+                               .otherwise(injection::test_fluid_density),
+                           fluid_density("density", "density of the fluid in use")
+                               .of(figures::fuel_density)
+                               .optional("that of the rating")},
+            .result = Result::number("flow of one injector held open", Quantity::volume_flow, "cc/min")
+                          .of(figures::injector_flow),
             .method = "Orifice with the same discharge coefficient: volume flow with √Δp and 1/√ρ.",
             .formula = "Q = Q_r·√(Δp/Δp_r)·√(ρ_r/ρ)",
             .symbols = "Q flow, Δp pressure across the injector, ρ density of the fluid; r as rated",
@@ -87,12 +94,13 @@ std::vector<Function> injector() {
             .parameters = {fuel_flow(from(0)), injectors(), injector_flow(), fuel_parameter(),
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
                                   above(0))
+                               .of(figures::engine_speed)
                                .optional("no dead time is counted"),
                            number("dead_time", "time an injector takes to open", Quantity::time, "ms",
                                   Si(injection::possible::dead_time))
                                .otherwise(0)
                                .established(Si(injection::established::dead_time))},
-            .result = Result::plain("duty; above 1 it cannot be held", Quantity::share),
+            .result = Result::plain("duty; above 1 it cannot be held", Quantity::share).of(figures::duty),
             .method = "Sequential port injection, one opening a cycle: fuel flow over count × flow × density "
                       "at 15 °C, plus dead time over the duration of the cycle.",
             .formula = "D = ṁ_f/(z·Q·ρ) + t_d·n/2",
@@ -114,6 +122,7 @@ std::vector<Function> injector() {
             .parameters = {fuel_flow(from(0)), injectors(), largest_duty(), fuel_parameter()},
             .result = Result::number("flow of one injector held open, at the pressure in use",
                                      Quantity::volume_flow, "cc/min")
+                          .of(figures::injector_demand)
                           .by_mass_too(injection::test_fluid_density),
             .method = "Fuel flow over count, duty and density at 15 °C.",
             .formula = "Q = ṁ_f/(z·D·ρ)",
@@ -129,7 +138,7 @@ std::vector<Function> injector() {
             .summary = "Power that injectors carry",
             .parameters = {injector_flow(), injectors(), largest_duty(), fuel_parameter(),
                            brake_efficiency()},
-            .result = Result::number("brake power", Quantity::power, "kW"),
+            .result = Result::number("brake power", Quantity::power, "kW").of(figures::brake_power),
             .method = "Fuel that they pass at the duty × heating value × efficiency.",
             .formula = "P = z·Q·ρ·D·H·η",
             .symbols = "z injectors, Q flow of one, ρ density of the fuel at 15 °C, D duty, H lower heating "
@@ -144,11 +153,15 @@ std::vector<Function> injector() {
         {
             .name = "INJECTOR.WINDOW",
             .summary = "Time that direct injection has between two crank angles",
-            .parameters = {crank_angle("opening_angle", "begin, before top dead centre of the firing stroke"),
-                           crank_angle("closing_angle", "end, before top dead centre; negative after it"),
+            .parameters = {crank_angle("opening_angle", "begin, before top dead centre of the firing stroke")
+                               .of(figures::injection_angle),
+                           crank_angle("closing_angle", "end, before top dead centre; negative after it")
+                               .of(figures::injection_angle),
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
-                                  above(0))},
-            .result = Result::number("time between the two", Quantity::time, "ms"),
+                                  above(0))
+                               .of(figures::engine_speed)},
+            .result =
+                Result::number("time between the two", Quantity::time, "ms").of(figures::injection_time),
             .method = "Crank angle over speed.",
             .formula = "t = (θ_o - θ_c)/ω",
             .symbols =
@@ -171,7 +184,7 @@ std::vector<Function> pump() {
                            share("margin", "margin above the fuel flow", injection::possible::margin)
                                .otherwise(0.1)
                                .established(injection::established::margin)},
-            .result = Result::number("flow at 15 °C", Quantity::volume_flow, "L/h"),
+            .result = Result::number("flow at 15 °C", Quantity::volume_flow, "L/h").of(figures::pump_flow),
             .method = "Fuel flow over density, times 1 + margin.",
             .formula = "Q = ṁ_f/ρ·(1 + m)",
             .symbols = "ṁ_f fuel flow, ρ density of the fuel at 15 °C, m margin",
@@ -186,14 +199,17 @@ std::vector<Function> pump() {
             .summary = "Power that fuel pumps carry at a pressure",
             .parameters =
                 {series("pump_pressures", "pressures of the pump's curve", Quantity::pressure_difference,
-                        "bar"),
-                 series("pump_flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h"),
+                        "bar")
+                     .of(figures::pump_pressure),
+                 series("pump_flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h")
+                     .of(figures::pump_flow),
                  number("pump_pressure",
                         "pressure the pump raises: across the injectors plus boost plus line losses",
-                        Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure)),
+                        Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure))
+                     .of(figures::pump_pressure),
                  fuel_parameter(), brake_efficiency(),
                  count("count", "equal pumps side by side", injection::possible::pumps).otherwise(1)},
-            .result = Result::number("brake power", Quantity::power, "kW"),
+            .result = Result::number("brake power", Quantity::power, "kW").of(figures::brake_power),
             .method =
                 "The pump's own curve, one point or more, interpolated by a monotone cubic: beyond the last "
                 "pressure it is not known, below the first the flow there is taken. Fuel × heating "
@@ -214,18 +230,20 @@ std::vector<Function> pump() {
             .name = "PUMP.PLUNGER.FLOW",
             .summary = "Flow of a cam-driven high-pressure pump",
             .parameters = {number("plunger_diameter", "diameter of the plunger", Quantity::length, "mm",
-                                  between(0.1, 100)),
-                           number("lift", "lift of the cam", Quantity::length, "mm", between(0.1, 100)),
+                                  between(0.1, 100))
+                               .of(figures::plunger_length),
+                           number("lift", "lift of the cam", Quantity::length, "mm", between(0.1, 100))
+                               .of(figures::plunger_length),
                            count("lobes", "lobes of the cam", injection::possible::lobes),
-                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
-                                  from(0)),
+                           number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))
+                               .of(figures::engine_speed),
                            share("filling", "volumetric filling", injection::possible::filling)
                                .otherwise(0.9)
                                .established(injection::established::filling),
                            plain("cam_ratio", "turns of the cam for each turn of the crankshaft",
                                  Quantity::ratio, injection::possible::cam_ratio)
                                .otherwise(0.5)},
-            .result = Result::number("flow", Quantity::volume_flow, "L/h"),
+            .result = Result::number("flow", Quantity::volume_flow, "L/h").of(figures::injector_flow),
             .method = "π/4·diameter²·lift × lobes × turns of the cam × filling.",
             .formula = "Q = π/4·d^2·h·k·i·n·f",
             .symbols = "d diameter, h lift, k lobes, i turns of the cam for each of the crankshaft, n speed, "

@@ -10,10 +10,11 @@ namespace pullsheet::catalogue::families {
 namespace {
 
 Parameter speeds() {
-    return plain_series("speeds", "engine speeds of the pull, any unit; the answer is in the same");
+    return plain_series("speeds", "engine speeds of the pull, any unit; the answer is in the same")
+        .of(figures::anything);
 }
 Parameter values() {
-    return plain_series("values", "torque, power or anything else, one for each speed");
+    return plain_series("values", "torque, power or anything else, one for each speed").of(figures::anything);
 }
 Parameter speed_bound(Text name, Text meaning) {
     return plain(name, meaning, Quantity::number, finite);
@@ -76,8 +77,10 @@ std::vector<Function> pull() {
         {
             .name = "PULL.AT",
             .summary = "Value of a measured curve at a speed",
-            .parameters = {speeds(), values(), speed_bound("speed", "where the value is wanted")},
-            .result = Result::plain("the value, in the unit of the values", Quantity::number),
+            .parameters = {speeds(), values(),
+                           speed_bound("speed", "where the value is wanted").of(figures::anything)},
+            .result =
+                Result::plain("the value, in the unit of the values", Quantity::number).of(figures::anything),
             .method = cleaning,
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque, 4750.0}, 420.6666667, 1e-8},
@@ -87,7 +90,8 @@ std::vector<Function> pull() {
             .name = "PULL.PEAK",
             .summary = "Highest place of a measured curve",
             .parameters = {speeds(), values()},
-            .result = Result::table("the peak and where it is", {{"value"}, {"speed"}}),
+            .result = Result::table("the peak and where it is",
+                                    {{"value", figures::anything}, {"speed", figures::anything}}),
             .method = "Cells that are not numbers, the falling tail after lift-off and spikes are left out, "
                       "and that is said. The interpolated curve keeps the shape of the rows, so its peak is "
                       "one of them: smooth a noisy log first.",
@@ -101,11 +105,12 @@ std::vector<Function> pull() {
         {
             .name = "PULL.RESAMPLE",
             .summary = "A measured curve at equal steps of speed, to lay pulls over each other",
-            .parameters = {speeds(), values(), speed_bound("from", "first speed"),
-                           speed_bound("to", "last speed"),
-                           plain("speed_step", "distance of two rows", Quantity::number, above(0))},
-            .result =
-                Result::table("the curve; rows outside what was measured stay empty", {{"speed"}, {"value"}}),
+            .parameters = {speeds(), values(), speed_bound("from", "first speed").of(figures::anything),
+                           speed_bound("to", "last speed").of(figures::anything),
+                           plain("speed_step", "distance of two rows", Quantity::number, above(0))
+                               .of(figures::anything)},
+            .result = Result::table("the curve; rows outside what was measured stay empty",
+                                    {{"speed", figures::anything}, {"value", figures::anything}}),
             .method = cleaning,
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque, 3000.0, 6000.0, 500.0}, 410.0, 1e-9, 1, 1},
@@ -115,10 +120,10 @@ std::vector<Function> pull() {
             .name = "PULL.SMOOTH",
             .summary = "A column smoothed by local polynomials",
             .parameters =
-                {plain_series("values", "equally spaced values"),
+                {plain_series("values", "equally spaced values").of(figures::anything),
                  plain("window", "rows of a fit, odd", Quantity::count, between(3, 10001)),
                  plain("order", "order of the polynomial", Quantity::count, between(0, 6)).otherwise(2)},
-            .result = Result::table("the smoothed column", {{"value"}}),
+            .result = Result::table("the smoothed column", {{"value", figures::anything}}),
             .method = "Savitzky–Golay: least-squares polynomial of each window, by QR; at the ends the "
                       "polynomial of the first and last window.",
             .sources = {"Savitzky & Golay 1964"},
@@ -130,9 +135,9 @@ std::vector<Function> pull() {
         {
             .name = "PULL.MEAN",
             .summary = "Mean of a measured curve between two speeds",
-            .parameters = {speeds(), values(), speed_bound("from", "lower speed"),
-                           speed_bound("to", "upper speed")},
-            .result = Result::plain("mean value", Quantity::number),
+            .parameters = {speeds(), values(), speed_bound("from", "lower speed").of(figures::anything),
+                           speed_bound("to", "upper speed").of(figures::anything)},
+            .result = Result::plain("mean value", Quantity::number).of(figures::anything),
             .method = "Integral of the interpolated curve over the width. Cells that are not numbers, the "
                       "tail after lift-off and spikes are left out.",
             .formula = "m = ∫(y·dn)/(n_2 - n_1)",
@@ -145,9 +150,11 @@ std::vector<Function> pull() {
             .name = "PULL.BAND",
             .summary = "Speeds between which the torque holds a share of its peak",
             .parameters =
-                {speeds(), plain_series("values", "torque or power at those speeds"),
+                {speeds(), plain_series("values", "torque or power at those speeds").of(figures::anything),
                  share("share", "share of the peak that must hold", {0.0, 1.0, true, false}).otherwise(0.9)},
-            .result = Result::table("the band", {{"from"}, {"to"}, {"width"}}),
+            .result = Result::table(
+                "the band",
+                {{"from", figures::anything}, {"to", figures::anything}, {"width", figures::anything}}),
             .method = cleaning,
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque, 0.9}, 2805.385359, 1e-8, 1, 0},
@@ -156,12 +163,14 @@ std::vector<Function> pull() {
         {
             .name = "PULL.REPEATABILITY",
             .summary = "How well repeated pulls agree",
-            .parameters = {plain_series("values", "the same figure of each pull"), confidence()},
-            .result = Result::table("mean and scatter", {{"mean"},
-                                                         {"standard deviation"},
-                                                         {"half-width of the mean"},
-                                                         {"variation", Quantity::share, "%"},
-                                                         {"repeatability limit"}}),
+            .parameters = {plain_series("values", "the same figure of each pull").of(figures::anything),
+                           confidence()},
+            .result =
+                Result::table("mean and scatter", {{"mean", figures::anything},
+                                                   {"standard deviation", figures::not_negative_figure},
+                                                   {"half-width of the mean", figures::not_negative_figure},
+                                                   {"variation", Quantity::share, "%", figures::anything},
+                                                   {"repeatability limit", figures::not_negative_figure}}),
             .method = "Half-width by Student's t; two pulls differ by more than the limit of 2.8 standard "
                       "deviations once in twenty times.",
             .formula = "h = t_q·s/√(N); r = 2.8·s",
@@ -174,9 +183,13 @@ std::vector<Function> pull() {
         {
             .name = "PULL.GAIN",
             .summary = "Whether a change is real, and how large",
-            .parameters = {plain_series("before", "the same figure of each pull before"),
-                           plain_series("after", "of each pull after"), confidence()},
-            .result = Result::table("the gain with its interval", {{"gain"}, {"low"}, {"high"}, {"p"}}),
+            .parameters =
+                {plain_series("before", "the same figure of each pull before").of(figures::anything),
+                 plain_series("after", "of each pull after").of(figures::anything), confidence()},
+            .result = Result::table("the gain with its interval", {{"gain", figures::anything},
+                                                                   {"low", figures::anything},
+                                                                   {"high", figures::anything},
+                                                                   {"p", figures::probability}}),
             .method = "Difference of the means with the interval of Welch; p is the probability of such a "
                       "difference if nothing had changed.",
             .formula = "g = m_2 - m_1; h = t_q·√(s_1^2/N_1 + s_2^2/N_2)",

@@ -22,10 +22,12 @@ Parameter vehicle_parameter() {
     return block("vehicle", "the car, as a vehicle block", vehicle_schema());
 }
 Parameter speeds_parameter() {
-    return series("speeds", "engine speeds of the torque curve", Quantity::angular_speed, "rpm");
+    return series("speeds", "engine speeds of the torque curve", Quantity::angular_speed, "rpm")
+        .of(figures::engine_speed);
 }
 Parameter torques_parameter() {
-    return series("torques", "crank torque at those speeds, full load", Quantity::torque, "N·m");
+    return series("torques", "crank torque at those speeds, full load", Quantity::torque, "N·m")
+        .of(figures::torque);
 }
 Parameter weather_on_the_road() {
     return block("weather", "the day, as a weather block", weather_schema())
@@ -33,20 +35,23 @@ Parameter weather_on_the_road() {
 }
 Parameter from_parameter() {
     return number("from", "road speed at the start; 0 is a launch from rest", Quantity::speed, "km/h",
-                  between(0, 500));
+                  between(0, 500))
+        .of(figures::road_speed);
 }
 Parameter to_parameter() {
-    return number("to", "road speed at the end", Quantity::speed, "km/h", between(1, 500));
+    return number("to", "road speed at the end", Quantity::speed, "km/h", between(1, 500))
+        .of(figures::road_speed);
 }
 
 Parameter log_times() {
-    return series("times", "time of each row of the log", Quantity::time, "s");
+    return series("times", "time of each row of the log", Quantity::time, "s").of(figures::log_time);
 }
 Parameter log_speeds() {
-    return series("road_speeds", "road speed of each row", Quantity::speed, "km/h");
+    return series("road_speeds", "road speed of each row", Quantity::speed, "km/h").of(figures::road_speed);
 }
 Parameter log_heights() {
     return series("heights", "height of the track at each row", Quantity::length, "m")
+        .of(figures::height)
         .optional("the track is level, or as the weather block says");
 }
 
@@ -209,7 +214,7 @@ std::vector<Function> road() {
             .summary = "Time a car takes from one speed to another",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
                            to_parameter(), weather_on_the_road()},
-            .result = Result::number("time", Quantity::time, "s"),
+            .result = Result::number("time", Quantity::time, "s").of(figures::run_time),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
             .example = {{car, speeds, pull, 100.0, 200.0}, 12.1383780979, 1e-6},
@@ -222,16 +227,18 @@ std::vector<Function> road() {
             .name = "ROAD.DISTANCE.TIME",
             .summary = "Time and speeds over a distance from rest, with the marks on the way",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
-                           number("distance", "length of the run", Quantity::length, "m", between(1, 10000)),
+                           number("distance", "length of the run", Quantity::length, "m", between(1, 10000))
+                               .of(figures::distance),
                            weather_on_the_road(),
                            number("rollout", "distance rolled before the clock starts", Quantity::length, "m",
                                   between(0, 1))
+                               .of(figures::rollout)
                                .optional("the rollout of the vehicle block")},
             .result = Result::table("finish, trap speed, 60 ft, 1/8 and 1/4 mile",
                                     {{"mark"},
-                                     {"distance", Quantity::length, "m"},
-                                     {"time", Quantity::time, "s"},
-                                     {"road speed", Quantity::speed, "km/h"}}),
+                                     {"distance", Quantity::length, "m", figures::distance},
+                                     {"time", Quantity::time, "s", figures::moment},
+                                     {"road speed", Quantity::speed, "km/h", figures::road_speed}}),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
             .example = {{car, speeds, pull, 402.336}, 13.5416019500, 1e-6, 1, 2},
@@ -245,14 +252,15 @@ std::vector<Function> road() {
                            weather_on_the_road(),
                            number("time_step", "time between two rows", Quantity::time, "s",
                                   between(0.01, 60))
+                               .of(figures::fit_time)
                                .otherwise(0.1)},
             .result = Result::table("the run, a row each time step and at each shift",
-                                    {{"time", Quantity::time, "s"},
-                                     {"road speed", Quantity::speed, "km/h"},
-                                     {"distance", Quantity::length, "m"},
-                                     {"gear"},
-                                     {"engine speed", Quantity::angular_speed, "rpm"},
-                                     {"acceleration", Quantity::acceleration, "m/s²"},
+                                    {{"time", Quantity::time, "s", figures::moment},
+                                     {"road speed", Quantity::speed, "km/h", figures::road_speed},
+                                     {"distance", Quantity::length, "m", figures::distance},
+                                     {"gear", figures::gear},
+                                     {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed},
+                                     {"acceleration", Quantity::acceleration, "m/s²", figures::acceleration},
                                      {"limited by"}}),
             .method = run_method,
             .sources = {"Gillespie 1992", "Wong 2001"},
@@ -263,11 +271,13 @@ std::vector<Function> road() {
         {
             .name = "ROAD.POWER.FOR.TIME",
             .summary = "Peak crank power that a time from one speed to another needs",
-            .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
-                           to_parameter(),
-                           number("time", "time wanted", Quantity::time, "s", between(0.1, 600)),
-                           weather_on_the_road()},
-            .result = Result::number("greatest power of the scaled curve", Quantity::power, "kW"),
+            .parameters =
+                {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
+                 to_parameter(),
+                 number("time", "time wanted", Quantity::time, "s", between(0.1, 600)).of(figures::run_time),
+                 weather_on_the_road()},
+            .result = Result::number("greatest power of the scaled curve", Quantity::power, "kW")
+                          .of(figures::brake_power),
             .method = "The torque curve is scaled, its shape kept, until the run takes the time.",
             .sources = {"Gillespie 1992"},
             .example = {{car, speeds, pull, 100.0, 200.0, 8.0}, 335.230471430, 1e-6},
@@ -279,12 +289,12 @@ std::vector<Function> road() {
             .summary = "Engine speed for each upshift",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
                            weather_on_the_road()},
-            .result =
-                Result::table("a row each gear that is left", {{"gear"},
-                                                               {"shift at", Quantity::angular_speed, "rpm"},
-                                                               {"road speed", Quantity::speed, "km/h"},
-                                                               {"falls to", Quantity::angular_speed, "rpm"},
-                                                               {"reason"}}),
+            .result = Result::table("a row each gear that is left",
+                                    {{"gear", figures::gear},
+                                     {"shift at", Quantity::angular_speed, "rpm", figures::engine_speed},
+                                     {"road speed", Quantity::speed, "km/h", figures::road_speed},
+                                     {"falls to", Quantity::angular_speed, "rpm", figures::engine_speed},
+                                     {"reason"}}),
             .method = "Where the next gear accelerates the car harder, at the latest at the rev limit.",
             .sources = {"Gillespie 1992"},
             .example = {{car, speeds, pull}, 6800.0, 1e-9, 1, 1},
@@ -300,11 +310,14 @@ std::vector<Function> road() {
                                .optional("runs of any slope count"),
                            number("trigger_speed", "from rest: above it the car counts as moving",
                                   Quantity::speed, "km/h", between(0, 18))
+                               .of(figures::road_speed)
                                .otherwise(0),
                            number("rollout", "from rest: distance rolled before the clock starts",
                                   Quantity::length, "m", between(0, 1))
+                               .of(figures::rollout)
                                .otherwise(0)},
-            .result = Result::number("time of the quickest run in the log", Quantity::time, "s"),
+            .result = Result::number("time of the quickest run in the log", Quantity::time, "s")
+                          .of(figures::run_time),
             .method =
                 "Crossings on the straight line between the rows around them. The log is cleaned first, and "
                 "what was left out is said. A run steeper than the slope allowed is refused.",
@@ -319,16 +332,19 @@ std::vector<Function> road() {
                            log_heights(),
                            number("half_width", "time on either side of a row that the local fit looks at",
                                   Quantity::time, "s", between(0.01, 10))
+                               .of(figures::fit_time)
                                .otherwise(0.5),
                            plain("gear", "gear of the run", Quantity::count, between(1, 20))
+                               .of(figures::gear)
                                .optional("the lowest one that the rev limit allows at each row")},
             .result =
-                Result::table("the log, row by row", {{"time", Quantity::time, "s"},
-                                                      {"road speed", Quantity::speed, "km/h"},
-                                                      {"wheel power", Quantity::power, "kW"},
-                                                      {"crank power", Quantity::power, "kW"},
-                                                      {"standard uncertainty", Quantity::power, "kW"},
-                                                      {"engine speed", Quantity::angular_speed, "rpm"}}),
+                Result::table("the log, row by row",
+                              {{"time", Quantity::time, "s", figures::log_time},
+                               {"road speed", Quantity::speed, "km/h", figures::road_speed},
+                               {"wheel power", Quantity::power, "kW", figures::power},
+                               {"crank power", Quantity::power, "kW", figures::power},
+                               {"standard uncertainty", Quantity::power, "kW", figures::brake_power},
+                               {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed}}),
             .method = "The equation of motion read backwards: speed and acceleration by a local parabola, "
                       "wheel power = (mass and wheels × acceleration + road load) × speed, crank power with "
                       "the engine's inertia and the driveline. Uncertainty by the GUM from the scatter of "
@@ -357,7 +373,7 @@ std::vector<Function> tyre() {
             .name = "TYRE.RADIUS",
             .summary = "Rolling radius of a tyre from its size",
             .parameters = {text("size", "tyre size, for example 255/35 R19")},
-            .result = Result::number("rolling radius", Quantity::length, "m"),
+            .result = Result::number("rolling radius", Quantity::length, "m").of(figures::tyre_radius),
             .method = "Nominal geometry by ETRTO (rim diameter and twice the section height), half of it "
                       "times 0.965 for the rolling radius under load.",
             .formula = "r = 0.965·(d + 2·b·q)/2",

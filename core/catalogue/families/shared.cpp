@@ -19,7 +19,8 @@ Parameter brake_efficiency() {
 }
 
 Parameter fuel_flow(Interval range) {
-    return number("fuel_flow", "fuel flow of the engine", Quantity::mass_flow, "kg/h", range);
+    return number("fuel_flow", "fuel flow of the engine", Quantity::mass_flow, "kg/h", range)
+        .of(figures::fuel_flow);
 }
 
 }  // namespace pullsheet::catalogue::families

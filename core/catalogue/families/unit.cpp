@@ -28,6 +28,13 @@ Answer convert(Call& call) {
                      {{"from", std::string(from->symbol)}, {"to", std::string(to->symbol)}});
     if (from->quantity == Quantity::temperature && !(from->to_si(call.si(0), from->quantity) >= 0.0))
         throw InvalidArgument("value", call.si(0), Interval{-from->offset});
+    // Below vacuum there is no pressure: a gauge reads no less than that of the surroundings, at most 110 kPa
+    // on land.
+    const double lowest = from->pressure_kind == PressureKind::absolute ? 0.0 : -110e3;
+    if (from->quantity == Quantity::pressure &&
+        (from->pressure_kind == PressureKind::absolute || from->pressure_kind == PressureKind::gauge) &&
+        !(from->to_si(call.si(0), from->quantity) >= lowest))
+        throw InvalidArgument("value", call.si(0), Interval{from->from_si(lowest, from->quantity)});
     if (from == to || from->symbol == to->symbol) return call.si(0);
     return to->from_si(from->to_si(call.si(0), from->quantity), to->quantity);
 }
@@ -39,10 +46,11 @@ std::vector<Function> unit() {
         {
             .name = "UNIT.CONVERT",
             .summary = "A value in another unit of the same quantity",
-            .parameters = {plain("value", "the number to convert", Quantity::number, finite),
-                           text("from", "the unit it is in, for example \"PS\""),
-                           text("to", "the unit wanted, for example \"kW\"")},
-            .result = Result::plain("the value in the unit wanted", Quantity::number),
+            .parameters =
+                {plain("value", "the number to convert", Quantity::number, finite).of(figures::anything),
+                 text("from", "the unit it is in, for example \"PS\""),
+                 text("to", "the unit wanted, for example \"kW\"")},
+            .result = Result::plain("the value in the unit wanted", Quantity::number).of(figures::anything),
             .method = "Exact definitions; temperatures with their zero, PS (75 kgf·m/s) and hp (550 "
                       "ft·lbf/s) kept apart; inHg and mmHg are the conventional columns at 0 °C. A gauge "
                       "pressure is never turned into an absolute one.",

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "core/catalogue/figures.hpp"
+#include "core/catalogue/sentences.hpp"
+#include "core/catalogue/units.hpp"
+
+/// Numbers held against the figures that they are: the one place where a result is found impossible or
+/// unusual.
+namespace pullsheet::catalogue {
+
+/// An interval of a figure in `unit` ("": plain) for a number of `quantity`.
+Interval in_unit(Interval interval, const Figure& figure, Quantity quantity, std::string_view unit);
+
+/// What lies in both.
+Interval intersection(Interval a, Interval b);
+
+/// True if `si` can be; a number at a limit is inside whatever the rounding of a conversion did to it.
+bool is_possible(const Figure& figure, double si);
+/// True if shops meet `si`.
+bool is_usual(const Figure& figure, double si);
+
+/// "1840 °C", in the unit of the figure.
+std::string in_words(const Figure& figure, double si, Language language);
+/// "-100 to 1000 °C"
+std::string possible_in_words(const Figure& figure, Language language);
+std::string usual_in_words(const Figure& figure, Language language);
+
+}  // namespace pullsheet::catalogue
