@@ -49,7 +49,7 @@ struct Check {
         require("margin", p.margin, injection::possible::margin);
     }
     void operator()(const HighPressurePump& p) const {
-        require("reserve", p.reserve, {0.0, 1.0, false, true});
+        require("margin", p.margin, injection::possible::margin);
         // The rest is checked by the formula, at any speed.
         injection::plunger_flow(p.diameter, p.lift, p.lobes, 1.0, p.filling, p.cam_ratio);
     }
@@ -451,7 +451,8 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
         PartLoad operator()(const HighPressurePump& p) const {
             const double flow =
                 injection::plunger_flow(p.diameter, p.lift, p.lobes, point.speed, p.filling, p.cam_ratio);
-            return load_of(point.fuel_volume_flow, flow * (1.0 - p.reserve), Quantity::volume_flow);
+            return load_of(injection::pump_demand(point.fuel_flow, chain.fuel_, p.margin), flow,
+                           Quantity::volume_flow);
         }
         PartLoad operator()(const Compressor& p) const {
             PartLoad worst{point.corrected_flow, unlimited, Quantity::mass_flow, 0.0};
@@ -466,19 +467,16 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
             }
             if (reading.left_edge != boost::MapEdge::lowest_speed && reading.surge_margin < 0.0 &&
                 worst.use < 1.0) {
-                worst = {point.corrected_flow, reading.left_flow, Quantity::mass_flow,
-                         reading.left_flow / point.corrected_flow};
+                // It needs at least the flow of the surge edge, and gets what the engine takes.
+                worst = load_of(reading.left_flow, point.corrected_flow, Quantity::mass_flow);
             }
             return worst;
         }
         PartLoad operator()(const ChargeCooler& p) const {
-            PartLoad load{point.charge_temperature, unlimited, Quantity::temperature, 0.0};
-            if (p.max_charge_temperature) {
-                const double coolant = temperature_of_coolant(p, chain.weather_);
-                load.capacity = *p.max_charge_temperature;
-                load.use = (point.charge_temperature - coolant) / (*p.max_charge_temperature - coolant);
-            }
-            return load;
+            const double coolant = temperature_of_coolant(p, chain.weather_);
+            const double rise = point.charge_temperature - coolant;
+            if (!p.max_charge_temperature) return {rise, unlimited, Quantity::temperature_change, 0.0};
+            return load_of(rise, *p.max_charge_temperature - coolant, Quantity::temperature_change);
         }
         PartLoad operator()(const Pipe& p) const {
             return p.place == PipePlace::exhaust ? chain.exhaust_load(p, point) : point.loads[part];

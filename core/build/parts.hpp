@@ -62,18 +62,18 @@ struct Pump {
     double count = 1.0;
     double fuel_pressure = 3e5;  ///< Pa, of the rail over `reference`
     RailReference reference = RailReference::manifold;
-    double margin = 0.1;  ///< share of the fuel that the pump shall give beyond what burns
+    double margin = 0.1;  ///< flow of the pump / flow of the fuel − 1
 };
 
 /// A cam-driven plunger pump for direct injection. It carries its displacement, less filling loss and
-/// reserve.
+/// margin.
 struct HighPressurePump {
     double diameter;         ///< m, of the plunger
     double lift;             ///< m
     double lobes;            ///< on the cam
     double filling = 0.9;    ///< share of the displacement that is delivered
     double cam_ratio = 0.5;  ///< cam speed over engine speed
-    double reserve = 0.1;    ///< share kept for control
+    double margin = 0.1;     ///< flow of the pump / flow of the fuel − 1, kept for control
 };
 
 /// A compressor (or equal ones in parallel), by a greatest flow, by its map, or by both. It carries what

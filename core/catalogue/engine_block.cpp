@@ -33,7 +33,8 @@ const BlockSchema& engine_schema() {
                       between(30, 600))
                     .of(figures::rod_length)
                     .optional(),
-                Label("redline", "highest engine speed", Quantity::angular_speed, "rpm", between(500, 25000))
+                Label("redline", "highest engine speed that is driven", Quantity::angular_speed, "rpm",
+                      between(500, 25000))
                     .of(figures::engine_speed)
                     .optional(),
                 Label("volumetric efficiency", "referred to the manifold", Quantity::share, "",

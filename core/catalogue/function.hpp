@@ -142,7 +142,7 @@ struct Column {
     Column(Text name_, Quantity quantity_, Text unit_, const Figure& figure_)
         : name(name_), quantity(quantity_), unit(unit_), figure(&figure_) {}
     /// Numbers without a unit.
-    Column(Text name_, const Figure& figure_) : name(name_), figure(&figure_) {}
+    Column(Text name_, const Figure& figure_) : name(name_), quantity(figure_.quantity), figure(&figure_) {}
     /// Texts.
     Column(Text name_) : name(name_) {}
 

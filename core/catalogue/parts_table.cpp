@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/parts_table.hpp"
 
+#include <algorithm>
+#include <array>
 #include <map>
+#include <ranges>
 #include <string_view>
 
 #include "core/catalogue/block.hpp"
@@ -49,7 +52,7 @@ build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::
         pump.lift = value(1);
         pump.lobes = value(2);
         pump.filling = value(3);
-        pump.reserve = value(4);
+        pump.margin = value(4);
         pump.cam_ratio = value(5);
         return pump;
     }
@@ -97,7 +100,8 @@ build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::
 const std::vector<PartKind>& part_kinds() {
     static const std::vector<PartKind> kinds = {
         {"injectors",
-         "one set; they carry the fuel that flows at the largest duty",
+         "one set; they carry the fuel that flows at the largest duty; both pressures are those across the "
+         "injector",
          {PartValue{"rated flow",
                     Quantity::volume_flow,
                     "cc/min",
@@ -110,21 +114,22 @@ const std::vector<PartKind>& part_kinds() {
           {"count", Quantity::count, "", between(1, 96), {}, true},
           PartValue{"rated pressure", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false}
               .of(figures::pump_pressure),
-          PartValue{"fuel pressure over the manifold", Quantity::pressure_difference, "bar",
-                    between(0.5, 1000), 3.0, false, Over::manifold}
+          PartValue{"fuel pressure", Quantity::pressure_difference, "bar", between(0.5, 1000), 3.0, false,
+                    Over::manifold}
               .of(figures::pump_pressure),
           {"largest duty", Quantity::share, "", {0.0, 1.0, true, false}, 0.85, false},
           PartValue{"dead time", Quantity::time, "ms", between(0, 10), 0.0, false}.of(figures::dead_time)}},
         {"pump",
          "fuel pump; further rows of the same part add points to its curve, which is not known beyond the "
          "last "
-         "pressure; below the first the flow there is taken",
-         {PartValue{"flow", Quantity::volume_flow, "L/h", flow_range, {}, true}.of(figures::pump_flow),
-          PartValue{"at a pressure of", Quantity::pressure_difference, "bar", between(0, 400), {}, true}.of(
+         "pressure; below the first the flow there is taken; the fuel pressure is that of the rail above the "
+         "manifold",
+         {PartValue{"pump flow", Quantity::volume_flow, "L/h", flow_range, {}, true}.of(figures::pump_flow),
+          PartValue{"pump pressure", Quantity::pressure_difference, "bar", between(0, 400), {}, true}.of(
               figures::pump_pressure),
           {"count", Quantity::count, "", between(1, 10), 1.0, false},
-          PartValue{"fuel pressure over the manifold", Quantity::pressure_difference, "bar",
-                    between(0.5, 400), 3.0, false, Over::manifold}
+          PartValue{"fuel pressure", Quantity::pressure_difference, "bar", between(0.5, 400), 3.0, false,
+                    Over::manifold}
               .of(figures::pump_pressure),
           {"margin", Quantity::share, "", between(0, 1), 0.1, false}}},
         {"high-pressure pump",
@@ -134,14 +139,13 @@ const std::vector<PartKind>& part_kinds() {
           PartValue{"lift", Quantity::length, "mm", between(0.5, 30), {}, true}.of(figures::plunger_length),
           {"lobes", Quantity::count, "", between(1, 12), {}, true},
           {"filling", Quantity::share, "", {0.0, 1.0, true, false}, 0.9, false},
-          {"reserve for control", Quantity::share, "", between(0, 0.9), 0.1, false},
-          PartValue{"cam speed over engine speed", Quantity::ratio, "", between(0.1, 4), 0.5, false}.of(
-              figures::cam_ratio)}},
+          {"margin", Quantity::share, "", between(0, 1), 0.1, false},
+          PartValue{"cam ratio", Quantity::ratio, "", between(0.1, 4), 0.5, false}.of(figures::cam_ratio)}},
         {"compressor",
          "by its largest corrected flow (25 °C, 100 kPa), or by the map",
          {PartValue{"largest corrected flow", Quantity::mass_flow, "g/s", flow_range, {}, false}.of(
               figures::corrected_flow),
-          PartValue{"efficiency", Quantity::share, "", {0.0, 1.0, true, false}, 0.70, false}.of(
+          PartValue{"compressor efficiency", Quantity::share, "", {0.0, 1.0, true, false}, 0.70, false}.of(
               figures::compressor_efficiency),
           PartValue{"largest pressure ratio", Quantity::ratio, "", between(1, 10), {}, false}.of(
               figures::pressure_ratio),
@@ -149,12 +153,14 @@ const std::vector<PartKind>& part_kinds() {
               .of(figures::shaft_speed),
           {"count", Quantity::count, "", between(1, 4), 1.0, false}}},
         {"charge cooler",
-         "it carries the power at which the charge reaches the temperature allowed",
+         "it carries the power at which the charge reaches the largest charge temperature; the pressure loss "
+         "is "
+         "that at the reference flow",
          {PartValue{"effectiveness", Quantity::share, "", between(0, 1), {}, true}.of(figures::effectiveness),
           PartValue{"pressure loss", Quantity::pressure_difference, "kPa", between(0, 200), 0.0, false,
                     Over::point}
               .of(figures::pressure_loss),
-          PartValue{"at a flow of", Quantity::mass_flow, "g/s", flow_range, 100.0, false}.of(
+          PartValue{"reference flow", Quantity::mass_flow, "g/s", flow_range, 100.0, false}.of(
               figures::air_flow),
           PartValue{"coolant temperature", Quantity::temperature, "°C", between(-40, 150), {}, false}.of(
               figures::coolant_temperature),
@@ -162,25 +168,23 @@ const std::vector<PartKind>& part_kinds() {
               .of(figures::charge_temperature)}},
         {"pipe",
          "it carries the power at which its Mach number reaches the largest allowed; place: intake, hot, "
-         "charge or exhaust",
-         {PartValue{"inside diameter", Quantity::length, "mm", between(5, 500), {}, true}.of(
-              figures::pipe_diameter),
+         "charge or exhaust; the gas temperature is that of an exhaust pipe",
+         {PartValue{"diameter", Quantity::length, "mm", between(5, 500), {}, true}.of(figures::pipe_diameter),
           {"place", Quantity::number, "", finite, {}, false},
           PartValue{"length", Quantity::length, "m", between(0, 100), 0.0, false}.of(figures::pipe_length),
           PartValue{"loss coefficient", Quantity::ratio, "", between(0, 1000), 0.0, false}.of(
               figures::loss_coefficient),
           PartValue{"largest Mach number", Quantity::ratio, "", {0.0, 1.0, true, false}, 0.4, false}.of(
               figures::mach),
-          PartValue{"gas temperature (exhaust)", Quantity::temperature, "°C", between(-40, 1300), 800.0,
-                    false}
-              .of(figures::gas_temperature),
+          PartValue{"gas temperature", Quantity::temperature, "°C", between(-40, 1300), 800.0, false}.of(
+              figures::gas_temperature),
           {"count", Quantity::count, "", between(1, 8), 1.0, false}}},
         {"clutch",
-         "by its maker's torque",
+         "by the maker's torque rating",
          {PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}.of(
              figures::part_torque)}},
         {"gearbox",
-         "by its maker's input torque",
+         "by the maker's rating of the input torque",
          {PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}.of(
              figures::part_torque)}},
         {"engine",
@@ -189,7 +193,7 @@ const std::vector<PartKind>& part_kinds() {
               figures::brake_power),
           PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, false}.of(
               figures::part_torque),
-          PartValue{"largest mean effective pressure",
+          PartValue{"largest brake mean effective pressure",
                     Quantity::pressure_difference,
                     "bar",
                     {0.0, 200, true, false},
@@ -201,6 +205,147 @@ const std::vector<PartKind>& part_kinds() {
     return kinds;
 }
 
+namespace {
+
+/// The headings of a table whose values stand in the order of their kind: value, unit, value 2, unit …
+bool says_nothing_but_place(std::string_view heading) {
+    const std::string word = normal_label(heading);
+    if (word.empty() || word == "unit") return true;
+    constexpr std::array ordinals{"", "second", "third", "fourth", "fifth", "sixth", "seventh"};
+    for (const std::string_view ordinal : ordinals)
+        if (word == std::string(ordinal) + "value") return true;
+    return word.starts_with("value") &&
+           word.find_first_not_of("0123456789", std::string_view("value").size()) == std::string::npos;
+}
+
+const PartValue* known_value(std::string_view name) {
+    for (const PartKind& kind : part_kinds())
+        for (const PartValue& value : kind.values)
+            if (normal_label(value.name) == normal_label(name)) return &value;
+    return nullptr;
+}
+
+/// A number or a text that somebody wrote; an empty cell of a range may arrive as 0.
+bool holds_something(const Cell& cell) {
+    const auto* number = std::get_if<double>(&cell);
+    return !is_blank(cell) && !(number && *number == 0.0);
+}
+
+/// Refuses what stands in a column that the kind of the row does not take: it would not be used.
+void refuse_foreign_values(const Table& table, std::size_t row, const PartColumns& columns,
+                           const PartKind& kind, std::string_view shown, Language language) {
+    const auto refuse = [&](std::size_t column, std::string label) {
+        throw Refused{FailureKind::wrong_argument, say(language, Phrase::part_value_foreign,
+                                                       {{"parameter", std::string(shown)},
+                                                        {"kind", std::string(kind.name)},
+                                                        {"label", std::move(label)},
+                                                        {"value", cell_text(table.at(row, column))}})};
+    };
+    for (std::size_t i = 2 * kind.values.size(); i < columns.in_order.size(); ++i)
+        if (holds_something(table.at(row, columns.in_order[i])))
+            refuse(columns.in_order[i], "value " + std::to_string(i / 2 + 1));
+    for (const auto& [name, place] : columns.named) {
+        const bool is_taken = std::ranges::any_of(
+            kind.values, [&](const PartValue& value) { return normal_label(value.name) == name; });
+        if (!is_taken && holds_something(table.at(row, place.value)))
+            refuse(place.value, std::string(known_value(name)->name));
+    }
+    for (const std::size_t column : columns.without_heading)
+        if (holds_something(table.at(row, column)))
+            throw Refused{FailureKind::wrong_argument, say(language, Phrase::column_without_heading,
+                                                           {{"parameter", std::string(shown)},
+                                                            {"column", std::to_string(column + 1)},
+                                                            {"value", cell_text(table.at(row, column))}})};
+}
+
+}  // namespace
+
+PartColumns PartColumns::without_headings(const Table& table) {
+    PartColumns columns;
+    columns.own = {{"part", 0}, {"kind", 1}};
+    for (std::size_t c = 2; c < table.columns(); ++c) columns.in_order.push_back(c);
+    return columns;
+}
+
+PartColumns::Place PartColumns::place_of(std::size_t i, const PartValue& value) const {
+    if (named.empty())
+        return {2 * i < in_order.size() ? in_order[2 * i] : nowhere,
+                2 * i + 1 < in_order.size() ? in_order[2 * i + 1] : nowhere,
+                {}};
+    const auto found = named.find(normal_label(value.name));
+    return found == named.end() ? Place{nowhere, nowhere, {}} : found->second;
+}
+
+PartColumns read_part_columns(const Table& table, const std::vector<std::string_view>& own,
+                              std::string_view parameter, Language language) {
+    PartColumns columns;
+    const auto doubled = [&](std::string_view label) {
+        return Refused{FailureKind::wrong_argument,
+                       say(language, Phrase::column_doubled,
+                           {{"parameter", std::string(parameter)}, {"label", std::string(label)}})};
+    };
+    std::vector<std::size_t> rest;
+    for (std::size_t c = 0; c < table.columns(); ++c) {
+        const std::string heading = cell_text(table.at(0, c));
+        const auto known = std::ranges::find_if(
+            own, [&](std::string_view name) { return normal_label(name) == normal_label(heading); });
+        if (known == own.end())
+            rest.push_back(c);
+        else if (!columns.own.try_emplace(std::string(*known), c).second)
+            throw doubled(*known);
+    }
+    const auto heading_at = [&](std::size_t c) { return cell_text(table.at(0, c)); };
+    if (std::ranges::all_of(rest, [&](std::size_t c) { return says_nothing_but_place(heading_at(c)); })) {
+        // What stands before the kind has no place in the order of its values.
+        const auto kind = columns.own.find("kind");
+        for (const std::size_t c : rest)
+            (kind != columns.own.end() && c > kind->second ? columns.in_order : columns.without_heading)
+                .push_back(c);
+        return columns;
+    }
+    PartColumns::Place* last = nullptr;
+    for (const std::size_t c : rest) {
+        const std::string heading = heading_at(c);
+        if (is_blank(table.at(0, c))) {
+            columns.without_heading.push_back(c);
+            continue;
+        }
+        // A column "unit" belongs to the value before it.
+        if (normal_label(heading) == "unit" && last && c == last->value + 1) {
+            last->unit = c;
+            continue;
+        }
+        std::string_view name = heading;
+        std::string_view unit;
+        const auto open = name.find('[');
+        const auto close = name.find(']');
+        if (open != std::string_view::npos && close != std::string_view::npos && close > open) {
+            unit = name.substr(open + 1, close - open - 1);
+            name = name.substr(0, open);
+        }
+        const PartValue* value = known_value(name);
+        if (!value) {
+            std::vector<std::string_view> names(own);
+            for (const PartKind& kind : part_kinds())
+                for (const PartValue& known : kind.values)
+                    if (std::ranges::find(names, known.name) == names.end()) names.push_back(known.name);
+            const auto near = nearest(name, names);
+            throw Refused{FailureKind::wrong_argument,
+                          say(language, near.empty() ? Phrase::column_unknown : Phrase::column_unknown_near,
+                              {{"parameter", std::string(parameter)},
+                               {"label", heading},
+                               {"labels", joined(names)},
+                               {"near", std::string(near)}})};
+        }
+        const Cell heading_unit = is_blank(std::string(unit)) ? Cell{} : Cell(std::string(unit));
+        const auto [placed, is_new] = columns.named.try_emplace(
+            normal_label(value->name), PartColumns::Place{c, PartColumns::nowhere, heading_unit});
+        if (!is_new) throw doubled(value->name);
+        last = &placed->second;
+    }
+    return columns;
+}
+
 std::vector<std::string> part_kind_lines(Language language) {
     std::vector<std::string> lines;
     for (const PartKind& kind : part_kinds()) {
@@ -209,7 +354,7 @@ std::vector<std::string> part_kind_lines(Language language) {
         for (std::size_t i = 0; i < kind.values.size(); ++i) {
             const PartValue& value = kind.values[i];
             if (i > 0) line += " | ";
-            line.append(translated(language, value.name));
+            line.append(value.name);
             if (!value.unit.empty()) line.append(" [").append(value.unit).append("]");
             if (value.default_value)
                 line.append(" = ").append(number_text(*value.default_value, language));
@@ -221,12 +366,11 @@ std::vector<std::string> part_kind_lines(Language language) {
     return lines;
 }
 
-PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_column, std::size_t kind_column,
-                      std::size_t first_value, std::size_t end, std::string_view parameter, Language language,
-                      Warnings& warnings) {
+PartRow read_part_row(const Table& table, std::size_t row, const PartColumns& columns,
+                      std::string_view parameter, Language language, Warnings& warnings) {
     PartRow result;
-    result.name = cell_text(table.at(row, name_column));
-    const std::string kind = cell_text(table.at(row, kind_column));
+    result.name = cell_text(table.at(row, columns.own.at("part")));
+    const std::string kind = cell_text(table.at(row, columns.own.at("kind")));
     std::vector<std::string_view> names;
     result.kind = nullptr;
     for (const PartKind& known : part_kinds()) {
@@ -239,11 +383,13 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         throw Refused{FailureKind::wrong_argument,
                       say(language, Phrase::part_kind,
                           {{"parameter", shown}, {"value", kind}, {"choices", joined(names)}})};
+    refuse_foreign_values(table, row, columns, *result.kind, shown, language);
     for (std::size_t i = 0; i < result.kind->values.size(); ++i) {
         const PartValue& value = result.kind->values[i];
-        const std::size_t column = first_value + 2 * i;
-        const Cell content = column < end ? table.at(row, column) : Cell{};
-        const Cell unit_cell = column + 1 < end ? table.at(row, column + 1) : Cell{};
+        const PartColumns::Place place = columns.place_of(i, value);
+        const Cell content = place.value < table.columns() ? table.at(row, place.value) : Cell{};
+        Cell unit_cell = place.unit < table.columns() ? table.at(row, place.unit) : Cell{};
+        if (is_blank(unit_cell)) unit_cell = place.heading_unit;
         if (value.name == "place") {
             result.place = cell_text(content);
             result.values.emplace_back();
@@ -251,7 +397,7 @@ PartRow read_part_row(const Table& table, std::size_t row, std::size_t name_colu
         }
         const Unit* unit = value.unit.empty() ? nullptr : find_unit(value.unit);
         std::string name = shown;
-        name.append(", ").append(translated(language, value.name));
+        name.append(", ").append(value.name);
         const auto* zero = std::get_if<double>(&content);
         const bool left_empty = is_blank(content) || (zero && *zero == 0.0 && !value.range.contains(0.0));
         if (left_empty) {
@@ -316,11 +462,20 @@ NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::
         throw Refused{FailureKind::wrong_argument, say(language, Phrase::parts_columns,
                                                        {{"parameter", std::string(parameter)},
                                                         {"columns", std::to_string(table.columns())}})};
+    const bool has_headings = std::ranges::any_of(
+        std::views::iota(std::size_t{0}, table.columns()),
+        [&](auto c) { return table.rows() > 0 && normal_label(cell_text(table.at(0, c))) == "kind"; });
+    const PartColumns columns = has_headings ? read_part_columns(table, {"part", "kind"}, parameter, language)
+                                             : PartColumns::without_headings(table);
+    if (!columns.own.contains("part"))
+        throw Refused{FailureKind::wrong_argument,
+                      say(language, Phrase::column_missing,
+                          {{"parameter", std::string(parameter)}, {"label", "part"}})};
     std::vector<PartRow> rows;
-    for (std::size_t r = 0; r < table.rows(); ++r) {
-        if (is_blank(table.at(r, 0)) && is_blank(table.at(r, 1))) continue;
-        if (r == 0 && normal_label(cell_text(table.at(0, 1))) == "kind") continue;  // the header row
-        rows.push_back(read_part_row(table, r, 0, 1, 2, table.columns(), parameter, language, warnings));
+    for (std::size_t r = has_headings ? 1 : 0; r < table.rows(); ++r) {
+        if (is_blank(table.at(r, columns.own.at("part"))) && is_blank(table.at(r, columns.own.at("kind"))))
+            continue;
+        rows.push_back(read_part_row(table, r, columns, parameter, language, warnings));
     }
     return assemble_parts(rows, map, parameter, language);
 }

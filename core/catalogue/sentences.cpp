@@ -143,6 +143,13 @@ std::string_view english(Phrase phrase) {
         case Phrase::column_missing: return "{parameter} has no column \"{label}\"";
         case Phrase::column_unknown:
             return "{parameter} has a column \"{label}\" that is not known; known are {labels}";
+        case Phrase::column_unknown_near:
+            return "{parameter} has a column \"{label}\" that is not known; did you mean \"{near}\"?";
+        case Phrase::column_doubled: return "{parameter} has the column \"{label}\" twice";
+        case Phrase::column_without_heading:
+            return "{parameter}: \"{value}\" stands in column {column}, which has no heading";
+        case Phrase::part_value_foreign:
+            return "{parameter}: the kind {kind} takes no {label}, but \"{value}\" stands there";
         case Phrase::element: return "row {row}, column {column}: {sentence}";
         case Phrase::element_of_column: return "{parameter}, row {position}";
         case Phrase::element_of_row: return "{parameter}, column {position}";

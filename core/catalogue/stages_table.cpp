@@ -39,9 +39,8 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
     const std::size_t part_column = required_column(table, "part", parameter, language);
     const std::size_t kind_column = required_column(table, "kind", parameter, language);
     const std::size_t price_column = column_of(table, "price");
-    const std::size_t first_value = kind_column + 1;
-    const std::size_t end =
-        price_column != nowhere && price_column > kind_column ? price_column : table.columns();
+    const PartColumns columns =
+        read_part_columns(table, {"stage", "part", "kind", "price"}, parameter, language);
     std::vector<Stage> stages;
     std::vector<PartRow> held;  // all parts in place so far
     std::vector<PartRow> own;   // those of the stage being read
@@ -76,9 +75,7 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
             price += read_number(table.at(r, price_column), Wanted{shown, Quantity::number, nullptr, from(0)},
                                  language, warnings);
         }
-        if (has_part)
-            own.push_back(read_part_row(table, r, part_column, kind_column, first_value, end, parameter,
-                                        language, warnings));
+        if (has_part) own.push_back(read_part_row(table, r, columns, parameter, language, warnings));
     }
     close();
     if (stages.empty())

@@ -59,9 +59,7 @@ std::vector<CatalogueText> texts() {
     Collector collector;
     for (const Function& function : functions()) collector.add(function);
     for (const PartKind& kind : part_kinds()) {
-        const std::string name(kind.name);
-        collector.add(kind.meaning, "parts table, " + name);
-        for (const PartValue& value : kind.values) collector.add(value.name, "parts table, value of " + name);
+        collector.add(kind.meaning, "parts table, " + std::string(kind.name));
     }
     for (int i = 0; i <= static_cast<int>(Quantity::mass_per_volume_and_cycle); ++i)
         collector.add(quantity_name(static_cast<Quantity>(i)), "name of a quantity");

@@ -68,8 +68,8 @@ const BlockSchema& vehicle_schema() {
                       between(0, 50))
                     .of(figures::wheel_inertia)
                     .otherwise(1),
-                Label("rev limit", "highest engine speed", Quantity::angular_speed, "rpm",
-                      between(500, 25000))
+                Label("rev limit", "engine speed at which the limiter cuts in", Quantity::angular_speed,
+                      "rpm", between(500, 25000))
                     .of(figures::engine_speed)
                     .optional(),
                 Label("launch speed", "engine speed held by the slipping clutch from rest",

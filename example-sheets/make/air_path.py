@@ -263,7 +263,7 @@ def the_map(book):
             page.put("B%d" % index, "=INDEX(speeds;%d)" % (speed + 1), "Computed", "0")
             for offset, (name, code) in enumerate((("corrected flow", "0.0"), ("pressure ratio", "0.00"), ("compressor efficiency", "0.0 %"),
                                                    ("surge margin", "0 %"), ("choke margin", "0 %"), ("shaft speed", "0"),
-                                                   ("compressor temperature", "0"), ("charge temperature", "0"))):
+                                                   ("compressor outlet temperature", "0"), ("charge temperature", "0"))):
                 page.put("%s%d" % (column_name(2 + offset), index), quantity(name, column), "Computed", code)
             index += 1
     page.print_page("A1:K%d" % (row - 1), landscape=True, pages_high=2)
@@ -324,7 +324,7 @@ def pipes(book):
         r = 51 + speed
         page.put("A%d" % r, "=INDEX(speeds;%d)" % (speed + 1), "Computed", "0")
         for fuel in range(4):
-            page.put("%s%d" % (column_name(1 + fuel), r), quantity("compressor temperature", point_column(fuel, speed)), "Computed", "0.0")
+            page.put("%s%d" % (column_name(1 + fuel), r), quantity("compressor outlet temperature", point_column(fuel, speed)), "Computed", "0.0")
             page.put("%s%d" % (column_name(5 + fuel), r), quantity("charge temperature", point_column(fuel, speed)), "Computed", "0.0")
     page.chart("temperatures", "A57", (272, 92), ["A50:I55"], x_title="engine speed [rpm]", y_title="temperature [°C]",
                x_range=(SPEEDS[0], SPEEDS[-1]))
@@ -410,7 +410,7 @@ def checks(book):
             ("Boost is manifold over station pressure [bar]", quantity("boost", point_column(3, 4)),
              "=(%s-station_pressure)/100" % quantity("manifold pressure", point_column(3, 4))[1:], 1e-9, "identity"),
             ("Charge temperature by the cooler alone [°C]",
-             "=CHARGE.TEMPERATURE(%s;air_temperature;$Inputs.C29)" % quantity("compressor temperature", point_column(3, 4))[1:],
+             "=CHARGE.TEMPERATURE(%s;air_temperature;$Inputs.C29)" % quantity("compressor outlet temperature", point_column(3, 4))[1:],
              quantity("charge temperature", point_column(3, 4)), 1e-9, "identity: the chain against CHARGE.TEMPERATURE"),
             ("Stage 2 on E20, turned round: share of the weakest part used", 
              '=SUMPRODUCT(MAX((RIGHT($A${a}:$A${b};10)="share used")*IF(ISNUMBER($B${a}:$B${b});$B${a}:$B${b};0)))'.format(

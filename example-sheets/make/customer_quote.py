@@ -296,10 +296,10 @@ def inputs(book):
         ("manifold pressure", 200, "kPa", "0.0", "Absolute, at that power."),
         ("charge temperature", 50, "°C", "0", "In the manifold."),
         ("lambda", 0.84, "", "0.00", ""),
-        ("spark", 13.0, "°", "0.0", "Before top dead centre, where knock began, by knock detection."),
+        ("knock-limited spark", 13.0, "°", "0.0", "Before top dead centre, where knock began, by knock detection."),
     ]
     bounds = {"engine speed": (500, 20000), "manifold pressure": (50, 800), "charge temperature": (-40, 200), "lambda": (0.6, 1.5),
-              "spark": (-30, 60)}
+              "knock-limited spark": (-30, 60)}
     for index, (label, value, unit, code, note) in enumerate(measured_map):
         r = first_map + index
         page.put("A%d" % r, label, "Label")
@@ -417,6 +417,7 @@ def calculation(book):
                        % (engine_block(fuel), parts_table(stage), fuel + 1, stage + 1), "Computed", "0.0")
             page.style("A%d:B%d" % (row + 1, row + LIMIT_ROWS - 1), "Label")
             page.style("G%d:G%d" % (row + 1, row + LIMIT_ROWS - 1), "Unit")
+            page.style("D%d:D%d" % (row + 1, row + LIMIT_ROWS - 1), "Computed", "0.0 %")
             page.style("E%d:F%d" % (row + 1, row + LIMIT_ROWS - 1), "Computed", "0.00")
             page.style("A%d:G%d" % (row, row), "Column head")
             page.height("A%d" % row, 8)

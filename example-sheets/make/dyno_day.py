@@ -292,13 +292,13 @@ def day(book):
         page.put("A%d" % r, "Pull %d" % n, "Row head")
         page.put("B%d" % r, '=IF(%s;"no data";INDEX(roles;%d))' % (empty, n), "Computed text")
         page.put("C%d" % r, "=DYNO.FACTOR(standard;INDEX(air_temperatures;%d);station_pressure;humidity)" % n, "Computed", "0.0000")
-        page.put("D%d" % r, '=IF(%s;"";INDEX(PULL.PEAK(grid_speed;torque_%d);2;1))' % (empty, n), "Computed", "0.0")
-        page.put("E%d" % r, '=IF(%s;"";INDEX(PULL.PEAK(grid_speed;torque_%d);2;2))' % (empty, n), "Computed", "0")
-        page.put("F%d" % r, '=IF(%s;"";UNIT.CONVERT(INDEX(PULL.PEAK(grid_speed;power_%d);2;1);"kW";power_unit))' % (empty, n), "Computed", "0.0")
-        page.put("G%d" % r, '=IF(%s;"";INDEX(PULL.PEAK(grid_speed;power_%d);2;2))' % (empty, n), "Computed", "0")
+        page.put("D%d" % r, '=IF(%s;"";INDEX(PULL.PEAK(grid_speed;torque_%d);2;2))' % (empty, n), "Computed", "0.0")
+        page.put("E%d" % r, '=IF(%s;"";INDEX(PULL.PEAK(grid_speed;torque_%d);3;2))' % (empty, n), "Computed", "0")
+        page.put("F%d" % r, '=IF(%s;"";UNIT.CONVERT(INDEX(PULL.PEAK(grid_speed;power_%d);2;2);"kW";power_unit))' % (empty, n), "Computed", "0.0")
+        page.put("G%d" % r, '=IF(%s;"";INDEX(PULL.PEAK(grid_speed;power_%d);3;2))' % (empty, n), "Computed", "0")
         page.put("H%d" % r, '=IF(%s;"";PULL.MEAN(grid_speed;torque_%d;mean_from;mean_to))' % (empty, n), "Computed", "0.0")
-        page.put("I%d" % r, '=IF(%s;"";INDEX(PULL.BAND(grid_speed;torque_%d;band_share);2;1))' % (empty, n), "Computed", "0")
-        page.put("J%d" % r, '=IF(%s;"";INDEX(PULL.BAND(grid_speed;torque_%d;band_share);2;2))' % (empty, n), "Computed", "0")
+        page.put("I%d" % r, '=IF(%s;"";INDEX(PULL.BAND(grid_speed;torque_%d;band_share);2;2))' % (empty, n), "Computed", "0")
+        page.put("J%d" % r, '=IF(%s;"";INDEX(PULL.BAND(grid_speed;torque_%d;band_share);3;2))' % (empty, n), "Computed", "0")
         page.put("K%d" % r, '=IF(OR(B{r}="before";B{r}="after");INDEX(D{r}:H{r};1;INDEX({{5;1;3}};MATCH(figure;{{"mean torque";'
                  '"peak torque";"peak power"}};0)));"")'.format(r=r), "Computed", "0.0")
         # Among those kept of its group: how many, and the agreement of the pull with the others.
@@ -309,7 +309,7 @@ def day(book):
                  "Computed", "+0.0;-0.0;0.0")
         page.put("M%d" % r, (
             '=IF(P{r}="";B{r};IF(AND(T{r}=0;leave_out="yes");"stands out: left out";IF(T{r}=0;"stands out";'
-            'IF({n}<2;"alone in its group";IF(INDEX({agreement};4+U{r};5)="agrees";"agrees";"differs from the others")))))'
+            'IF({n}<2;"alone in its group";IF(INDEX({agreement};4+U{r};7)="agrees";"agrees";"differs from the others")))))'
         ).format(r=r, n=among, agreement=agreement), "Computed text")
         pasted = "OFFSET(pull_{n}_speed;0;0;Z{r};1);OFFSET(pull_{n}_torque;0;0;Z{r};1)".format(n=n, r=r)
         page.put("N%d" % r, '=IF({e};"";IF(FUNCTION.ERROR("PULL.PEAK";{p})="";"nothing";FUNCTION.ERROR("PULL.PEAK";{p})))'
@@ -319,7 +319,7 @@ def day(book):
         page.height("A%d" % r, 11)
         page.put("P%d" % r, '=IF(ISNUMBER(K{r});COUNTIF(B${a}:B{r};B{r});"")'.format(r=r, a=a), "Computed", "0")
         page.put("Q%d" % r, '=IF(P{r}="";"";COUNTIF(B${a}:B${z};B{r}))'.format(r=r, a=a, z=z), "Computed", "0")
-        for column, field in (("R", 4), ("S", 5)):
+        for column, field in (("R", 4), ("S", 7)):
             page.put("%s%d" % (column, r), (
                 '=IF(P{r}="";"";IF(Q{r}<2;"";INDEX(CHECK.AGREEMENT(OFFSET($V${a};0;IF(B{r}="before";0;1);Q{r};1);'
                 'OFFSET($V${a};0;IF(B{r}="before";2;3);Q{r};1);confidence);4+P{r};{f})))'
@@ -362,16 +362,16 @@ def day(book):
         page.put("A%d" % r, role, "Row head")
         page.put("B%d" % r, "=used_" + role, "Computed text", "0")
         for field, code in enumerate(["0.0", "0.00", "0.0", None, "0.0"]):
-            cell = "INDEX(PULL.REPEATABILITY(OFFSET($%s$%d;0;0;used_%s;1);confidence);2;%d)" % (column, used, role, field + 1)
+            cell = "INDEX(PULL.REPEATABILITY(OFFSET($%s$%d;0;0;used_%s;1);confidence);%d;2)" % (column, used, role, field + 2)
             if field == 3:
-                cell = 'FIXED(100*(%s/100);2;1)&" %%"' % cell
+                cell = 'FIXED(100*%s;2;1)&" %%"' % cell
             page.put("%s%d" % (column_name(2 + field), r), '=IF(used_%s<2;"–";%s)' % (role, cell), "Computed text", code)
     page.merge("I15:N15", "Two single pulls differ by more than the repeatability limit once in twenty times when nothing has changed.", "Remark")
     page.heads("I16", ["gain", "low", "high", "p"], height=7)
     for field, (column, name, code) in enumerate((("I", "gain", "+0.0;-0.0"), ("J", "gain_low", "+0.0;-0.0"), ("K", "gain_high", "+0.0;-0.0"),
                                                   ("L", "gain_p", "0.0E+00"))):
         page.put("%s17" % column, '=IF(MIN(used_before;used_after)<2;"–";INDEX(PULL.GAIN(OFFSET($V${k};0;0;used_before;1);'
-                 'OFFSET($W${k};0;0;used_after;1);confidence);2;{f}))'.format(k=used, f=field + 1), "Headline", code, name)
+                 'OFFSET($W${k};0;0;used_after;1);confidence);{f};2))'.format(k=used, f=field + 2), "Headline", code, name)
     page.merge("A18:N18", (
         '=IF(NOT(ISNUMBER(gain));"Gain: at least two pulls before and two after are needed.";'
         'IF(gain_low>0;"Gain "&TEXT(gain_low;"0")&" to "&TEXT(gain_high;"0")&" "&figure_unit&" at "&ROUND(100*(confidence);1)&" %"&": the change is real.";'
@@ -433,20 +433,20 @@ def day(book):
              "Computed", "0.0")
     for row, formula in ((33, "=rated_flow_uncertainty"), (34, "=0"), (35, "=fuel_pressure_uncertainty")):
         page.put("T%d" % row, formula, "Computed", "0.000")
-    page.array("P39:T45", "=CHECK.AGREEMENT(C33:C35;D33:D35;confidence)", "Computed", "0.000")
+    page.array("P39:V45", "=CHECK.AGREEMENT(C33:C35;D33:D35;confidence)", "Computed", "0.000")
     for index, (label, value, uncertainty) in enumerate(witnesses):
         r = 33 + index
         page.merge("A%d:B%d" % (r, r), label, "Row head")
         page.put("C%d" % r, value, "Computed", "0.0")
         page.put("D%d" % r, uncertainty, "Computed", "0.0")
         page.put("E%d" % r, "=S%d" % (43 + index), "Computed", "+0.0;-0.0;0.0")
-        page.merge("F%d:G%d" % (r, r), "=T%d" % (43 + index), "Computed text")
+        page.merge("F%d:G%d" % (r, r), "=V%d" % (43 + index), "Computed text")
     page.conditional("F33:G35", 'LEFT($F33;6)="stands"', "Stands out")
     page.conditional("F33:G35", '$F33="agrees"', "Agrees")
     page.merge("A36:N36", (
-        '="Weighted mean "&FIXED(Q40;1;1)&" kW ± "&FIXED(R40;1;1)&" (standard uncertainty), χ² "&FIXED(Q41;1;1)&" with "&R41&'
-        '" degrees of freedom, p "&FIXED(S41;3;1)&". "&IF(T40="all agree";"Rollers, air flow and injector duty agree within their '
-        'uncertainties.";"They do not agree: "&IF(T43="stands out, farthest";A33;IF(T44="stands out, farthest";A34;A35))&" stands out, look there first.")'
+        '="Weighted mean "&FIXED(Q40;1;1)&" kW ± "&FIXED(R40;1;1)&" (standard uncertainty), χ² "&FIXED(Q41;1;1)&" with "&T40&'
+        '" degrees of freedom, p "&FIXED(U40;3;1)&". "&IF(V40="all agree";"Rollers, air flow and injector duty agree within their '
+        'uncertainties.";"They do not agree: "&IF(V43="stands out, farthest";A33;IF(V44="stands out, farthest";A34;A35))&" stands out, look there first.")'
     ), "Headline", 8)
     book.name("agreement_statement", page, "A36")
     page.merge("A37:N37", "Air flow and injector duty share the brake efficiency; the test takes the three as independent. An injector far off "
@@ -528,13 +528,13 @@ def checks(book):
              "ASHRAE Handbook, Fundamentals, 2017, chapter 1, table 3; another formula"),
             ("Smoothing: centre of the five rows 3, −2, 1, 4, 2", "=INDEX(PULL.SMOOTH({3;-2;1;4;2};5;2);4;1)", 26.0 / 35.0, 1e-12,
              "Savitzky and Golay 1964: (−3, 12, 17, 12, −3)/35"),
-            ("Repeatability of five values: standard deviation", "=INDEX(PULL.REPEATABILITY({251.2;249.8;252.6;250.9;251.7});2;2)", math.sqrt(4.252 / 4.0), 1e-9,
+            ("Repeatability of five values: standard deviation", "=INDEX(PULL.REPEATABILITY({251.2;249.8;252.6;250.9;251.7});3;2)", math.sqrt(4.252 / 4.0), 1e-9,
              "sample standard deviation, closed form"),
-            ("Half-width of their mean at 95 %", "=INDEX(PULL.REPEATABILITY({251.2;249.8;252.6;250.9;251.7});2;3)", 2.776445 * math.sqrt(4.252 / 20.0), 2e-7,
+            ("Half-width of their mean at 95 %", "=INDEX(PULL.REPEATABILITY({251.2;249.8;252.6;250.9;251.7});4;2)", 2.776445 * math.sqrt(4.252 / 20.0), 2e-7,
              "Student's t of 4 degrees of freedom is 2.776445 (tables), times s/√5"),
             ("Four maps of one car, time times power at 3 %: χ²", "=INDEX(%s;3;2)" % agreement, 10.0, 0.02,
              "common practice, no source: 660 PS 5.8 s, 670 PS 5.0 s, 760 PS 4.75 s, 865 PS 4.15 s"),
-            ("… the second of the four is the farthest", '=IF(INDEX(%s;6;5)="stands out, farthest";"yes";"no")' % agreement, "yes", 0,
+            ("… the second of the four is the farthest", '=IF(INDEX(%s;6;7)="stands out, farthest";"yes";"no")' % agreement, "yes", 0,
              "the same; its deviation from the others is about −2.7"),
             ("Peak power of pull 1 is torque times speed there", (
                 '=ENGINE.TORQUE(UNIT.CONVERT($Day.F7;power_unit;"kW");$Day.G7)/PULL.AT(grid_speed;torque_1;$Day.G7)'), 1.0, 1e-9,

@@ -36,7 +36,7 @@ POINT = [
     ("Charge temperature in the manifold", 45, "°C", "charge_temperature", -20, 150, "0", "Measured at full load."),
     ("Manifold pressure for the comparison, absolute", 190, "kPa", "manifold_pressure", 60, 600, "0", "For the pressure traces and the spark limits."),
     ("Surroundings", 98, "kPa", "ambient_pressure", 60, 110, "0.0", "Station pressure; only to show the boost."),
-    ("Latest half-burned angle", 24, "°", "latest_half_burned", 0, 50, "0", "After top dead centre; later, the exhaust runs too hot."),
+    ("Latest 50 % burned angle", 24, "°", "latest_half_burned", 0, 50, "0", "After top dead centre; later, the exhaust runs too hot."),
     ("Highest manifold pressure, absolute", 340, "kPa", "highest_manifold", 60, 1000, "0", "What the compressor gives."),
     ("Highest peak pressure", 140, "bar", "highest_peak", 20, 400, "0", "What pistons, rods and head gasket are trusted with."),
     ("Highest exhaust temperature", 1250, "°C", "highest_exhaust", 300, 1500, "0", "Of the gas as it leaves the cylinder; a probe downstream shows less."),
@@ -280,7 +280,7 @@ def behind(book):
     for fuel in range(4):
         letter = column_name(1 + fuel)
         call = "KNOCK.BOOST.LIMIT(engine;engine_speed;charge_temperature;fuel_%d;INDEX(fuel_lambda;1;%d);%s)" % (fuel + 1, fuel + 1, bounds)
-        page.array("%s28:%s33" % (letter, letter), "=TRANSPOSE(INDEX(%s;2;0))" % call, "Computed", "0.0")
+        page.array("%s28:%s33" % (letter, letter), "=INDEX(%s;ROW($A$2:$A$7);2)" % call, "Computed", "0.0")
     page.heads("A36", ["power [kW]", '="at "&manifold_pressure&" kPa"', "at the boost limit"], height=9)
     for fuel in range(4):
         letter = column_name(1 + fuel)
@@ -340,7 +340,7 @@ def behind(book):
         limits.append([
             share,
             "=KNOCK.SPARK.LIMIT(engine;engine_speed;manifold_pressure;charge_temperature;%s;blend_lambda)" % blend,
-            "=INDEX(KNOCK.BOOST.LIMIT(engine;engine_speed;charge_temperature;%s;blend_lambda;%s);2;1)" % (blend, bounds)])
+            "=INDEX(KNOCK.BOOST.LIMIT(engine;engine_speed;charge_temperature;%s;blend_lambda;%s);2;2)" % (blend, bounds)])
         blends += [["ethanol share", "=S%d/100" % (28 + index)], ["RON", "=blend_ron"], ["", ""]]
     fill(page, "S28", limits, "Computed", "0.0")
     fill(page, "W28", blends, "Computed", "0.00")

@@ -133,9 +133,9 @@ def tank(book):
         ("Does that fit?", '=IF(ISNUMBER(B6);IF(B6<=tank_capacity-tank_volume;"yes";"no: only "&FIXED(tank_capacity-tank_volume;1;1)&'
          '" L fit");"no")', None, ""),
         ("Fill to the brim: litres of fuel a", '=IFERROR(INDEX(FUEL.BLEND.FILL(tank_capacity;tank_volume;tank_ethanol;ethanol_a;'
-         'ethanol_b;target);2;1);"not possible")', "0.0", "L"),
-        ("Fill to the brim: litres of fuel b", '=IFERROR(INDEX(FUEL.BLEND.FILL(tank_capacity;tank_volume;tank_ethanol;ethanol_a;'
          'ethanol_b;target);2;2);"not possible")', "0.0", "L"),
+        ("Fill to the brim: litres of fuel b", '=IFERROR(INDEX(FUEL.BLEND.FILL(tank_capacity;tank_volume;tank_ethanol;ethanol_a;'
+         'ethanol_b;target);3;2);"not possible")', "0.0", "L"),
         ("What the filling costs", '=IF(ISNUMBER(B8);B8*price_a+B9*price_b;"–")', "0.00", ""),
         ("Octane of the full tank", "=FUEL.OCTANE(base_ron;target)", "0.0", "RON"),
         ("Stoichiometric ratio of the full tank", "=FUEL.STOICH(target)", "0.00", "kg/kg"),
@@ -154,8 +154,9 @@ def tank(book):
     for index in range(16):
         row = 18 + index
         page.put("A%d" % row, 0.05 * (index + 1), "Input", "0 %")
-        page.array("B%d:C%d" % (row, row), '=IFERROR(INDEX(FUEL.BLEND.FILL(tank_capacity;tank_volume;tank_ethanol;ethanol_a;ethanol_b;'
-                   'A%d);2;0);"not possible")' % row, "Computed", "0.0")
+        for column, which in (("B", 2), ("C", 3)):
+            page.put("%s%d" % (column, row), '=IFERROR(INDEX(FUEL.BLEND.FILL(tank_capacity;tank_volume;tank_ethanol;ethanol_a;ethanol_b;'
+                     'A%d);%d;2);"not possible")' % (row, which), "Computed", "0.0")
         page.put("D%d" % row, '=IF(ISNUMBER(B{r});(tank_volume*tank_ethanol+B{r}*ethanol_a+C{r}*ethanol_b)/tank_capacity;"–")'
                  .format(r=row), "Computed", "0.0 %")
         page.put("E%d" % row, "=FUEL.OCTANE(base_ron;A%d)" % row, "Computed", "0.0")

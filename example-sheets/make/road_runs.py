@@ -261,8 +261,8 @@ def measured_table(page):
                  .format(r=r, n=n, a=with_height, b=without), "Remark")
         page.height("A%d" % r, 9)
     page.conditional("B6:D8", 'B6="refused"', "Stands out")
-    page.merge("A9:G9", '="Counted: "&COUNT(B6:B8)&" of 3 runs"&IF(COUNT(B6:B8)>=2;", 100–200 km/h in "&FIXED(INDEX(PULL.REPEATABILITY(OFFSET(runs_counted;0;0;COUNT(B6:B8);1));2;1);2;1)&'
-               '" s, half-width of the mean at 95 % "&FIXED(INDEX(PULL.REPEATABILITY(OFFSET(runs_counted;0;0;COUNT(B6:B8);1));2;3);2;1)&" s.";".")', "Body", 6)
+    page.merge("A9:G9", '="Counted: "&COUNT(B6:B8)&" of 3 runs"&IF(COUNT(B6:B8)>=2;", 100–200 km/h in "&FIXED(INDEX(PULL.REPEATABILITY(OFFSET(runs_counted;0;0;COUNT(B6:B8);1));2;2);2;1)&'
+               '" s, half-width of the mean at 95 % "&FIXED(INDEX(PULL.REPEATABILITY(OFFSET(runs_counted;0;0;COUNT(B6:B8);1));4;2);2;1)&" s.";".")', "Body", 6)
     page.section("A11:G11", '="Crank power of run "&run_shown&" from its log, beside the curve of the rollers"')
     page.merge("A12:G12", '=IF(power_rollers=0;"The log of this run shows no power between these speeds.";"From "&$Behind.AB6&" to "&$Behind.AB52&" km/h outside the gaps of the shifts: "&TEXT(power_log;"0")&" kW from the log (standard '
                'uncertainty of a row about "&TEXT(power_log_uncertainty;"0")&" kW), "&TEXT(power_rollers;"0")&" kW by the rollers, "&'
@@ -295,10 +295,10 @@ def runs(page):
         distance = "ROAD.DISTANCE.TIME(vehicle;curve_speeds;%s;\"0.25 mi\";weather;rollout)" % torque
         cells = [
             ("=INDEX(fuels;1;%d)" % (fuel + 1), None),
-            ("=INDEX(PULL.PEAK(curve_speeds;%s);2;1)" % torque, "0"),
             ("=INDEX(PULL.PEAK(curve_speeds;%s);2;2)" % torque, "0"),
-            ("=UNIT.CONVERT(INDEX(PULL.PEAK(curve_speeds;power_%d);2;1);\"kW\";power_unit)" % (fuel + 1), "0"),
-            ("=INDEX(PULL.PEAK(curve_speeds;power_%d);2;2)" % (fuel + 1), "0"),
+            ("=INDEX(PULL.PEAK(curve_speeds;%s);3;2)" % torque, "0"),
+            ("=UNIT.CONVERT(INDEX(PULL.PEAK(curve_speeds;power_%d);2;2);\"kW\";power_unit)" % (fuel + 1), "0"),
+            ("=INDEX(PULL.PEAK(curve_speeds;power_%d);3;2)" % (fuel + 1), "0"),
             ("=ROAD.TIME(vehicle;curve_speeds;%s;0;100;weather)" % torque, "0.00"),
             ("=ROAD.TIME(vehicle;curve_speeds;%s;100;200;weather)" % torque, "0.00"),
             ("=ROAD.TIME(vehicle;curve_speeds;%s;\"60 mph\";\"130 mph\";weather)" % torque, "0.00"),

@@ -150,8 +150,7 @@ TEST(LimitsIdentities, PlainPartsInClosedForm) {
 }
 
 // A plunger of 9 mm and 4.8 mm lift, four lobes, the cam at half the speed: what it sweeps in a second, 90 %
-// of it delivered and a tenth of that kept for control. A pump in the tank has to deliver a tenth more than
-// what burns.
+// of it delivered. Either pump has to deliver a tenth more than what burns.
 TEST(LimitsIdentities, PumpsInClosedForm) {
     const Engine engine = invented_engine();
     const Parts parts{HighPressurePump{0.009, 0.0048, 4}, Pump{{{20e5}, {200 * litre_per_hour}}}};
@@ -159,7 +158,7 @@ TEST(LimitsIdentities, PumpsInClosedForm) {
     const double swept = pi / 4.0 * 0.009 * 0.009 * 0.0048 * 4.0 * (6000.0 / 60.0) / 2.0;
     const double power_of_volume =
         fuel::density(gasoline) * fuel::heating_value(gasoline) * engine.efficiency;
-    EXPECT_NEAR(*result.parts[0].power, swept * 0.9 * 0.9 * power_of_volume, 1e-6 * *result.parts[0].power);
+    EXPECT_NEAR(*result.parts[0].power, swept * 0.9 / 1.1 * power_of_volume, 1e-6 * *result.parts[0].power);
     EXPECT_NEAR(*result.parts[1].power, 200 * litre_per_hour / 1.1 * power_of_volume,
                 1e-6 * *result.parts[1].power);
 }

@@ -93,7 +93,7 @@ class Why(CalcTestCase):
                         '=UNIT.CONVERT(SUM(INDEX(B1:B3;1):B1);B2;B3)', '=UNIT.CONVERT(COUNTIF(B1:B3;"PS");B2;B3)',
                         '=UNIT.CONVERT(ISERROR(1/0);B2;B3)', '=UNIT.CONVERT(1;TRIM(" PS ");B3)',
                         '=UNIT.CONVERT(INDEX(B1:B3;1;1);INDEX(B1:C3;2;COLUMN());INDEX(B1:B3;3;1))',
-                        '=UNIT.CONVERT(INDEX(PULL.PEAK({1000;2000;3000};{1;3;2});2;2);B2;INDEX(B1:C3;3;1))',
+                        '=UNIT.CONVERT(INDEX(PULL.PEAK({1000;2000;3000};{1;3;2});3;2);B2;INDEX(B1:C3;3;1))',
                         '=UNIT.CONVERT(1;B1:B3 ! A2:C2;B3)'):
             with self.subTest(formula):
                 if "!" in formula:

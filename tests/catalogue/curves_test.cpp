@@ -158,7 +158,7 @@ TEST(OneCurve, PumpIsReadAsByPullAtInPumpPowerAndBuild) {
         table_of("BUILD.POINT", {engine, 200.0, 6000.0, 0.0, examples::weather(), std::move(parts)});
     const double rail = 3.6 + beside(point, "boost");
     EXPECT_GT(rail, 3.7);
-    EXPECT_NEAR(beside(point, "pump: fuel flow") / beside(point, "pump: share used"),
+    EXPECT_NEAR(beside(point, "pump: fuel volume flow") / beside(point, "pump: share used"),
                 number_of("PULL.AT", {column(bar), column(flow), rail}), 1e-7);
 }
 
@@ -222,8 +222,7 @@ TEST(EndOfData, TheLastRowOfBuildLimitsIsFinite) {
             const double power = std::get<double>(answer.at(end, 2));
             EXPECT_GT(power, 0.0) << last;
             const auto* kilowatts = std::get_if<double>(&wanted);
-            EXPECT_NEAR(std::get<double>(answer.at(end, 3)), 100.0 * (kilowatts ? *kilowatts : power) / power,
-                        1e-9);
+            EXPECT_NEAR(std::get<double>(answer.at(end, 3)), (kilowatts ? *kilowatts : power) / power, 1e-9);
             EXPECT_EQ(cell_text(answer.at(end, 6)), "power [kW]");
         }
 }

@@ -123,7 +123,7 @@ TEST(InversePairs, AFilledTankHoldsTheTarget) {
                                         std::vector<Value>{capacity, volume, in_tank, a, b, target});
         const auto* table = std::get_if<Table>(&filled.value);
         if (!table) return;  // out of reach
-        const double of_a = std::get<double>(table->at(1, 0)), of_b = std::get<double>(table->at(1, 1));
+        const double of_a = std::get<double>(table->at(1, 1)), of_b = std::get<double>(table->at(2, 1));
         expect_same(volume + of_a + of_b, capacity);
         expect_same(number("FUEL.BLEND.ETHANOL", {column({volume, of_a, of_b}), column({in_tank, a, b})}),
                     target, 1e-10);
@@ -344,9 +344,9 @@ TEST(InversePairs, ABandEndsWhereTheCurveLeavesItsShare) {
     const Value speeds = example("PULL.BAND", 0), torques = example("PULL.BAND", 1);
     always([&] {
         const double share = any(0.78, 1.0);
-        const double level = share * cell("PULL.PEAK", {speeds, torques}, 1, 0);
-        for (const std::size_t end : {0u, 1u}) {
-            const double speed = cell("PULL.BAND", {speeds, torques, share}, 1, end);
+        const double level = share * cell("PULL.PEAK", {speeds, torques}, 1, 1);
+        for (const std::size_t end : {1u, 2u}) {
+            const double speed = cell("PULL.BAND", {speeds, torques, share}, end, 1);
             expect_same(number("PULL.AT", {speeds, torques, speed}), level, 1e-9);
         }
     });
@@ -430,11 +430,11 @@ TEST(InversePairs, APartIsFullyUsedAtThePowerItCarries) {
             const auto* use = std::get_if<double>(&there.at(r, 3));
             return use ? *use : std::numeric_limits<double>::infinity();  // it breaks
         };
-        EXPECT_LE(use_at(1.0 - 1e-6), 100.0) << r;
-        EXPECT_GT(use_at(1.0 + 1e-6), 100.0) << r;
+        EXPECT_LE(use_at(1.0 - 1e-6), 1.0) << r;
+        EXPECT_GT(use_at(1.0 + 1e-6), 1.0) << r;
         ++used;
     }
-    EXPECT_GE(used, 4);
+    EXPECT_EQ(used, 3);  // injectors, compressor, gearbox; the pump is not known as far as the others carry
 }
 
 /// FUNCTION.SOLVE against the function itself, for every number of every scalar function.

@@ -7,6 +7,7 @@
 #include "core/catalogue/compressor_map_table.hpp"
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
+#include "core/catalogue/families/labelled.hpp"
 
 namespace pullsheet::catalogue::families {
 namespace {
@@ -179,20 +180,22 @@ std::vector<Function> compressor() {
             .name = "COMPRESSOR.MAP.MARGIN",
             .summary = "Room to the surge and choke sides of a compressor map",
             .parameters = {map_parameter(), corrected_flow(), pressure_ratio()},
-            .result = Result::table("how much less and more may flow at this pressure ratio",
-                                    {{"surge margin", Quantity::share, "%", figures::margin},
-                                     {"choke margin", Quantity::share, "%", figures::margin},
-                                     {"shaft speed", Quantity::angular_speed, "rpm", figures::shaft_speed}}),
-            .method = "(flow − flow at the left edge)/flow and (flow at the right edge − flow)/flow at the "
-                      "same pressure ratio.",
-            .formula = "s = (ṁ - ṁ_l)/ṁ; c = (ṁ_r - ṁ)/ṁ",
+            .result = Result::labelled("surge margin, choke margin and shaft speed at the point"),
+            .method =
+                "At the same pressure ratio. Surge margin: the share by which the flow may fall, (flow − "
+                "flow at the surge edge)/flow. Choke margin: flow at the choke edge / flow − 1.",
+            .formula = "s = (ṁ - ṁ_l)/ṁ; c = ṁ_r/ṁ - 1",
             .symbols = "ṁ corrected flow, ṁ_l and ṁ_r where the map ends to the left and right at this "
                        "pressure ratio",
             .sources = {"Fritsch & Butland 1984", "common practice"},
-            .example = {{examples::compressor_map(), 220.0, 2.2}, 50.61431315, 1e-8, 1, 0},
+            .example = {{examples::compressor_map(), 220.0, 2.2}, 0.5061431315, 1e-8, 1, 1},
             .compute = [](Call& call) -> Answer {
                 const auto at = reading(call);
-                return Rows{row(at.surge_margin, at.choke_margin, at.shaft_speed)};
+                return Rows{
+                    labelled(call, "surge margin", at.surge_margin, Quantity::share, "", figures::margin),
+                    labelled(call, "choke margin", at.choke_margin, Quantity::share, "", figures::margin),
+                    labelled(call, "shaft speed", at.shaft_speed, Quantity::angular_speed, "rpm",
+                             figures::shaft_speed)};
             },
         },
     };

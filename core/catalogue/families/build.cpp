@@ -24,16 +24,18 @@ Parameter weather_parameter() {
         .optional("15 °C, 101.325 kPa, dry");
 }
 Parameter parts_parameter() {
-    Parameter parts =
-        table("parts", "a header row, then part, kind, value, unit, second value, unit and so on");
+    Parameter parts = table(
+        "parts",
+        "a header row, then a row each part: part, kind, and its values, either in the order of its kind "
+        "(value, unit, value 2, unit …) or in columns named for them (rated flow [cc/min])");
     parts.details = part_kind_lines;
     return parts;
 }
 Parameter stages_parameter() {
-    Parameter stages =
-        table("stages",
-              "header row stage, part, kind, value, unit, second value, unit …, price; a stage holds the "
-              "parts of the stages above, a part of the same kind replaces the earlier one");
+    Parameter stages = table(
+        "stages",
+        "a header row with stage, part, kind, price and the columns of a parts table; a stage holds the "
+        "parts of the stages above, a part of the same kind replaces the earlier one");
     stages.details = part_kind_lines;
     return stages;
 }
@@ -85,7 +87,7 @@ std::string_view load_unit(Quantity quantity) {
     switch (quantity) {
         case Quantity::volume_flow: return "L/h";
         case Quantity::mass_flow: return "g/s";
-        case Quantity::temperature: return "°C";
+        case Quantity::temperature_change: return "K";
         case Quantity::torque: return "N·m";
         case Quantity::power: return "kW";
         case Quantity::pressure:
@@ -98,16 +100,16 @@ std::string_view load_unit(Quantity quantity) {
 std::string load_measure(Quantity quantity) {
     switch (quantity) {
         case Quantity::share: return "duty";
-        case Quantity::volume_flow: return "fuel flow";
-        case Quantity::mass_flow: return "corrected air flow";
+        case Quantity::volume_flow: return "fuel volume flow";
+        case Quantity::mass_flow: return "corrected flow";
         case Quantity::ratio: return "pressure ratio";
         case Quantity::angular_speed: return "shaft speed";
-        case Quantity::temperature: return "charge temperature";
+        case Quantity::temperature_change: return "charge temperature above coolant";
         case Quantity::number: return "Mach number";
         case Quantity::torque: return "torque";
         case Quantity::power: return "power";
         case Quantity::pressure:
-        case Quantity::pressure_difference: return "mean effective pressure";
+        case Quantity::pressure_difference: return "brake mean effective pressure";
         default: return std::string(quantity_name(quantity));
     }
 }
@@ -147,8 +149,8 @@ Answer point(Call& call) {
                             figures::compressor_efficiency));
     rows.push_back(labelled(call, "compressor power", at.compressor_power, Quantity::power, "kW",
                             figures::compressor_power));
-    rows.push_back(labelled(call, "compressor temperature", at.compressor_temperature, Quantity::temperature,
-                            "°C", figures::compressor_temperature));
+    rows.push_back(labelled(call, "compressor outlet temperature", at.compressor_temperature,
+                            Quantity::temperature, "°C", figures::compressor_temperature));
     rows.push_back(labelled(call, "charge temperature", at.charge_temperature, Quantity::temperature, "°C",
                             figures::charge_temperature));
     rows.push_back(labelled(call, "surge margin", at.surge_margin, Quantity::ratio, "", figures::margin));
@@ -278,8 +280,8 @@ const BlockSchema& measured_schema() {
                 Label("lambda", "air over the stoichiometric air", Quantity::ratio, "", between(0.6, 1.5))
                     .of(figures::lambda)
                     .otherwise(0.85),
-                Label("spark", "before top dead centre, where knock began", Quantity::angle, "°",
-                      between(-30, 60))
+                Label("knock-limited spark", "before top dead centre, where knock began", Quantity::angle,
+                      "°", between(-30, 60))
                     .of(figures::spark),
             },
     };
@@ -350,7 +352,7 @@ Answer stage_table(Call& call) {
         map.manifold_pressure = measured.number("manifold pressure");
         map.manifold_temperature = measured.number("charge temperature");
         map.lambda = measured.number("lambda");
-        map.spark_angle = measured.number("spark");
+        map.spark_angle = measured.number("knock-limited spark");
         map.power = measured.number("power");
         if (const auto u = measured.uncertainty("power")) base.uncertainty.measured_power = *u / map.power;
         const auto calibration = build::calibrate_table(base, map, fuels[map.fuel].fuel);
@@ -455,7 +457,7 @@ std::vector<Function> build() {
                 {{"part"},
                  {"kind"},
                  {"power it carries", Quantity::power, "kW", figures::brake_power},
-                 {"share used", Quantity::share, "%", figures::duty},
+                 {"share used", figures::duty},
                  {"demand", figures::stated_by_row},
                  {"capacity", figures::stated_by_row},
                  {"measured by"}}),
@@ -501,11 +503,11 @@ std::vector<Function> build() {
                                {"price per kW gained", figures::price},
                                {"power low", Quantity::power, "kW", figures::power},
                                {"power high", Quantity::power, "kW", figures::brake_power},
-                               {"100-200 low", Quantity::time, "s", figures::moment},
-                               {"100-200 high", Quantity::time, "s", figures::run_time},
+                               {"100-200 km/h low", Quantity::time, "s", figures::moment},
+                               {"100-200 km/h high", Quantity::time, "s", figures::run_time},
                                {"manifold pressure", Quantity::pressure, "kPa", figures::manifold_pressure},
-                               {"spark", Quantity::angle, "°", figures::spark},
-                               {"at", Quantity::angular_speed, "rpm", figures::engine_speed}}),
+                               {"spark angle", Quantity::angle, "°", figures::spark},
+                               {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed}}),
             .method =
                 "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what "
                 "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "

@@ -11,23 +11,38 @@
 namespace pullsheet::catalogue::families {
 namespace {
 
+// The rows of both checks: quantity, value, standard uncertainty, normalised deviation, degrees of freedom,
+// p, verdict.
+std::vector<Cell> consensus(const statistics::Agreement& found) {
+    return row(std::string("weighted mean"), found.mean, found.uncertainty, std::string(),
+               static_cast<double>(found.freedom), found.p,
+               std::string(found.agrees ? "all agree" : "do not agree"));
+}
+
+std::vector<Cell> value_alone(const char* label, double value) {
+    return row(std::string(label), value, std::string(), std::string(), std::string(), std::string(),
+               std::string());
+}
+
+std::vector<Cell> compared(std::string name, double value, double uncertainty,
+                           const statistics::Agreement& found, std::size_t i) {
+    return row(std::move(name), value, uncertainty, found.witnesses[i].deviation, std::string(),
+               std::string(),
+               std::string(found.witnesses[i].agrees              ? "agrees"
+                           : i == found.farthest && !found.agrees ? "stands out, farthest"
+                                                                  : "stands out"));
+}
+
 Answer agreement(Call& call) {
     const auto values = call.series(0);
     const auto uncertainties = call.series(1);
     const auto found = statistics::agreement(values, uncertainties, call.si(2));
     Rows rows;
-    rows.push_back(row(std::string("weighted mean"), found.mean, found.uncertainty, std::string(),
-                       std::string(found.agrees ? "all agree" : "do not agree")));
-    rows.push_back(row(std::string("χ²"), found.chi_squared, static_cast<double>(found.freedom), found.p,
-                       std::string("degrees of freedom, p")));
-    rows.push_back(
-        row(std::string("Birge ratio"), found.birge_ratio, std::string(), std::string(), std::string()));
+    rows.push_back(consensus(found));
+    rows.push_back(value_alone("χ²", found.chi_squared));
+    rows.push_back(value_alone("Birge ratio", found.birge_ratio));
     for (std::size_t i = 0; i < values.size(); ++i)
-        rows.push_back(row("value " + std::to_string(i + 1), values[i], uncertainties[i],
-                           found.witnesses[i].deviation,
-                           std::string(found.witnesses[i].agrees              ? "agrees"
-                                       : i == found.farthest && !found.agrees ? "stands out, farthest"
-                                                                              : "stands out")));
+        rows.push_back(compared("value " + std::to_string(i + 1), values[i], uncertainties[i], found, i));
     return rows;
 }
 
@@ -135,8 +150,7 @@ Answer power(Call& call) {
     const auto found = build::power_check(evidence, assumptions, call.si(5));
     const auto& agreement = found.agreement;
     Rows rows;
-    rows.push_back(row(std::string("consensus"), agreement.mean, agreement.uncertainty, agreement.p,
-                       std::string(agreement.agrees ? "all agree" : "do not agree")));
+    rows.push_back(consensus(agreement));
     for (std::size_t i = 0; i < found.witnesses.size(); ++i) {
         const auto& witness = found.witnesses[i];
         std::string name;
@@ -147,10 +161,7 @@ Answer power(Call& call) {
             case build::Evidence::road_time: name = "road time"; break;
             case build::Evidence::trap_speed: name = "trap speed"; break;
         }
-        rows.push_back(row(name, witness.power, witness.uncertainty, agreement.witnesses[i].deviation,
-                           std::string(agreement.witnesses[i].agrees                  ? "agrees"
-                                       : i == agreement.farthest && !agreement.agrees ? "stands out, farthest"
-                                                                                      : "stands out")));
+        rows.push_back(compared(name, witness.power, witness.uncertainty, agreement, i));
     }
     return rows;
 }
@@ -168,15 +179,17 @@ std::vector<Function> check() {
                      .of(figures::anything),
                  share("confidence", "confidence of the statement", {0.5, 0.9999, false, false})
                      .otherwise(0.95)},
-            .result = Result::table("consensus, χ² test, and each value against the consensus of the others",
-                                    {{"what"},
+            .result = Result::table("weighted mean, χ² test, and each value against the mean of the others",
+                                    {{"quantity"},
                                      {"value", figures::anything},
                                      {"standard uncertainty", figures::anything},
                                      {"normalised deviation", figures::anything},
+                                     {"degrees of freedom", figures::not_negative_figure},
+                                     {"p", figures::probability},
                                      {"verdict"}}),
             .method =
-                "Mean weighted with 1/u², χ² test, Birge ratio. Each value is held against the consensus of "
-                "the others, which it has not pulled itself; the farthest is the one to look at first.",
+                "Mean weighted with 1/u², χ² test, Birge ratio. Each value is compared with the weighted "
+                "mean of the others, in which it has no part; the farthest is the one to look at first.",
             .formula = "x_m = Σ(x_i/u_i^2)/Σ(1/u_i^2); χ^2 = Σ(((x_i - x_m)/u_i)^2); R_B = √(χ^2/(N - 1))",
             .symbols = "x_i values, u_i their standard uncertainties, N how many, R_B Birge ratio",
             .sources = {"GUM", "Birge 1932"},
@@ -189,7 +202,7 @@ std::vector<Function> check() {
         },
         {
             .name = "CHECK.POWER",
-            .summary = "Do rollers, air flow, injectors and road tell the same power?",
+            .summary = "Do rollers, air flow, injectors and road agree on the power?",
             .parameters = {block(
                                "evidence",
                                "what was measured, as a block; a fourth column holds standard uncertainties",
@@ -203,17 +216,20 @@ std::vector<Function> check() {
                                .optional("15 °C, 101.325 kPa, dry, still, level"),
                            share("confidence", "confidence of the statement", {0.5, 0.9999, false, false})
                                .otherwise(0.95)},
-            .result = Result::table("consensus, and each witness turned into crank power",
-                                    {{"witness"},
+            .result = Result::table("weighted mean, and each measurement turned into crank power",
+                                    {{"quantity"},
                                      {"power", Quantity::power, "kW", figures::brake_power},
                                      {"standard uncertainty", Quantity::power, "kW", figures::brake_power},
-                                     {"p, normalised deviation", figures::anything},
+                                     {"normalised deviation", figures::anything},
+                                     {"degrees of freedom", figures::not_negative_figure},
+                                     {"p", figures::probability},
                                      {"verdict"}}),
-            .method = "Each witness becomes the greatest crank power with its uncertainty by the GUM; what "
-                      "two witnesses share counts as their common error. Left out, uncertainties are those "
-                      "of common practice: rollers and air flow 3 %, duty and injector flow 2 %, road time "
-                      "and trap speed 1 %. Where a little more power makes another shift worth while the "
-                      "trap speed jumps; a speed inside the jump counts as the power at the jump.",
+            .method =
+                "Each measurement becomes the greatest crank power with its uncertainty by the GUM; what "
+                "two measurements share counts as their common error. Left out, uncertainties are those "
+                "of common practice: rollers and air flow 3 %, duty and injector flow 2 %, road time "
+                "and trap speed 1 %. Where a little more power makes another shift worth while the "
+                "trap speed jumps; a speed inside the jump counts as the power at the jump.",
             .sources = {"GUM", "Birge 1932", "Gillespie 1992"},
             .example = {{examples::evidence(), examples::engine()}, 246.5606227, 1e-7, 1, 1},
             .compute = power,

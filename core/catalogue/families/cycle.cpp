@@ -86,9 +86,9 @@ cycle::Result run(Call& call) {
 Answer result(Call& call) {
     const auto found = run(call);
     Rows rows;
-    rows.push_back(labelled(call, "indicated mean pressure", found.indicated_mean_pressure,
+    rows.push_back(labelled(call, "indicated mean effective pressure", found.indicated_mean_pressure,
                             Quantity::pressure_difference, "bar", figures::mean_pressure));
-    rows.push_back(labelled(call, "brake mean pressure", found.brake_mean_pressure,
+    rows.push_back(labelled(call, "brake mean effective pressure", found.brake_mean_pressure,
                             Quantity::pressure_difference, "bar", figures::mean_pressure));
     rows.push_back(labelled(call, "torque", found.torque, Quantity::torque, "N·m", figures::torque));
     rows.push_back(labelled(call, "power", found.power, Quantity::power, "kW", figures::power));
@@ -96,7 +96,7 @@ Answer result(Call& call) {
                             figures::peak_pressure));
     rows.push_back(labelled(call, "peak pressure angle", found.peak_pressure_angle, Quantity::angle, "°",
                             figures::crank_angle));
-    rows.push_back(labelled(call, "half-burned angle", found.half_burned_angle, Quantity::angle, "°",
+    rows.push_back(labelled(call, "50 % burned angle", found.half_burned_angle, Quantity::angle, "°",
                             figures::crank_angle));
     rows.push_back(
         labelled(call, "burn duration", found.burn_duration, Quantity::angle, "°", figures::burn_duration));
@@ -104,7 +104,7 @@ Answer result(Call& call) {
                             "°C", figures::cylinder_exhaust));
     rows.push_back(
         labelled(call, "knock integral", found.knock_integral, Quantity::ratio, "", figures::knock_integral));
-    rows.push_back(labelled(call, "octane number used", found.octane, Quantity::number, "", figures::octane));
+    rows.push_back(labelled(call, "octane number", found.octane, Quantity::number, "", figures::octane));
     rows.push_back(
         labelled(call, "efficiency", found.efficiency, Quantity::ratio, "", figures::cycle_efficiency));
     rows.push_back(labelled(call, "air flow", found.air_flow, Quantity::mass_flow, "g/s", figures::air_flow));
@@ -112,16 +112,16 @@ Answer result(Call& call) {
         labelled(call, "fuel flow", found.fuel_flow, Quantity::mass_flow, "kg/h", figures::fuel_flow));
     rows.push_back(
         labelled(call, "residual share", found.residual_share, Quantity::ratio, "", figures::residual));
-    rows.push_back(labelled(call, "charge temperature at closing", found.charge_temperature,
+    rows.push_back(labelled(call, "temperature at inlet valve closing", found.charge_temperature,
                             Quantity::temperature, "°C", figures::manifold_temperature));
-    rows.push_back(labelled(call, "friction mean pressure", found.friction_mean_pressure,
+    rows.push_back(labelled(call, "friction mean effective pressure", found.friction_mean_pressure,
                             Quantity::pressure_difference, "bar", figures::mean_pressure));
-    rows.push_back(labelled(call, "pumping mean pressure", found.pumping_mean_pressure,
+    rows.push_back(labelled(call, "pumping mean effective pressure", found.pumping_mean_pressure,
                             Quantity::pressure_difference, "bar", figures::mean_pressure));
     rows.push_back(labelled(call, "exhaust pressure", found.exhaust_pressure, Quantity::pressure, "kPa",
                             figures::gas_pressure));
-    rows.push_back(labelled(call, "heat to the walls, share of fuel", found.wall_heat, Quantity::ratio, "",
-                            figures::wall_heat));
+    rows.push_back(
+        labelled(call, "wall heat share", found.wall_heat, Quantity::ratio, "", figures::wall_heat));
     return rows;
 }
 
@@ -175,8 +175,16 @@ Answer boost_limit(Call& call) {
     const auto limit = cycle::boost_limit(engine(call), point, call.fuel(3), bounds);
     for (const auto& warning : limit.result.warnings)
         if (warning.reason != Reason::knocks) call.warn({warning});
-    return Rows{row(limit.manifold_pressure, limit.result.torque, limit.result.power, limit.spark_angle,
-                    limit.result.exhaust_temperature, limit_text(limit.limited_by))};
+    Rows rows;
+    rows.push_back(labelled(call, "manifold pressure", limit.manifold_pressure, Quantity::pressure, "kPa",
+                            figures::manifold_pressure));
+    rows.push_back(labelled(call, "torque", limit.result.torque, Quantity::torque, "N·m", figures::torque));
+    rows.push_back(labelled(call, "power", limit.result.power, Quantity::power, "kW", figures::power));
+    rows.push_back(labelled(call, "spark angle", limit.spark_angle, Quantity::angle, "°", figures::spark));
+    rows.push_back(labelled(call, "exhaust temperature", limit.result.exhaust_temperature,
+                            Quantity::temperature, "°C", figures::cylinder_exhaust));
+    rows.push_back(row(std::string("limited by"), limit_text(limit.limited_by), std::string()));
+    return rows;
 }
 
 Answer calibrate(Call& call) {
@@ -234,13 +242,14 @@ std::vector<Function> cycle() {
                                                 "°", between(0.05, 5))
                                              .of(figures::crank_angle)
                                              .otherwise(1)}),
-            .result = Result::table("the cycle, row by row",
-                                    {{"angle", Quantity::angle, "°", figures::crank_angle},
-                                     {"volume", Quantity::volume, "cc", figures::cylinder_gas},
-                                     {"pressure", Quantity::pressure, "bar", figures::cylinder_pressure},
-                                     {"unburned", Quantity::temperature, "°C", figures::flame_temperature},
-                                     {"burned", Quantity::temperature, "°C", figures::flame_temperature},
-                                     {"burned share", Quantity::share, "%", figures::share}}),
+            .result = Result::table(
+                "the cycle, row by row",
+                {{"crank angle", Quantity::angle, "°", figures::crank_angle},
+                 {"cylinder volume", Quantity::volume, "cc", figures::cylinder_gas},
+                 {"cylinder pressure", Quantity::pressure, "bar", figures::cylinder_pressure},
+                 {"unburned temperature", Quantity::temperature, "°C", figures::flame_temperature},
+                 {"burned temperature", Quantity::temperature, "°C", figures::flame_temperature},
+                 {"burned share", figures::share}}),
             .method = cycle_method,
             .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
             .symbols =
@@ -302,7 +311,7 @@ std::vector<Function> knock() {
             .summary = "The highest manifold pressure a fuel allows",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_temperature(), fuel_parameter(),
                            modelled_lambda(),
-                           number("latest_half_burned", "latest half-burned angle after top dead centre",
+                           number("latest_half_burned", "latest 50 % burned angle after top dead centre",
                                   Quantity::angle, "°", between(0, 50))
                                .of(figures::crank_angle)
                                .otherwise(24),
@@ -319,16 +328,10 @@ std::vector<Function> knock() {
                                   Quantity::temperature, "°C", between(300, 1500))
                                .of(figures::cylinder_exhaust)
                                .optional("no bound")},
-            .result = Result::table(
-                "the limit", {{"manifold pressure", Quantity::pressure, "kPa", figures::manifold_pressure},
-                              {"torque", Quantity::torque, "N·m", figures::torque},
-                              {"power", Quantity::power, "kW", figures::power},
-                              {"spark", Quantity::angle, "°", figures::spark},
-                              {"exhaust temperature", Quantity::temperature, "°C", figures::cylinder_exhaust},
-                              {"what limits"}}),
+            .result = Result::labelled("the operating point at the limit, and what limits it"),
             .method = knock_method,
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
-            .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 230.8692013, 1e-5, 1, 0},
+            .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 230.8692013, 1e-5, 1, 1},
             .compute = boost_limit,
             .remembered = true,
         },

@@ -265,19 +265,18 @@ std::vector<Function> blends() {
                            ethanol("ethanol_a", "ethanol share of fuel a"),
                            ethanol("ethanol_b", "ethanol share of fuel b"),
                            ethanol("target_ethanol", "ethanol share wanted in the full tank")},
-            .result =
-                Result::table("litres of each", {{"of a", Quantity::volume, "L", figures::fuel_volume},
-                                                 {"of b", Quantity::volume, "L", figures::fuel_volume}}),
+            .result = Result::table("the volume of each fuel",
+                                    {{"fuel"}, {"volume", Quantity::volume, "L", figures::fuel_volume}}),
             .method = "Balance of ethanol and of volume; says what can be reached if the target cannot.",
             .formula = "V_a + V_b = V_c - V_t; V_a·e_a + V_b·e_b + V_t·e_t = V_c·e",
             .symbols = "V_c capacity, V_t and e_t volume and ethanol share in the tank, e_a and e_b of the "
                        "fuels, e wanted",
             .sources = {"common practice"},
-            .example = {{60.0, 10.0, 0.05, 0.05, 0.8, 0.3}, 20.0, 1e-9, 1, 1},
+            .example = {{60.0, 10.0, 0.05, 0.05, 0.8, 0.3}, 20.0, 1e-9, 2, 1},
             .compute = [](Call& call) -> Answer {
                 const auto filling =
                     fuel::blend_fill(call.si(0), call.si(1), call.si(2), call.si(3), call.si(4), call.si(5));
-                return Rows{row(filling.a, filling.b)};
+                return Rows{row(std::string("a"), filling.a), row(std::string("b"), filling.b)};
             },
         },
         {

@@ -144,6 +144,19 @@ Answer solve(Call& call) {
     return solution.argument;
 }
 
+// The unit in which a function answers: the one asked for, or its own.
+std::string unit_of_value(const Function& function, std::span<const Value> arguments) {
+    const std::size_t last = function.parameters.size() - 1;
+    const Unit* asked = nullptr;
+    if (!function.parameters.empty() && function.parameters[last].kind == Kind::unit &&
+        last < arguments.size()) {
+        const auto* range = std::get_if<Table>(&arguments[last]);
+        const Value text = range && !range->empty() ? to_value(range->at(0, 0)) : arguments[last];
+        if (const auto* symbol = std::get_if<std::string>(&text)) asked = find_unit(*symbol);
+    }
+    return std::string(asked ? asked->symbol : function.result.unit);
+}
+
 Answer uncertainty(Call& call) {
     const Function& function = scalar_function(call);
     std::vector<Value> arguments = arguments_of(call, function, 0);
@@ -175,11 +188,12 @@ Answer uncertainty(Call& call) {
         numbers, uncertainties);
     call.warn(propagated.warnings);
     Rows rows;
-    rows.push_back(row(std::string("value"), propagated.value, std::string()));
-    rows.push_back(row(std::string("standard uncertainty"), propagated.uncertainty, std::string()));
+    const std::string unit = unit_of_value(function, arguments);
+    rows.push_back(row(std::string("value"), propagated.value, unit, std::string()));
+    rows.push_back(row(std::string("standard uncertainty"), propagated.uncertainty, unit, std::string()));
     for (std::size_t k = 0; k < varied.size(); ++k)
         rows.push_back(row(std::string(function.parameters[varied[k]].name),
-                           propagated.contributions[k].effect, propagated.contributions[k].share));
+                           propagated.contributions[k].effect, unit, propagated.contributions[k].share));
     return rows;
 }
 
@@ -249,9 +263,11 @@ std::vector<Function> function() {
                                         "one for each argument, in its default unit; empty: exact")
                                .of(figures::anything),
                            further("arguments", "the arguments in their order")},
-            .result = Result::table(
-                "value, combined standard uncertainty, and the part of each argument",
-                {{"what"}, {"value", figures::anything}, {"share of the variance", figures::anything}}),
+            .result = Result::table("value, combined standard uncertainty, and the part of each argument",
+                                    {{"quantity"},
+                                     {"value", figures::anything},
+                                     {"unit"},
+                                     {"share of the variance", figures::anything}}),
             .method = "GUM, first order, central differences over plus and minus one standard uncertainty; "
                       "independent arguments.",
             .formula = "u = √(Σ((c_i·u_i)^2))",

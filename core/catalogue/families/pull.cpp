@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
+#include "core/catalogue/families/labelled.hpp"
 #include "core/dyno/curve.hpp"
 #include "core/statistics/gain.hpp"
 #include "core/statistics/repeatability.hpp"
@@ -30,6 +31,12 @@ dyno::MeasuredCurve curve(Call& call) {
     return measured;
 }
 
+// A row of a figure in the unit of the values, which the function does not know.
+std::vector<Cell> in_own_unit(Call& call, const char* label, double value,
+                              const Figure& figure = figures::anything) {
+    return labelled(call, label, value, Quantity::number, "", figure);
+}
+
 Answer resample(Call& call) {
     const auto resampled = curve(call).resample(call.si(2), call.si(3), call.si(4));
     call.warn(resampled.warnings);
@@ -50,18 +57,25 @@ Answer smooth(Call& call) {
 Answer band(Call& call) {
     const auto found = curve(call).band(call.si(2));
     call.warn(found.warnings);
-    return Rows{row(found.from, found.to, found.width)};
+    return Rows{in_own_unit(call, "from", found.from), in_own_unit(call, "to", found.to),
+                in_own_unit(call, "width", found.width)};
 }
 
 Answer repeatability(Call& call) {
     const auto found = statistics::repeatability(call.series(0), call.si(1));
-    return Rows{row(found.mean, found.standard_deviation, found.half_width,
-                    found.variation ? Cell(*found.variation) : Cell(std::string()), found.limit)};
+    const auto& spread = figures::not_negative_figure;
+    return Rows{in_own_unit(call, "mean", found.mean),
+                in_own_unit(call, "standard deviation", found.standard_deviation, spread),
+                in_own_unit(call, "half-width of the mean", found.half_width, spread),
+                row(std::string("coefficient of variation"),
+                    found.variation ? Cell(*found.variation) : Cell(std::string()), std::string()),
+                in_own_unit(call, "repeatability limit", found.limit, spread)};
 }
 
 Answer gain(Call& call) {
     const auto found = statistics::gain(call.series(0), call.series(1), call.si(2));
-    return Rows{row(found.gain, found.low, found.high, found.p)};
+    return Rows{in_own_unit(call, "gain", found.gain), in_own_unit(call, "low", found.low),
+                in_own_unit(call, "high", found.high), in_own_unit(call, "p", found.p, figures::probability)};
 }
 
 constexpr const char* cleaning =
@@ -90,16 +104,15 @@ std::vector<Function> pull() {
             .name = "PULL.PEAK",
             .summary = "Highest place of a measured curve",
             .parameters = {speeds(), values()},
-            .result = Result::table("the peak and where it is",
-                                    {{"value", figures::anything}, {"speed", figures::anything}}),
+            .result = Result::labelled("the peak and the speed of it"),
             .method = "Cells that are not numbers, the falling tail after lift-off and spikes are left out, "
                       "and that is said. The interpolated curve keeps the shape of the rows, so its peak is "
                       "one of them: smooth a noisy log first.",
             .sources = {"Fritsch & Butland 1984"},
-            .example = {{rpm, torque}, 430.0, 1e-9, 1, 0},
+            .example = {{rpm, torque}, 430.0, 1e-9, 1, 1},
             .compute = [](Call& call) -> Answer {
                 const auto peak = curve(call).peak();
-                return Rows{row(peak.value, peak.speed)};
+                return Rows{in_own_unit(call, "value", peak.value), in_own_unit(call, "speed", peak.speed)};
             },
         },
         {
@@ -152,12 +165,10 @@ std::vector<Function> pull() {
             .parameters =
                 {speeds(), plain_series("values", "torque or power at those speeds").of(figures::anything),
                  share("share", "share of the peak that must hold", {0.0, 1.0, true, false}).otherwise(0.9)},
-            .result = Result::table(
-                "the band",
-                {{"from", figures::anything}, {"to", figures::anything}, {"width", figures::anything}}),
+            .result = Result::labelled("the band"),
             .method = cleaning,
             .sources = {"Fritsch & Butland 1984"},
-            .example = {{rpm, torque, 0.9}, 2805.385359, 1e-8, 1, 0},
+            .example = {{rpm, torque, 0.9}, 2805.385359, 1e-8, 1, 1},
             .compute = band,
         },
         {
@@ -165,19 +176,14 @@ std::vector<Function> pull() {
             .summary = "How well repeated pulls agree",
             .parameters = {plain_series("values", "the same figure of each pull").of(figures::anything),
                            confidence()},
-            .result =
-                Result::table("mean and scatter", {{"mean", figures::anything},
-                                                   {"standard deviation", figures::not_negative_figure},
-                                                   {"half-width of the mean", figures::not_negative_figure},
-                                                   {"variation", Quantity::share, "%", figures::anything},
-                                                   {"repeatability limit", figures::not_negative_figure}}),
+            .result = Result::labelled("mean and scatter"),
             .method = "Half-width by Student's t; two pulls differ by more than the limit of 2.8 standard "
                       "deviations once in twenty times.",
             .formula = "h = t_q·s/√(N); r = 2.8·s",
             .symbols = "s standard deviation of N pulls, t_q quantile of Student, h half-width of the mean, "
                        "r limit of repeatability",
             .sources = {"ISO 5725-6", "Student 1908"},
-            .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7})}, 251.24, 1e-9, 1, 0},
+            .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7})}, 251.24, 1e-9, 1, 1},
             .compute = repeatability,
         },
         {
@@ -186,10 +192,7 @@ std::vector<Function> pull() {
             .parameters =
                 {plain_series("before", "the same figure of each pull before").of(figures::anything),
                  plain_series("after", "of each pull after").of(figures::anything), confidence()},
-            .result = Result::table("the gain with its interval", {{"gain", figures::anything},
-                                                                   {"low", figures::anything},
-                                                                   {"high", figures::anything},
-                                                                   {"p", figures::probability}}),
+            .result = Result::labelled("the gain with its interval"),
             .method = "Difference of the means with the interval of Welch; p is the probability of such a "
                       "difference if nothing had changed.",
             .formula = "g = m_2 - m_1; h = t_q·√(s_1^2/N_1 + s_2^2/N_2)",
@@ -201,7 +204,7 @@ std::vector<Function> pull() {
                         10.476667,
                         1e-6,
                         1,
-                        0},
+                        1},
             .compute = gain,
         },
     };

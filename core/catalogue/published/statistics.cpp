@@ -15,10 +15,10 @@ std::vector<Check> pull() {
     const Table before = column({0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0});
     const Table after = column({1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4});
     return {
-        {"PULL.GAIN", {before, after}, 1.58, Tolerance::printed(8), sleep, by_r, 1, 0},
-        {"PULL.GAIN", {before, after}, -0.2054832, Tolerance::printed(7), sleep, by_r, 1, 1},
-        {"PULL.GAIN", {before, after}, 3.3654832, Tolerance::printed(7), sleep, by_r, 1, 2},
-        {"PULL.GAIN", {before, after}, 0.07939, Tolerance::printed(5), sleep, by_r, 1, 3},
+        {"PULL.GAIN", {before, after}, 1.58, Tolerance::printed(8), sleep, by_r, 1, 1},
+        {"PULL.GAIN", {before, after}, -0.2054832, Tolerance::printed(7), sleep, by_r, 2, 1},
+        {"PULL.GAIN", {before, after}, 3.3654832, Tolerance::printed(7), sleep, by_r, 3, 1},
+        {"PULL.GAIN", {before, after}, 0.07939, Tolerance::printed(5), sleep, by_r, 4, 1},
     };
 }
 
