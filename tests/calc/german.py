@@ -94,14 +94,14 @@ class German(CalcTestCase):
         """Written by the German office, it computes the same in the English one, without a word changed."""
         self.put("A1", "=AIR.DENSITY(22;97.9;0.55)")
         self.put("A2", '=ENGINE.POWER(350;5500;"PS")')
-        self.array("A3:C4", "=PULL.GAIN({1;2;3;4};{2;3;4;6})")
+        self.array("A3:C7", "=PULL.GAIN({1;2;3;4};{2;3;4;6})")
         path = self.office.store(self.document, self.folder / "both.ods")
         document = self.english.load(path)
         self.addCleanup(document.close, True)
         document.calculateAll()
-        cells = document.Sheets.getByIndex(0).getCellRangeByName("A1:C4")
-        self.assertEqual(cells.getDataArray(), self.cell("A1:C4").getDataArray())
-        self.assertEqual(cells.getCellByPosition(0, 2).String, "gain")
+        cells = document.Sheets.getByIndex(0).getCellRangeByName("A1:C7")
+        self.assertEqual(cells.getDataArray(), self.cell("A1:C7").getDataArray())
+        self.assertEqual(cells.getCellByPosition(0, 3).String, "gain")
 
     def test_the_command_says_the_same_sentence(self):
         said = subprocess.run([str(COMMAND), "--language", "de", "eval", "UNIT.CONVERT", "1", "PS", "bar"], capture_output=True,
