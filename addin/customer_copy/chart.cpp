@@ -221,7 +221,12 @@ const Grid* Sheets::grid(const std::string& name) {
     return &grids_.emplace(name, Grid(found, styles_)).first->second;
 }
 
-std::string carry_chart(pugi::xml_node from, pugi::xml_node to, Content& content, Sheets& sheets) {
+std::string carry_chart(pugi::xml_node from, pugi::xml_node to, const std::string& sheet, Content& content,
+                        Sheets& sheets) {
+    const pugi::xml_node chart = from.child("office:body").child("office:chart").child("chart:chart");
+    if (chart.find_child(
+            [](pugi::xml_node part) { return std::string_view(part.name()).starts_with("draw:"); }))
+        content.left_out.push_back({LeftOut::What::drawing_on_chart, sheet});
     return Chart(from, content, sheets).carry(to);
 }
 

@@ -24,6 +24,7 @@ class Sheets {
 
 /// Draws a chart of the document ("office:document" in its frame) again in the copy, from the values that it
 /// shows: they go into columns of the sheet for charts. Returns the ranges that it now shows.
-std::string carry_chart(pugi::xml_node from, pugi::xml_node to, Content& content, Sheets& sheets);
+std::string carry_chart(pugi::xml_node from, pugi::xml_node to, const std::string& sheet, Content& content,
+                        Sheets& sheets);
 
 }  // namespace pullsheet::addin::customer_copy

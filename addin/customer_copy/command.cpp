@@ -94,6 +94,7 @@ std::string in_words(const Command& command, const LeftOut& part) {
             case LeftOut::What::picture: return command.words("a picture on {0} that cannot be read");
             case LeftOut::What::comments: return command.words("the comments that {0} prints");
             case LeftOut::What::scale: return command.words("colour scales, data bars or icons on {0}");
+            case LeftOut::What::drawing_on_chart: return command.words("what is drawn on a chart of {0}");
             case LeftOut::What::sparkline: return command.words("sparklines on {0}");
         }
         return std::string();
@@ -156,8 +157,8 @@ uno::Any without_dialogue(const Command& command, const Original& original) {
     if (value_of(command.arguments, "Formats") >>= given) wish.formats = strings(given);
     if (value_of(command.arguments, "Password") >>= password) wish.password = to_utf8(password);
     check(command, original, wish);
-    if (original.opens_with_password() && wish.password.empty())
-        throw Refusal(command.words("The document opens with a password; give one for the copies, too."));
+    if (original.has_password() && wish.password.empty())
+        throw Refusal(command.words("The document has a password; give one for the copies, too."));
     if (const auto failed = original.failed_checks(); !failed.empty() && !is_set(command, "WithFailedChecks"))
         throw Refusal(with_names(command.words("The checks of the document say no:"), failed, "; "));
     const Copy copy(original, wish.sheets);
@@ -196,8 +197,8 @@ bool ask(const Command& command, const Original& original, Wish& wish) {
         dialog.ticks_in_a_row({{"ODS", has("ods")}, {"XLSX", has("xlsx")}, {"PDF", has("pdf")}});
     dialog.text(fmt::format(fmt::runtime(command.words("{0} in {1}")), file_name(url), folder_name(url)));
     std::size_t password = 0;
-    if (original.opens_with_password()) {
-        dialog.text(command.words("The document opens with a password. The copies get one, too:"));
+    if (original.has_password()) {
+        dialog.text(command.words("The document has a password. The copies get one, too:"));
         password = dialog.secret();
     }
     if (dialog.run({command.words("Write the copy"), command.words("Cancel")}) != 0) return false;
@@ -210,10 +211,10 @@ bool ask(const Command& command, const Original& original, Wish& wish) {
     const char* endings[] = {"ods", "xlsx", "pdf"};
     for (std::size_t i = 0; i < formats.size(); ++i)
         if (dialog.is_ticked(formats[i])) wish.formats.emplace_back(endings[i]);
-    if (original.opens_with_password()) {
+    if (original.has_password()) {
         wish.password = dialog.typed(password);
         if (wish.password.empty())
-            throw Refusal(command.words("The document opens with a password; give one for the copies, too."));
+            throw Refusal(command.words("The document has a password; give one for the copies, too."));
     }
     return true;
 }

@@ -55,7 +55,7 @@ using ChartColumn = std::vector<CellContent>;
 
 /// Something on a page that a copy cannot hold.
 struct LeftOut {
-    enum class What { control, object, picture, comments, scale, sparkline };
+    enum class What { control, object, picture, comments, scale, sparkline, drawing_on_chart };
     What what;
     std::string sheet;
     auto operator<=>(const LeftOut&) const = default;

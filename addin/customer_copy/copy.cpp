@@ -92,7 +92,7 @@ Original::Original(const Context& context, const Spreadsheet& document)
     : context_(context),
       url_(to_utf8(
           uno::Reference<com::sun::star::frame::XStorable>(document, uno::UNO_QUERY_THROW)->getLocation())),
-      opens_with_password_(has_password(document)) {
+      has_password_(customer_copy::has_password(document)) {
     parse(as_xml(context, document), xml_);
     styles_ = std::make_unique<Styles>(xml_.first_child());
 }

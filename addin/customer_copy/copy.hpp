@@ -23,7 +23,7 @@ class Original {
     std::vector<std::string> marked_sheets() const;
     /// What is protected by a password among these sheets; "" stands for the document.
     std::vector<std::string> protected_by_password(const std::vector<std::string>& sheets) const;
-    bool opens_with_password() const { return opens_with_password_; }
+    bool has_password() const { return has_password_; }
 
     /// The checks of the document that say no, in words; none if all agree or there are none.
     std::vector<std::string> failed_checks() const;
@@ -40,7 +40,7 @@ class Original {
   private:
     Context context_;
     std::string url_;
-    bool opens_with_password_;
+    bool has_password_;
     pugi::xml_document xml_;
     std::unique_ptr<Styles> styles_;
 };

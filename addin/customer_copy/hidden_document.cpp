@@ -291,7 +291,16 @@ std::string encoded_anew(const Context& context, const std::string& base64) {
 
 bool has_password(const Spreadsheet& document) {
     const auto arguments = uno::Reference<frame::XModel>(document, uno::UNO_QUERY_THROW)->getArgs();
-    return value_of(arguments, "EncryptionData").hasValue() || value_of(arguments, "Password").hasValue();
+    if (value_of(arguments, "EncryptionData").hasValue() || value_of(arguments, "Password").hasValue())
+        return true;
+    const uno::Reference<com::sun::star::lang::XMultiServiceFactory> factory(document, uno::UNO_QUERY_THROW);
+    const uno::Reference<beans::XPropertySet> settings(
+        factory->createInstance("com.sun.star.document.Settings"), uno::UNO_QUERY_THROW);
+    sal_Int32 hash = 0;
+    Properties how;
+    settings->getPropertyValue("ModifyPasswordHash") >>= hash;
+    settings->getPropertyValue("ModifyPasswordInfo") >>= how;
+    return hash != 0 || how.getLength() > 0;
 }
 
 void remove_file(const Context& context, const std::string& url) {

@@ -50,7 +50,7 @@ class HiddenDocument {
 /// A picture encoded anew as PNG, without whatever else its file holds; empty if it is none. Both in base64.
 std::string encoded_anew(const Context& context, const std::string& base64);
 
-/// Was the document opened with a password?
+/// Is there a password to open the document, or to change it?
 bool has_password(const Spreadsheet& document);
 void remove_file(const Context& context, const std::string& url);
 

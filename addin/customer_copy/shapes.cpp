@@ -257,8 +257,8 @@ void Shapes::frame(pugi::xml_node from, pugi::xml_node to) {
         outline(from, frame);
         look(from, frame, false);
         pugi::xml_node made = frame.append_child("draw:object");
-        const std::string ranges = carry_chart(object.child("office:document"),
-                                               made.append_child("office:document"), content_, sheets_);
+        const std::string ranges = carry_chart(
+            object.child("office:document"), made.append_child("office:document"), sheet_, content_, sheets_);
         put(made, "draw:notify-on-update-of-ranges", ranges);
     } else if (pugi::xml_node box = from.child("draw:text-box")) {
         if (!prints_("drawings")) return;

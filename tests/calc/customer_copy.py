@@ -606,7 +606,7 @@ class CustomerCopy(CopyTestCase):
         path = self.save("locked.ods", Password="word")
         locked = self.office.desktop.loadComponentFromURL(path.as_uri(), "_blank", 0, (property_value("Hidden", True), property_value("Password", "word")))
         try:
-            self.assertIn("opens with a password", self.refused("copy", locked))
+            self.assertIn("has a password", self.refused("copy", locked))
             self.assertEqual(list(self.work.glob("*-customer*")), [])
             ods, xlsx, pdf = self.copy(locked, Password="another")
         finally:
@@ -618,6 +618,33 @@ class CustomerCopy(CopyTestCase):
         self.assertNotEqual(opened.returncode, 0)
         opened = subprocess.run(["pdftotext", "-upw", "another", str(pdf), "-"], capture_output=True, timeout=60, check=True)
         self.assertIn(b"behind a password", opened.stdout)
+
+    def test_a_password_to_change_the_document(self):
+        self.put("A1", 1.0)
+        bits = uno.ByteSequence(b"0123456789abcdef")
+        information = uno.Any("[]com.sun.star.beans.PropertyValue", (
+            property_value("algorithm-name", "PBKDF2"), property_value("salt", bits), property_value("iteration-count", 1000),
+            property_value("hash", bits)))
+        path = self.save(ModifyPasswordInfo=information)
+        locked = self.office.load(path)
+        try:
+            self.assertIn("has a password", self.refused("copy", locked))
+            self.assertEqual(list(self.work.glob("*-customer*")), [])
+            self.assertEqual(len(self.copy(locked, Password="another")), 3)
+        finally:
+            locked.close(True)
+
+    def test_what_is_drawn_on_a_chart_is_named(self):
+        self.put("A1", 1.0)
+        self.put("A2", 2.0)
+        chart = self.chart(self.sheet, "bars", "A1:A2", (500, 2000, 8000, 5000)).EmbeddedObject
+        box = chart.createInstance("com.sun.star.drawing.RectangleShape")
+        chart.DrawPage.add(box)
+        box.Position, box.Size = Point(1000, 1000), Size(2000, 1000)
+        self.save()
+        self.assertIn("what is drawn on a chart of Sheet1", self.refused("copy"))
+        self.assertEqual(list(self.work.glob("*-customer*")), [])
+        self.assertEqual(len(self.copy(WithoutParts=True)), 3)
 
     def test_a_hidden_sheet_has_no_page(self):
         self.document.Sheets.insertNewByName("Attic", 1)
