@@ -77,7 +77,7 @@ struct Nozzles {
 };
 
 /// Calls `at(factor)` for the mid-points of a period of 1 + a·sin φ and returns the mean of what it gives.
-/// Half a period from trough to crest serves, since the other half repeats it.
+/// Half a period, from the lowest to the highest flow, serves: the other half repeats it.
 template <class Sum, class At>
 Sum mean_over_pulse(double amplitude, At at) {
     constexpr int points = 32;

@@ -444,9 +444,9 @@ bool Document::is_empty() const {
 }
 
 void Document::compute() {
-    const uno::Reference<sheet::XCalculatable> calculatable(parts_->document, uno::UNO_QUERY_THROW);
-    calculatable->calculateAll();
-    if (name_functions()) calculatable->calculateAll();
+    const uno::Reference<sheet::XCalculatable> calculation(parts_->document, uno::UNO_QUERY_THROW);
+    calculation->calculateAll();
+    if (name_functions()) calculation->calculateAll();
 }
 
 SheetTable Document::table(const Cells& cells) const {
