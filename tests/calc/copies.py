@@ -2,6 +2,7 @@
 """What the tests of the customer copy share: giving the command, opening copies without Pullsheet, looking through files, comparing pages."""
 
 import base64
+import functools
 import io
 import pathlib
 import re
@@ -10,6 +11,7 @@ import subprocess
 import zipfile
 import zlib
 
+import numpy
 import uno
 
 from commands import MenuTestCase
@@ -104,19 +106,18 @@ def pictures(pdf):
 def pixels_apart(one, other, tolerance=80, shade=6):
     """The dots of a page that no dot of the other page, at most one dot away, resembles, in either direction; and those in an even area
     that has another shade there."""
-    width, height, a = one
-    b = other[2]
-    if a == b:
-        return []
-    apart = []
-    for at in (at for at in range(len(a)) if abs(a[at] - b[at]) > shade):
-        x, y = at % width, at // width
-        near = [ny * width + nx for ny in range(max(0, y - 1), min(height, y + 2)) for nx in range(max(0, x - 1), min(width, x + 2))]
-        low_a, high_a, low_b, high_b = min(a[n] for n in near), max(a[n] for n in near), min(b[n] for n in near), max(b[n] for n in near)
-        is_even = high_a - low_a <= shade and high_b - low_b <= shade
-        if is_even or low_b - tolerance > a[at] or high_b + tolerance < a[at] or low_a - tolerance > b[at] or high_a + tolerance < b[at]:
-            apart.append((x, y))
-    return apart
+    width, height, _ = one
+    a, b = (numpy.frombuffer(page[2], numpy.uint8, width * height).reshape(height, width).astype(numpy.int16) for page in (one, other))
+
+    def around(page, extreme):
+        edged = numpy.pad(page, 1, mode="edge")
+        return functools.reduce(extreme, [edged[y:y + height, x:x + width] for y in range(3) for x in range(3)])
+
+    low_a, high_a, low_b, high_b = (around(page, extreme) for page in (a, b) for extreme in (numpy.minimum, numpy.maximum))
+    is_even = (high_a - low_a <= shade) & (high_b - low_b <= shade)
+    unlike = (low_b - tolerance > a) | (high_b + tolerance < a) | (low_a - tolerance > b) | (high_a + tolerance < b)
+    apart = (abs(a - b) > shade) & (is_even | unlike)
+    return [(int(x), int(y)) for y, x in numpy.argwhere(apart)]
 
 
 def everything_in(path):
