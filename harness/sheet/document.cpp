@@ -190,6 +190,20 @@ struct Document::Parts {
     uno::Reference<sheet::XSpreadsheet> sheet_named(const std::string& name) const {
         return {document->getSheets()->getByName(to_unicode(name)), uno::UNO_QUERY_THROW};
     }
+    /// Calls `at` for each cell with a formula in error: the sheet's name, the sheet, column, row.
+    template <class At>
+    void each_error(At at) const {
+        for (const std::string& name : sheet_names()) {
+            const auto sheet = sheet_named(name);
+            const auto areas = uno::Reference<sheet::XCellRangesQuery>(sheet, uno::UNO_QUERY_THROW)
+                                   ->queryFormulaCells(sheet::FormulaResult::ERROR)
+                                   ->getRangeAddresses();
+            for (sal_Int32 i = 0; i < areas.getLength(); ++i)
+                for (sal_Int32 row = areas[i].StartRow; row <= areas[i].EndRow; ++row)
+                    for (sal_Int32 column = areas[i].StartColumn; column <= areas[i].EndColumn; ++column)
+                        at(name, sheet, column, row);
+        }
+    }
     std::string address_text(const table::CellRangeAddress& address) const {
         const std::string first = cell_name(address.StartColumn, address.StartRow);
         const std::string last = cell_name(address.EndColumn, address.EndRow);
@@ -391,16 +405,9 @@ void Document::set(const std::string& assignment) {
 // the office that wrote it had no Pullsheet, and has changed its case. Typed anew, it is found.
 bool Document::name_functions() {
     bool any = false;
-    for (const std::string& name : parts_->sheet_names()) {
-        const auto sheet = parts_->sheet_named(name);
-        const auto areas = uno::Reference<sheet::XCellRangesQuery>(sheet, uno::UNO_QUERY_THROW)
-                               ->queryFormulaCells(sheet::FormulaResult::ERROR)
-                               ->getRangeAddresses();
-        for (sal_Int32 i = 0; i < areas.getLength(); ++i)
-            for (sal_Int32 r = areas[i].StartRow; r <= areas[i].EndRow; ++r)
-                for (sal_Int32 c = areas[i].StartColumn; c <= areas[i].EndColumn; ++c)
-                    any = name_functions(sheet, c, r) || any;
-    }
+    parts_->each_error([&](const std::string&, const auto& sheet, sal_Int32 column, sal_Int32 row) {
+        any = name_functions(sheet, column, row) || any;
+    });
     return any;
 }
 
@@ -534,23 +541,15 @@ std::vector<ErrorCell> Document::errors(std::size_t explained) const {
         return to_utf8(sentence);
     };
     std::vector<ErrorCell> result;
-    for (const std::string& name : parts_->sheet_names()) {
-        const auto sheet = parts_->sheet_named(name);
-        const auto areas = uno::Reference<sheet::XCellRangesQuery>(sheet, uno::UNO_QUERY_THROW)
-                               ->queryFormulaCells(sheet::FormulaResult::ERROR)
-                               ->getRangeAddresses();
-        for (sal_Int32 i = 0; i < areas.getLength(); ++i)
-            for (sal_Int32 r = areas[i].StartRow; r <= areas[i].EndRow; ++r)
-                for (sal_Int32 c = areas[i].StartColumn; c <= areas[i].EndColumn; ++c) {
-                    ErrorCell error{name + "." + cell_name(c, r), {}, {}};
-                    if (result.size() < explained) {
-                        const Cells cell = sheet->getCellRangeByPosition(c, r, c, r);
-                        error.code = shown(cell->getCellByPosition(0, 0));
-                        error.sentence = why(cell);
-                    }
-                    result.push_back(std::move(error));
-                }
-    }
+    parts_->each_error([&](const std::string& name, const auto& sheet, sal_Int32 column, sal_Int32 row) {
+        ErrorCell error{name + "." + cell_name(column, row), {}, {}};
+        if (result.size() < explained) {
+            const Cells cell = sheet->getCellRangeByPosition(column, row, column, row);
+            error.code = shown(cell->getCellByPosition(0, 0));
+            error.sentence = why(cell);
+        }
+        result.push_back(std::move(error));
+    });
     return result;
 }
 
