@@ -112,8 +112,8 @@ engine::VolumetricEfficiency volumetric_efficiency_from(const Block& block, std:
     return {std::move(speeds), std::move(values)};
 }
 
-build::Engine engine_from(const Block& block, std::string_view parameter, Language language) {
-    build::Engine engine{};
+plan::Engine engine_from(const Block& block, std::string_view parameter, Language language) {
+    plan::Engine engine{};
     engine.displacement = displacement_from(block, parameter, language);
     engine.volumetric_efficiency = volumetric_efficiency_from(block, parameter, language);
     engine.lambda = block.number("lambda");

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include "core/build/parts.hpp"
 #include "core/catalogue/block.hpp"
 #include "core/cycle/cycle.hpp"
+#include "core/plan/parts.hpp"
 
 namespace pullsheet::catalogue {
 
@@ -18,7 +18,7 @@ engine::VolumetricEfficiency volumetric_efficiency_from(const Block& block, std:
                                                         Language language);
 
 /// What an operating point needs of the engine. Throws Refused.
-build::Engine engine_from(const Block& block, std::string_view parameter, Language language);
+plan::Engine engine_from(const Block& block, std::string_view parameter, Language language);
 
 /// What a cycle needs of the engine. Without bore and stroke the cylinder is taken as square, without a rod
 /// its length as 1.7 strokes; both are said. Throws Refused.

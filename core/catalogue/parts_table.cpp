@@ -15,22 +15,22 @@ namespace {
 
 constexpr Interval flow_range{0.0, 1e5, true, false};
 
-build::PipePlace place_of(const std::string& written, std::string_view row, Language language) {
+plan::PipePlace place_of(const std::string& written, std::string_view row, Language language) {
     const std::string place = normal_label(written);
-    if (place.empty() || place == "charge") return build::PipePlace::charge;
-    if (place == "intake") return build::PipePlace::intake;
-    if (place == "hot") return build::PipePlace::hot;
-    if (place == "exhaust") return build::PipePlace::exhaust;
+    if (place.empty() || place == "charge") return plan::PipePlace::charge;
+    if (place == "intake") return plan::PipePlace::intake;
+    if (place == "hot") return plan::PipePlace::hot;
+    if (place == "exhaust") return plan::PipePlace::exhaust;
     throw Refused{FailureKind::wrong_argument,
                   say(language, Phrase::pipe_place, {{"parameter", std::string(row)}, {"value", written}})};
 }
 
-build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::string_view shown,
-                      Language language) {
+plan::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::string_view shown,
+                     Language language) {
     const auto value = [&](std::size_t i) { return row.values[i].value(); };
     const std::string_view kind = row.kind->name;
     if (kind == "injectors") {
-        build::Injectors injectors{};
+        plan::Injectors injectors{};
         injectors.rated_flow = value(0);
         injectors.count = value(1);
         injectors.rated_pressure = value(2);
@@ -40,14 +40,14 @@ build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::
         return injectors;
     }
     if (kind == "pump") {
-        build::Pump pump{.curve = {{value(1)}, {value(0)}}};
+        plan::Pump pump{.curve = {{value(1)}, {value(0)}}};
         pump.count = value(2);
         pump.fuel_pressure = value(3);
         pump.margin = value(4);
         return pump;
     }
     if (kind == "high-pressure pump") {
-        build::HighPressurePump pump{};
+        plan::HighPressurePump pump{};
         pump.diameter = value(0);
         pump.lift = value(1);
         pump.lobes = value(2);
@@ -57,7 +57,7 @@ build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::
         return pump;
     }
     if (kind == "compressor") {
-        build::Compressor compressor{};
+        plan::Compressor compressor{};
         if (map) compressor.map = *map;
         compressor.max_corrected_flow = row.values[0];
         compressor.efficiency = value(1);
@@ -67,7 +67,7 @@ build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::
         return compressor;
     }
     if (kind == "charge cooler") {
-        build::ChargeCooler cooler{};
+        plan::ChargeCooler cooler{};
         cooler.effectiveness = value(0);
         cooler.pressure_loss = value(1);
         cooler.reference_flow = value(2);
@@ -76,7 +76,7 @@ build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::
         return cooler;
     }
     if (kind == "pipe") {
-        build::Pipe pipe{};
+        plan::Pipe pipe{};
         pipe.geometry.diameter = value(0);
         pipe.place = place_of(row.place, shown, language);
         pipe.geometry.length = value(2);
@@ -86,9 +86,9 @@ build::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::
         pipe.count = value(6);
         return pipe;
     }
-    if (kind == "clutch") return build::Clutch{value(0)};
-    if (kind == "gearbox") return build::Gearbox{value(0)};
-    build::EngineStrength strength{};
+    if (kind == "clutch") return plan::Clutch{value(0)};
+    if (kind == "gearbox") return plan::Gearbox{value(0)};
+    plan::EngineStrength strength{};
     strength.max_power = row.values[0];
     strength.max_torque = row.values[1];
     strength.max_bmep = row.values[2];
@@ -452,7 +452,7 @@ NamedParts assemble_parts(const std::vector<PartRow>& rows, const boost::Compres
         result.kinds.push_back(row.kind->name);
     }
     for (const auto& [name, points] : pumps)
-        std::get<build::Pump>(result.parts[points.part]).curve = {points.pressures, points.flows};
+        std::get<plan::Pump>(result.parts[points.part]).curve = {points.pressures, points.flows};
     return result;
 }
 

@@ -6,9 +6,9 @@
 #include <string>
 #include <vector>
 
-#include "core/build/parts.hpp"
 #include "core/catalogue/bounds.hpp"
 #include "core/catalogue/reader.hpp"
+#include "core/plan/parts.hpp"
 
 namespace pullsheet::catalogue {
 
@@ -50,7 +50,7 @@ std::vector<std::string> part_kind_lines(Language language);
 struct NamedParts {
     std::vector<std::string> names;
     std::vector<std::string_view> kinds;
-    build::Parts parts;
+    plan::Parts parts;
 };
 
 /// One row of a parts table with the values read, SI; std::nullopt where a value was left empty.

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include "core/build/stage_table.hpp"
 #include "core/catalogue/parts_table.hpp"
+#include "core/plan/stage_table.hpp"
 
 namespace pullsheet::catalogue {
 
@@ -21,7 +21,7 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
 /// A fuel of the fuels table.
 struct NamedFuel {
     std::string name;
-    build::OfferedFuel fuel;
+    plan::OfferedFuel fuel;
 };
 
 /// Reads a fuels table: a header row with the column name and labels of the fuel block (ethanol share, RON …)

@@ -14,19 +14,19 @@
 #include <string_view>
 #include <vector>
 
-#include "core/build/limits.hpp"
-#include "core/build/operating_point.hpp"
-#include "core/build/stage_table.hpp"
 #include "core/catalogue/catalogue.hpp"
 #include "core/constants.hpp"
 #include "core/dyno/roller.hpp"
+#include "core/plan/limits.hpp"
+#include "core/plan/operating_point.hpp"
+#include "core/plan/stage_table.hpp"
 #include "core/road/acceleration.hpp"
 #include "core/road/log.hpp"
 #include "core/statistics/agreement.hpp"
 #include "core/statistics/local_polynomial.hpp"
 #include "core/statistics/smoothing.hpp"
 #include "tests/bench/invented_car.hpp"
-#include "tests/build/invented_build.hpp"
+#include "tests/plan/invented_plan.hpp"
 
 namespace {
 
@@ -182,48 +182,47 @@ void logs() {
 }
 
 void builds() {
-    const build::Engine engine = build::invented_engine();
-    const double speed = 6500 * build::rpm;
+    const plan::Engine engine = plan::invented_engine();
+    const double speed = 6500 * plan::rpm;
     const std::vector<std::size_t> counts{1, 10, 100, 1000};
     // One of a kind each, none like another.
     const auto varied = [](std::size_t i) { return 1.0 + 0.3 * std::sin(static_cast<double>(i)); };
-    const auto clutch = [=](std::size_t i) -> build::Part { return build::Clutch{500.0 * varied(i)}; };
-    const auto injectors = [=](std::size_t i) -> build::Part {
-        return build::Injectors{4, 1000 * varied(i) * build::cc_per_minute};
+    const auto clutch = [=](std::size_t i) -> plan::Part { return plan::Clutch{500.0 * varied(i)}; };
+    const auto injectors = [=](std::size_t i) -> plan::Part {
+        return plan::Injectors{4, 1000 * varied(i) * plan::cc_per_minute};
     };
-    const auto pump = [=](std::size_t i) -> build::Part {
-        return build::Pump{
-            {{3e5, 7e5}, {400 * varied(i) * build::litre_per_hour, 200 * build::litre_per_hour}}};
+    const auto pump = [=](std::size_t i) -> plan::Part {
+        return plan::Pump{{{3e5, 7e5}, {400 * varied(i) * plan::litre_per_hour, 200 * plan::litre_per_hour}}};
     };
-    const auto exhaust = [=](std::size_t i) -> build::Part {
-        return build::Pipe{{0.080 * varied(i), 1.2, 1.4}, build::PipePlace::exhaust};
+    const auto exhaust = [=](std::size_t i) -> plan::Part {
+        return plan::Pipe{{0.080 * varied(i), 1.2, 1.4}, plan::PipePlace::exhaust};
     };
-    const auto intake = [=](std::size_t i) -> build::Part {
-        return build::Pipe{{0.080 * varied(i), 0.01, 0.001}, build::PipePlace::intake};
+    const auto intake = [=](std::size_t i) -> plan::Part {
+        return plan::Pipe{{0.080 * varied(i), 0.01, 0.001}, plan::PipePlace::intake};
     };
-    const auto mixed = [=](std::size_t i) -> build::Part {
+    const auto mixed = [=](std::size_t i) -> plan::Part {
         if (i % 4 == 0) return clutch(i);
         if (i % 4 == 1) return injectors(i);
         return i % 4 == 2 ? pump(i) : exhaust(i);
     };
     const auto list = [](std::size_t count, auto part) {
-        build::Parts parts;
+        plan::Parts parts;
         for (std::size_t i = 0; i < count; ++i) parts.push_back(part(i));
         return parts;
     };
     const auto limits = [&](const char* what, auto part) {
         grow(fmt::format("parts: limits of {}", what), counts, [&](std::size_t count) {
-            return [&, parts = list(count, part)] { (void)build::limits(engine, parts, {0.85}, speed); };
+            return [&, parts = list(count, part)] { (void)plan::limits(engine, parts, {0.85}, speed); };
         });
     };
     grow("parts: operating point, mixed", counts, [&](std::size_t count) {
         return [&, parts = list(count, mixed)] {
-            (void)build::operating_point(engine, {0.85}, 150e3, speed, {}, parts);
+            (void)plan::operating_point(engine, {0.85}, 150e3, speed, {}, parts);
         };
     });
     grow("parts: operating point, intake pipes in a row", counts, [&](std::size_t count) {
         return [&, parts = list(count, intake)] {
-            (void)build::operating_point(engine, {0.85}, 150e3, speed, {}, parts);
+            (void)plan::operating_point(engine, {0.85}, 150e3, speed, {}, parts);
         };
     });
     limits("clutches", clutch);
@@ -255,25 +254,25 @@ void builds() {
         parts.at(i, 4) = 7.0;
     });
 
-    build::TableBase base;
+    plan::TableBase base;
     base.engine = engine;
     base.engine.volumetric_efficiency = 0.95;
     base.cylinder.crank = {0.0825, 0.0928, 0.1545, 9.8};
     base.cylinder.cylinders = 4;
     base.cylinder.volumetric_efficiency = 0.95;
-    base.redline = 7000 * build::rpm;
-    build::Compressor compressor{};
+    base.redline = 7000 * plan::rpm;
+    plan::Compressor compressor{};
     compressor.max_corrected_flow = 2.0;
-    const build::Parts stage{build::Injectors{4, 4000 * build::cc_per_minute}, compressor,
-                             build::ChargeCooler{0.8}};
+    const plan::Parts stage{plan::Injectors{4, 4000 * plan::cc_per_minute}, compressor,
+                            plan::ChargeCooler{0.8}};
     grow("stages: table on one fuel", {1, 2, 4, 8}, [&](std::size_t count) {
-        return [&base, stages = std::vector<build::Parts>(count, stage)] {
-            (void)build::stage_table(base, stages, std::vector<build::OfferedFuel>(1), false);
+        return [&base, stages = std::vector<plan::Parts>(count, stage)] {
+            (void)plan::stage_table(base, stages, std::vector<plan::OfferedFuel>(1), false);
         };
     });
     grow("fuels: table of one stage", {1, 2, 4, 8}, [&](std::size_t count) {
-        return [&base, &stage, fuels = std::vector<build::OfferedFuel>(count)] {
-            (void)build::stage_table(base, std::vector<build::Parts>(1, stage), fuels, false);
+        return [&base, &stage, fuels = std::vector<plan::OfferedFuel>(count)] {
+            (void)plan::stage_table(base, std::vector<plan::Parts>(1, stage), fuels, false);
         };
     });
 }

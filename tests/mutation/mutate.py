@@ -32,7 +32,7 @@ import time
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 WORK = ROOT / "build" / "mutation"
-ROOMS = ["statistics", "air", "fuel", "engine", "injection", "boost", "cycle", "dyno", "road", "build"]
+ROOMS = ["statistics", "air", "fuel", "engine", "injection", "boost", "cycle", "dyno", "road", "plan"]
 # What is judged beside the room's own tests.
 EXAMPLES = ("test_catalogue", "*Example*:*Published*")
 PROPERTIES = ("test_properties", "*InversePairs*:*Monotonicity*:*ScaleInvariance*:ScaleOfCurves*")

@@ -3,7 +3,7 @@
 
 #include <atomic>
 
-/// How much work the solvers of core/build have done, seen from outside: the linker leads calls from room to
+/// How much work the solvers of core/plan have done, seen from outside: the linker leads calls from room to
 /// room by here (needs.cmake).
 namespace pullsheet::counts {
 

@@ -11,10 +11,10 @@
 //   boost::transfer_units            core/boost/charge_cooler.hpp    root_between
 //   boost::CompressorMap::nearest    core/boost/compressor_map.hpp   four root_between
 //   boost::friction_factor           core/boost/pipe.hpp             closed form (Lambert W)
-//   build::operating_point           core/build/operating_point.hpp  135 air paths
-//   build::limits                    core/build/limits.hpp           700 chains, those through the compressor map included;
+//   plan::operating_point           core/plan/operating_point.hpp  135 air paths
+//   plan::limits                    core/plan/limits.hpp           700 chains, those through the compressor map included;
 //                                                                    a look at all intake pipes serves each of them
-//   build::stage_on_fuel             core/build/stage_table.hpp      90 rounds at each speed
+//   plan::stage_on_fuel             core/plan/stage_table.hpp      90 rounds at each speed
 //   cycle::FrozenGas::temperature_at core/cycle/charge.hpp           100 steps of Newton's method
 //   cycle::BurnedGas                 core/cycle/burned_gas.hpp       101 steps of Newton's method
 //   cycle::run                       core/cycle/cycle.hpp            a fixed grid of angles, 61 steps of Newton's method in
@@ -39,21 +39,21 @@
 #include "core/boost/compressor_map.hpp"
 #include "core/boost/pipe.hpp"
 #include "core/boost/turbine.hpp"
-#include "core/build/chain.hpp"
-#include "core/build/limits.hpp"
-#include "core/build/operating_point.hpp"
-#include "core/build/stage_table.hpp"
 #include "core/cycle/burned_gas.hpp"
 #include "core/cycle/charge.hpp"
 #include "core/cycle/knock.hpp"
 #include "core/dyno/curve.hpp"
 #include "core/fuel/octane.hpp"
+#include "core/plan/chain.hpp"
+#include "core/plan/limits.hpp"
+#include "core/plan/operating_point.hpp"
+#include "core/plan/stage_table.hpp"
 #include "core/road/acceleration.hpp"
 #include "core/road/tyre.hpp"
 #include "core/solve.hpp"
 #include "core/statistics/solving.hpp"
 #include "tests/boost/invented_map.hpp"
-#include "tests/build/invented_build.hpp"
+#include "tests/plan/invented_plan.hpp"
 #include "tests/properties/counts.hpp"
 #include "tests/properties/points.hpp"
 #include "tests/watched.hpp"
@@ -339,20 +339,20 @@ TEST(SweptOperatingPoint, PressuresBalance) {
     int answered = 0;
     for (const bool with_parts : {false, true})
         for (std::size_t k = 0; k < points.count(); ++k) {
-            build::Parts parts;
-            if (with_parts) parts = build::invented_parts();
+            plan::Parts parts;
+            if (with_parts) parts = plan::invented_parts();
             fuel::Fuel fuel;
             fuel.ethanol_share = points.share(k, 0);
-            const build::Weather day{points.between(k, 1, 230.0, 325.0), points.between(k, 2, 55e3, 110e3),
-                                     points.share(k, 3)};
+            const plan::Weather day{points.between(k, 1, 230.0, 325.0), points.between(k, 2, 55e3, 110e3),
+                                    points.share(k, 3)};
             const double power = points.decades(k, 4, 1e2, 2e6);
-            const double speed = with_parts ? points.between(k, 5, 2000.0, 7500.0) * build::rpm
-                                            : points.decades(k, 5, 50.0, 30000.0) * build::rpm;
+            const double speed = with_parts ? points.between(k, 5, 2000.0, 7500.0) * plan::rpm
+                                            : points.decades(k, 5, 50.0, 30000.0) * plan::rpm;
             answered += solves([&] {
-                auto engine = build::invented_engine();
+                auto engine = plan::invented_engine();
                 if (!with_parts) engine.volumetric_efficiency = 0.95;
                 counts::taken(counts::air_paths);
-                const auto at = build::operating_point(engine, fuel, power, speed, day, parts);
+                const auto at = plan::operating_point(engine, fuel, power, speed, day, parts);
                 const int air_paths = counts::taken(counts::air_paths);
                 EXPECT_GT(air_paths, 0);
                 EXPECT_LE(air_paths, 135) << power << " W at " << speed;
@@ -373,24 +373,24 @@ TEST(SweptLimits, APartIsAtItsLimitAtThePowerItCarries) {
     const LatinHypercube points(24, 4);
     int checked = 0;
     for (std::size_t k = 0; k < points.count(); ++k) {
-        const auto parts = build::invented_parts();
+        const auto parts = plan::invented_parts();
         fuel::Fuel fuel;
         fuel.ethanol_share = points.share(k, 0);
-        const build::Weather day{points.between(k, 1, 250.0, 320.0), points.between(k, 2, 70e3, 105e3), 0.5};
-        const double speed = points.between(k, 3, 2500.0, 7400.0) * build::rpm;
+        const plan::Weather day{points.between(k, 1, 250.0, 320.0), points.between(k, 2, 70e3, 105e3), 0.5};
+        const double speed = points.between(k, 3, 2500.0, 7400.0) * plan::rpm;
         solves([&] {
             counts::taken(counts::chains);
-            const auto limits = build::limits(build::invented_engine(), parts, fuel, speed, day);
+            const auto limits = plan::limits(plan::invented_engine(), parts, fuel, speed, day);
             const int chains = counts::taken(counts::chains);
             EXPECT_GT(chains, 0);
             EXPECT_LE(chains, 700) << speed;
             for (std::size_t i = 0; i < parts.size(); ++i) {
                 if (!limits.parts[i].power || !(*limits.parts[i].power > 0.0)) continue;
                 EXPECT_GE(*limits.parts[i].power, limits.power * (1.0 - 1e-12));
-                if (std::holds_alternative<build::Compressor>(parts[i]))
+                if (std::holds_alternative<plan::Compressor>(parts[i]))
                     continue;  // its use changes meaning from edge to edge
                 const auto at = [&](double power) {
-                    return build::limits(build::invented_engine(), parts, fuel, speed, day, power).parts[i];
+                    return plan::limits(plan::invented_engine(), parts, fuel, speed, day, power).parts[i];
                 };
                 const auto there = at(*limits.parts[i].power),
                            beyond = at(*limits.parts[i].power * (1.0 + 1e-6));
@@ -409,11 +409,11 @@ TEST(SweptLimits, APartIsAtItsLimitAtThePowerItCarries) {
 }
 
 /// Pipes of different widths, none like another, some of them narrow.
-build::Parts row_of_pipes(std::size_t count, double length) {
-    build::Parts row;
+plan::Parts row_of_pipes(std::size_t count, double length) {
+    plan::Parts row;
     for (std::size_t i = 0; i < count; ++i) {
         const double width = 1.0 + 0.3 * std::sin(static_cast<double>(i));
-        row.push_back(build::Pipe{{0.080 * width, length, 0.1 * length}, build::PipePlace::intake});
+        row.push_back(plan::Pipe{{0.080 * width, length, 0.1 * length}, plan::PipePlace::intake});
     }
     return row;
 }
@@ -424,8 +424,8 @@ TEST(SweptLimits, TheFlowsInTheIntakePipesGrowAsTheirNumber) {
         for (const std::size_t count : {1, 10, 100, 1000}) {
             const auto pipes = static_cast<double>(count);
             counts::taken(counts::pipe_flows);
-            (void)build::limits(build::invented_engine(), row_of_pipes(count, length / pipes), build::e85,
-                                6500 * build::rpm);
+            (void)plan::limits(plan::invented_engine(), row_of_pipes(count, length / pipes), plan::e85,
+                               6500 * plan::rpm);
             const int flows = counts::taken(counts::pipe_flows);
             EXPECT_GE(flows, 3 * pipes);
             EXPECT_LE(flows, 150 * pipes) << length << ", " << count;
@@ -434,7 +434,7 @@ TEST(SweptLimits, TheFlowsInTheIntakePipesGrowAsTheirNumber) {
 }
 
 /// The corrected flow at a power; 0 where there is no such operating point.
-double chain_flow(const build::Chain& chain, double power) {
+double chain_flow(const plan::Chain& chain, double power) {
     auto point = chain.fuel_side(power);
     try {
         chain.add_air(point);
@@ -448,31 +448,31 @@ TEST(SweptLimits, NoPowerBeyondTheLimitOfTheMapLiesInside) {
     const LatinHypercube points(160, 8);
     int limited = 0, passed_over = 0, most = 0;
     for (std::size_t k = 0; k < points.count(); ++k) {
-        auto engine = build::invented_engine();
+        auto engine = plan::invented_engine();
         engine.displacement *= points.decades(k, 0, 0.2, 6.0);
         engine.efficiency = points.between(k, 1, 0.15, 0.45);
         fuel::Fuel fuel;
         fuel.ethanol_share = points.share(k, 2);
-        const build::Weather day{points.between(k, 3, 250.0, 320.0), points.between(k, 4, 60e3, 105e3), 0.5};
-        const double speed = points.between(k, 5, 2000.0, 7500.0) * build::rpm;
-        build::Compressor compressor{};
+        const plan::Weather day{points.between(k, 3, 250.0, 320.0), points.between(k, 4, 60e3, 105e3), 0.5};
+        const double speed = points.between(k, 5, 2000.0, 7500.0) * plan::rpm;
+        plan::Compressor compressor{};
         compressor.map.emplace(k % 5 == 0 ? smallest_map() : boost::invented_map(0.75));
-        if (k % 3 == 0) compressor.max_shaft_speed = points.between(k, 6, 60e3, 160e3) * build::rpm;
+        if (k % 3 == 0) compressor.max_shaft_speed = points.between(k, 6, 60e3, 160e3) * plan::rpm;
         if (k % 4 == 0) compressor.max_pressure_ratio = points.between(k, 7, 1.2, 4.0);
-        build::ChargeCooler cooler{points.share(k, 6)};
+        plan::ChargeCooler cooler{points.share(k, 6)};
         cooler.pressure_loss = points.between(k, 7, 0.0, 20e3);
         cooler.reference_flow = 0.25;
-        build::Parts parts = {compressor};
+        plan::Parts parts = {compressor};
         if (k % 2 == 0) parts.emplace_back(cooler);
-        if (k % 7 == 0) parts.emplace_back(build::Pipe{{points.between(k, 7, 0.04, 0.09), 1.0, 1.0}});
+        if (k % 7 == 0) parts.emplace_back(plan::Pipe{{points.between(k, 7, 0.04, 0.09), 1.0, 1.0}});
         solves([&] {
             counts::taken(counts::chains);
-            const double power = *build::limits(engine, parts, fuel, speed, day).parts[0].power;
+            const double power = *plan::limits(engine, parts, fuel, speed, day).parts[0].power;
             const int chains = counts::taken(counts::chains);
             EXPECT_GT(chains, 0);
             EXPECT_LE(chains, 700) << k;
             most = std::max(most, chains);
-            const build::Chain chain(engine, fuel, speed, day, parts);
+            const plan::Chain chain(engine, fuel, speed, day, parts);
             const auto inside = [&](double at) {
                 auto point = chain.fuel_side(at);
                 try {
@@ -510,9 +510,9 @@ TEST(SweptLimits, NoPowerBeyondTheLimitOfTheMapLiesInside) {
 /// A stage of any size and quality, good and bad, and the engine around it. `ordinary`: as it may stand in a
 /// workshop.
 struct SweptStage {
-    build::TableBase base;
-    build::Parts parts;
-    build::OfferedFuel fuel;
+    plan::TableBase base;
+    plan::Parts parts;
+    plan::OfferedFuel fuel;
 };
 
 SweptStage swept_stage(const LatinHypercube& points, std::size_t k, bool ordinary) {
@@ -533,7 +533,7 @@ SweptStage swept_stage(const LatinHypercube& points, std::size_t k, bool ordinar
     s.base.cylinder.volumetric_efficiency = filling;
     s.base.cylinder.burn_duration = in(5, {35.0, 80.0}, {10.0, 150.0}) * degree;
     s.base.cylinder.octane_offset = in(6, {-5.0, 5.0}, {-20.0, 20.0});
-    s.base.redline = in(7, {5000.0, 9000.0}, {600.0, 19000.0}) * build::rpm;
+    s.base.redline = in(7, {5000.0, 9000.0}, {600.0, 19000.0}) * plan::rpm;
     s.base.latest_half_burned = points.between(k, 8, 10.0, 40.0) * degree;
     s.base.weather = {points.between(k, 9, 250.0, 320.0), points.between(k, 10, 60e3, 105e3),
                       points.share(k, 11)};
@@ -543,23 +543,23 @@ SweptStage swept_stage(const LatinHypercube& points, std::size_t k, bool ordinar
     // Parts for an engine of this size, from far too small to far too large.
     const double size = s.base.engine.displacement * s.base.redline / (2e-3 * 700.0);
     if (k % 2 == 1)
-        s.parts.emplace_back(build::Injectors{
+        s.parts.emplace_back(plan::Injectors{
             static_cast<double>(cylinders),
-            points.decades(k, 15, 100.0, 4000.0) * build::cc_per_minute * size * 4.0 / cylinders});
+            points.decades(k, 15, 100.0, 4000.0) * plan::cc_per_minute * size * 4.0 / cylinders});
     if (k % 3 != 0) {
-        build::Compressor compressor{};
+        plan::Compressor compressor{};
         compressor.efficiency = points.between(k, 16, 0.3, 0.8);
         if (k % 4 != 0) compressor.max_corrected_flow = points.decades(k, 17, 0.02, 2.0) * size;
         s.parts.emplace_back(compressor);
     }
     if (k % 5 != 0) {
-        build::ChargeCooler cooler{points.share(k, 18)};
+        plan::ChargeCooler cooler{points.share(k, 18)};
         if (k % 7 == 1) cooler.max_charge_temperature = points.between(k, 19, 325.0, 380.0);
         cooler.pressure_loss = points.between(k, 20, 0.0, 30e3);
         cooler.reference_flow = 0.25 * size;
         s.parts.emplace_back(cooler);
     }
-    if (k % 7 == 3) s.parts.emplace_back(build::Pipe{{points.between(k, 21, 0.02, 0.09), 1.0, 1.0}});
+    if (k % 7 == 3) s.parts.emplace_back(plan::Pipe{{points.between(k, 21, 0.02, 0.09), 1.0, 1.0}});
     return s;
 }
 
@@ -575,7 +575,7 @@ TEST_P(SweptStages, AnswerOrSayWhyNot) {
         const SweptStage s = swept_stage(points, k, GetParam());
         counts::taken(counts::chains);
         answered += solves([&] {
-            const auto cell = build::stage_on_fuel(s.base, s.parts, s.fuel, false);
+            const auto cell = plan::stage_on_fuel(s.base, s.parts, s.fuel, false);
             EXPECT_TRUE(cell.power > 0.0 && std::isfinite(cell.power)) << k;
             EXPECT_LT(cell.power_low, cell.power) << k;
             EXPECT_GT(cell.power_high, cell.power) << k;
@@ -583,19 +583,19 @@ TEST_P(SweptStages, AnswerOrSayWhyNot) {
             if (cell.bite.part) return;
             // Charge temperature and knock limit agree.
             ++by_knock;
-            build::Engine engine = s.base.engine;
+            plan::Engine engine = s.base.engine;
             engine.lambda = s.fuel.lambda;
             cycle::OperatingPoint point;
             point.angular_speed = cell.power_speed;
             // The cycle burns the dry air of the manifold.
-            const build::Weather& day = s.base.weather;
+            const plan::Weather& day = s.base.weather;
             point.manifold_pressure = cell.manifold_pressure *
                                       air::dry_pressure(day.temperature, day.pressure, day.humidity) /
                                       day.pressure;
             point.lambda = s.fuel.lambda;
             point.ambient_pressure = s.base.weather.pressure;
             point.spark_angle = cell.spark_angle;
-            build::Chain chain(engine, s.fuel.fuel, cell.power_speed, s.base.weather, s.parts);
+            plan::Chain chain(engine, s.fuel.fuel, cell.power_speed, s.base.weather, s.parts);
             // The efficiency is that of the cycle there; the charge temperature follows from the fuel burned.
             point.manifold_temperature = 320.0;
             double temperature = 0.0;

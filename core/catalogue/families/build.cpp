@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <cmath>
 
-#include "core/build/limits.hpp"
-#include "core/build/operating_point.hpp"
 #include "core/catalogue/compressor_map_table.hpp"
 #include "core/catalogue/engine_block.hpp"
 #include "core/catalogue/families/examples.hpp"
@@ -12,6 +10,8 @@
 #include "core/catalogue/stages_table.hpp"
 #include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
+#include "core/plan/limits.hpp"
+#include "core/plan/operating_point.hpp"
 
 namespace pullsheet::catalogue::families {
 namespace {
@@ -46,11 +46,11 @@ Parameter optional_map() {
         .optional("the compressor is known by its largest flow and one efficiency");
 }
 
-build::Engine engine_at(Call& call, std::size_t i) {
+plan::Engine engine_at(Call& call, std::size_t i) {
     return engine_from(call.block(i), call.function().parameters[i].name, call.language());
 }
 
-build::Weather weather_at(Call& call, std::size_t i) {
+plan::Weather weather_at(Call& call, std::size_t i) {
     Day day;
     if (call.given(i)) day = day_from(call.block(i), call.function().parameters[i].name, call.language());
     return {day.temperature, day.pressure, day.humidity};
@@ -71,9 +71,9 @@ NamedParts parts_at(Call& call, std::size_t i, const std::optional<boost::Compre
     if (map) {
         bool has_compressor = false;
         for (const auto& part : parts.parts)
-            has_compressor = has_compressor || std::holds_alternative<build::Compressor>(part);
+            has_compressor = has_compressor || std::holds_alternative<plan::Compressor>(part);
         if (!has_compressor) {
-            build::Compressor compressor{};
+            plan::Compressor compressor{};
             compressor.map = *map;
             parts.names.emplace_back("compressor");
             parts.kinds.emplace_back("compressor");
@@ -117,8 +117,8 @@ std::string load_measure(Quantity quantity) {
 Answer point(Call& call) {
     const auto map = map_at(call, 6);
     const NamedParts parts = parts_at(call, 5, map);
-    const auto at = build::operating_point(engine_at(call, 0), call.fuel(3), call.si(1), call.si(2),
-                                           weather_at(call, 4), parts.parts);
+    const auto at = plan::operating_point(engine_at(call, 0), call.fuel(3), call.si(1), call.si(2),
+                                          weather_at(call, 4), parts.parts);
     call.warn(at.warnings);
     Rows rows;
     rows.push_back(labelled(call, "power", at.power, Quantity::power, "kW", figures::brake_power));
@@ -201,15 +201,15 @@ std::string not_known_beyond(double power, Language language = Language::english
 Answer limits(Call& call) {
     const auto map = map_at(call, 6);
     const NamedParts parts = parts_at(call, 1, map);
-    const build::Engine engine = engine_at(call, 0);
+    const plan::Engine engine = engine_at(call, 0);
     double speed = call.si(5);
     if (!call.given(5)) {
         if (!engine.redline)
             throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::speed_or_redline)};
         speed = *engine.redline;
     }
-    const auto found = build::limits(engine, parts.parts, call.fuel(2), speed, weather_at(call, 3),
-                                     call.given(4) ? std::optional<double>(call.si(4)) : std::nullopt);
+    const auto found = plan::limits(engine, parts.parts, call.fuel(2), speed, weather_at(call, 3),
+                                    call.given(4) ? std::optional<double>(call.si(4)) : std::nullopt);
     Rows rows;
     const auto shown = [](double si, Quantity quantity) -> Cell {
         if (!std::isfinite(si)) return std::string("no limit");
@@ -318,7 +318,7 @@ std::vector<Cell> impossible(const Stage& stage, const NamedFuel& fuel, const Wa
     return row;
 }
 
-std::string limited_by(const build::Bite& bite, const std::vector<std::string>& names) {
+std::string limited_by(const plan::Bite& bite, const std::vector<std::string>& names) {
     if (!bite.part) return "knock";
     return (bite.data_end ? "missing data: " : "") + names[*bite.part];
 }
@@ -327,7 +327,7 @@ Answer stage_table(Call& call) {
     const Language language = call.language();
     const Block engine_block = call.block(0);
     const auto stages = read_stages(std::get<Table>(call.value(1)), "stages", language, call.warnings);
-    build::TableBase base;
+    plan::TableBase base;
     base.engine = engine_from(engine_block, "engine", language);
     base.cylinder = cycle_engine_from(engine_block, "engine", language, call.warnings);
     if (!base.engine.redline)
@@ -345,7 +345,7 @@ Answer stage_table(Call& call) {
     const bool calibrated = call.given(5);
     if (calibrated) {
         const Block measured = call.block(5);
-        build::MeasuredMap map;
+        plan::MeasuredMap map;
         map.stage = named(stages, measured.text("stage"), Phrase::stage_unknown, language);
         map.fuel = named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language);
         map.speed = measured.number("engine speed");
@@ -355,30 +355,30 @@ Answer stage_table(Call& call) {
         map.spark_angle = measured.number("knock-limited spark");
         map.power = measured.number("power");
         if (const auto u = measured.uncertainty("power")) base.uncertainty.measured_power = *u / map.power;
-        const auto calibration = build::calibrate_table(base, map, fuels[map.fuel].fuel);
+        const auto calibration = plan::calibrate_table(base, map, fuels[map.fuel].fuel);
         // The measured point knocks by definition: that is no news.
         for (const Warning& warning : calibration.warnings)
             if (warning.reason != Reason::knocks) call.warn({warning});
         base.cylinder.octane_offset = calibration.octane_offset;
         base.cylinder.efficiency_factor = calibration.efficiency_factor;
     }
-    const auto time = [](const std::optional<build::Span>& span, double build::Span::*which) -> Cell {
+    const auto time = [](const std::optional<plan::Span>& span, double plan::Span::*which) -> Cell {
         if (!span) return std::string();
         return (*span).*which;
     };
     Rows rows;
-    std::vector<build::Parts> parts_of_stages;
+    std::vector<plan::Parts> parts_of_stages;
     parts_of_stages.reserve(stages.size());
     for (const Stage& stage : stages) parts_of_stages.push_back(stage.parts.parts);
-    std::vector<build::OfferedFuel> offered;
+    std::vector<plan::OfferedFuel> offered;
     offered.reserve(fuels.size());
     for (const NamedFuel& fuel : fuels) offered.push_back(fuel.fuel);
-    const auto cells = build::stage_table(base, parts_of_stages, offered, calibrated);
+    const auto cells = plan::stage_table(base, parts_of_stages, offered, calibrated);
     for (std::size_t s = 0; s < stages.size(); ++s)
         for (std::size_t f = 0; f < fuels.size(); ++f) {
             const Stage& stage = stages[s];
             const NamedFuel& fuel = fuels[f];
-            const build::TableCell& cell = cells[s * fuels.size() + f];
+            const plan::TableCell& cell = cells[s * fuels.size() + f];
             if (cell.impossible) {
                 rows.push_back(impossible(stage, fuel, *cell.impossible, language));
                 continue;
@@ -396,11 +396,11 @@ Answer stage_table(Call& call) {
             const double gained = cell.power - (call.given(6) ? call.si(6) : 0.0);
             rows.push_back(
                 row(stage.name, fuel.name, cell.torque, cell.power, limited_by(cell.bite, stage.parts.names),
-                    time(cell.time_100_200, &build::Span::value), time(cell.time_60_130, &build::Span::value),
-                    time(cell.time_quarter_mile, &build::Span::value), stage.price,
+                    time(cell.time_100_200, &plan::Span::value), time(cell.time_60_130, &plan::Span::value),
+                    time(cell.time_quarter_mile, &plan::Span::value), stage.price,
                     gained > 0.0 ? Cell(stage.price / (gained / 1000.0)) : Cell(std::string("no gain")),
-                    cell.power_low, cell.power_high, time(cell.time_100_200, &build::Span::low),
-                    time(cell.time_100_200, &build::Span::high), cell.manifold_pressure, cell.spark_angle,
+                    cell.power_low, cell.power_high, time(cell.time_100_200, &plan::Span::low),
+                    time(cell.time_100_200, &plan::Span::high), cell.manifold_pressure, cell.spark_angle,
                     cell.power_speed));
         }
     return rows;

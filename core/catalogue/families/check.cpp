@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/power_check.hpp"
 #include "core/catalogue/engine_block.hpp"
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
 #include "core/injection/injector.hpp"
+#include "core/plan/power_check.hpp"
 #include "core/statistics/agreement.hpp"
 
 namespace pullsheet::catalogue::families {
@@ -101,15 +101,15 @@ const BlockSchema& evidence_schema() {
 }
 
 // A reading with its uncertainty, or the share of it that common practice trusts it by.
-std::optional<build::Reading> reading(const Block& block, std::string_view label, double usual_share) {
+std::optional<plan::Reading> reading(const Block& block, std::string_view label, double usual_share) {
     const auto value = block.find(label);
     if (!value) return std::nullopt;
-    return build::Reading{*value, block.uncertainty(label).value_or(usual_share * *value)};
+    return plan::Reading{*value, block.uncertainty(label).value_or(usual_share * *value)};
 }
 
 Answer power(Call& call) {
     const Block block = call.block(0);
-    build::PowerEvidence evidence;
+    plan::PowerEvidence evidence;
     evidence.rollers = reading(block, "rollers", 0.03);
     evidence.air_flow = reading(block, "air flow", 0.03);
     evidence.injector_duty = reading(block, "injector duty", 0.02);
@@ -118,7 +118,7 @@ Answer power(Call& call) {
     evidence.from = block.number("from");
     evidence.to = block.number("to");
     evidence.distance = block.number("distance");
-    build::PowerAssumptions assumptions;
+    plan::PowerAssumptions assumptions;
     if (call.given(1)) {
         const Block engine = call.block(1);
         assumptions.efficiency = {engine.number("efficiency"),
@@ -135,7 +135,7 @@ Answer power(Call& call) {
     assumptions.weather = road_weather(day);
     if (call.given(2)) {
         assumptions.vehicle = vehicle_from(call.block(2), "vehicle", call.language());
-        assumptions.road_uncertainty = build::usual_uncertainty(*assumptions.vehicle, assumptions.weather);
+        assumptions.road_uncertainty = plan::usual_uncertainty(*assumptions.vehicle, assumptions.weather);
     }
     const auto points = block.numbered("torque at # rpm");
     if (!points.empty()) {
@@ -147,7 +147,7 @@ Answer power(Call& call) {
         }
         assumptions.curve.emplace(speeds, torques);
     }
-    const auto found = build::power_check(evidence, assumptions, call.si(5));
+    const auto found = plan::power_check(evidence, assumptions, call.si(5));
     const auto& agreement = found.agreement;
     Rows rows;
     rows.push_back(consensus(agreement));
@@ -155,11 +155,11 @@ Answer power(Call& call) {
         const auto& witness = found.witnesses[i];
         std::string name;
         switch (witness.evidence) {
-            case build::Evidence::rollers: name = "rollers"; break;
-            case build::Evidence::air_flow: name = "air flow"; break;
-            case build::Evidence::injector_duty: name = "injector duty"; break;
-            case build::Evidence::road_time: name = "road time"; break;
-            case build::Evidence::trap_speed: name = "trap speed"; break;
+            case plan::Evidence::rollers: name = "rollers"; break;
+            case plan::Evidence::air_flow: name = "air flow"; break;
+            case plan::Evidence::injector_duty: name = "injector duty"; break;
+            case plan::Evidence::road_time: name = "road time"; break;
+            case plan::Evidence::trap_speed: name = "trap speed"; break;
         }
         rows.push_back(compared(name, witness.power, witness.uncertainty, agreement, i));
     }

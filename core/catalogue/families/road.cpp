@@ -2,13 +2,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/build/power_check.hpp"
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/reader.hpp"
 #include "core/catalogue/tyre_size.hpp"
 #include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
+#include "core/plan/power_check.hpp"
 #include "core/road/acceleration.hpp"
 #include "core/road/log.hpp"
 #include "core/road/tyre.hpp"
@@ -183,7 +183,7 @@ Answer log_power(Call& call) {
     options.heights = heights;
     options.half_width = call.si(5);
     if (call.given(6)) options.gear = static_cast<std::size_t>(call.si(6));
-    options.uncertainty = build::usual_uncertainty(car, day);
+    options.uncertainty = plan::usual_uncertainty(car, day);
     Rows rows;
     const auto powers = road::log_power(log.x, log.y, car, day, options);
     rows.reserve(powers.size());

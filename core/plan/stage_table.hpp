@@ -6,11 +6,11 @@
 #include <string>
 #include <vector>
 
-#include "core/build/limits.hpp"
 #include "core/cycle/knock.hpp"
+#include "core/plan/limits.hpp"
 #include "core/road/acceleration.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 /// What the shop measured on one stage and fuel, on its own rollers: the anchor of all that is predicted.
 struct MeasuredMap {
@@ -93,7 +93,7 @@ struct TableCell {
 cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured,
                                    const OfferedFuel& fuel);
 
-/// Predicts one stage on one fuel. At each of five speeds the hardware's limit (build::limits, with all parts
+/// Predicts one stage on one fuel. At each of five speeds the hardware's limit (plan::limits, with all parts
 /// in place) and the knock limit of the two-zone cycle (cycle::boost_limit, at the charge temperature the
 /// chain gives) are found together; the smaller holds. The brake efficiency comes from the cycle, which burns
 /// the dry air of the manifold; that water vapour slows knock a little is left out. Times by
@@ -114,4 +114,4 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
 std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages,
                                    std::span<const OfferedFuel> fuels, bool calibrated);
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

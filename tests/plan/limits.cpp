@@ -1,17 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/limits.hpp"
+#include "core/plan/limits.hpp"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 #include <iterator>
 
-#include "core/build/chain.hpp"
 #include "core/engine/power.hpp"
 #include "core/injection/injector.hpp"
-#include "tests/build/invented_build.hpp"
+#include "core/plan/chain.hpp"
+#include "tests/plan/invented_plan.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 namespace {
 
 // 300 kW at 330 g/kWh from four injectors at 85 % duty want 651.4015 cc/min each with a fuel of 745 kg/m³
@@ -350,4 +350,4 @@ TEST(LimitsErrors, AChargeColderThanTheCoolant) {
 }
 
 }  // namespace
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

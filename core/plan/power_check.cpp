@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/power_check.hpp"
+#include "core/plan/power_check.hpp"
 
 #include <Eigen/Core>
 #include <algorithm>
@@ -11,7 +11,7 @@
 #include "core/error.hpp"
 #include "core/injection/injector.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 namespace {
 
@@ -184,4 +184,4 @@ PowerCheck power_check(const PowerEvidence& evidence, const PowerAssumptions& as
     return result;
 }
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/stage_table.hpp"
+#include "core/plan/stage_table.hpp"
 
 #include <algorithm>
 #include <atomic>
@@ -9,9 +9,9 @@
 #include <thread>
 
 #include "core/air/moist_air.hpp"
-#include "core/build/chain.hpp"
+#include "core/plan/chain.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 namespace {
 
 /// Speeds of the predicted curve as shares of the redline.
@@ -383,4 +383,4 @@ std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts>
     return cells;
 }
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

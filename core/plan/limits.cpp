@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/limits.hpp"
+#include "core/plan/limits.hpp"
 
 #include <algorithm>
 #include <array>
@@ -8,10 +8,10 @@
 #include <map>
 #include <utility>
 
-#include "core/build/chain.hpp"
+#include "core/plan/chain.hpp"
 #include "core/solve.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 namespace {
 
@@ -373,4 +373,4 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
     return result;
 }
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

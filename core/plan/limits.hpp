@@ -5,9 +5,9 @@
 #include <optional>
 #include <vector>
 
-#include "core/build/operating_point.hpp"
+#include "core/plan/operating_point.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 /// Where the data of a part end before it gives out: it carries this much, and beyond it is not known.
 struct DataEnd {
@@ -59,4 +59,4 @@ struct Limits {
 Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, double speed,
               const Weather& weather = {}, std::optional<double> wanted = {});
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

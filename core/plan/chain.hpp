@@ -5,10 +5,10 @@
 #include <optional>
 #include <vector>
 
-#include "core/build/exhaust_side.hpp"
-#include "core/build/operating_point.hpp"
+#include "core/plan/exhaust_side.hpp"
+#include "core/plan/operating_point.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 /// The chain from power to hardware at one speed, made ready for many powers: what operating_point and limits
 /// have in common. It refers to its arguments, which must outlive it.
@@ -84,4 +84,4 @@ class Chain {
     std::size_t path_end_ = 0;                        // behind the last of these
 };
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

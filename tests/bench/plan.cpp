@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <benchmark/benchmark.h>
 
-#include "core/build/limits.hpp"
-#include "core/build/operating_point.hpp"
-#include "tests/build/invented_build.hpp"
+#include "core/plan/limits.hpp"
+#include "core/plan/operating_point.hpp"
+#include "tests/plan/invented_plan.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 namespace {
 
 void operating_point_without_parts(benchmark::State& state) {
@@ -30,4 +30,4 @@ void limits_of_ten_parts(benchmark::State& state) {
 BENCHMARK(limits_of_ten_parts)->Unit(benchmark::kMicrosecond);
 
 }  // namespace
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

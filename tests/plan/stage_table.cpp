@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/stage_table.hpp"
+#include "core/plan/stage_table.hpp"
 
 #include <gtest/gtest.h>
 
@@ -8,10 +8,10 @@
 #include <optional>
 #include <stdexcept>
 
-#include "tests/build/invented_build.hpp"
+#include "tests/plan/invented_plan.hpp"
 #include "tests/quantities.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 namespace {
 
 using tests::degree;
@@ -434,4 +434,4 @@ TEST(StageTableIdentities, ARedlineIsNeeded) {
 }
 
 }  // namespace
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

@@ -8,7 +8,7 @@
 #include "core/road/acceleration.hpp"
 #include "core/statistics/agreement.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 /// A value with its standard uncertainty (k = 1).
 struct Reading {
@@ -81,4 +81,4 @@ struct PowerCheck {
 PowerCheck power_check(const PowerEvidence& evidence, const PowerAssumptions& assumptions,
                        double confidence = 0.95);
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

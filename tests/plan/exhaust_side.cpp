@@ -1,15 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/exhaust_side.hpp"
+#include "core/plan/exhaust_side.hpp"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
-#include "core/build/chain.hpp"
-#include "core/build/limits.hpp"
-#include "tests/build/invented_build.hpp"
+#include "core/plan/chain.hpp"
+#include "core/plan/limits.hpp"
+#include "tests/plan/invented_plan.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 namespace {
 
 boost::Turbine invented_turbine(double square_centimetres) {
@@ -134,4 +134,4 @@ TEST(OperatingPointWarnings, ATurbineWithoutAnExhaustSystem) {
 }
 
 }  // namespace
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

@@ -13,7 +13,7 @@
 #include "core/injection/injector.hpp"
 #include "core/injection/pump.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 /// What an operating point needs to know of a four-stroke engine.
 struct Engine {
@@ -149,4 +149,4 @@ using Part = std::variant<Injectors, Pump, HighPressurePump, Compressor, ChargeC
 /// system and one boost control; any number of the rest. A turbine wants a compressor.
 using Parts = std::vector<Part>;
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

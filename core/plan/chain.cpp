@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/chain.hpp"
+#include "core/plan/chain.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,7 +14,7 @@
 #include "core/injection/pump.hpp"
 #include "core/solve.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 namespace {
 
@@ -572,4 +572,4 @@ std::optional<double> Chain::excess(std::size_t part, const OperatingPoint& poin
     return outside;
 }
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

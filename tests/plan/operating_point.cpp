@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/operating_point.hpp"
+#include "core/plan/operating_point.hpp"
 
 #include <gtest/gtest.h>
 
@@ -11,9 +11,9 @@
 #include "core/engine/air_flow.hpp"
 #include "core/engine/power.hpp"
 #include "core/fuel/stoichiometry.hpp"
-#include "tests/build/invented_build.hpp"
+#include "tests/plan/invented_plan.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 namespace {
 
 Engine plain_engine() {
@@ -310,4 +310,4 @@ TEST(OperatingPointErrors, ImpossibleNumbers) {
 }
 
 }  // namespace
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

@@ -3,9 +3,9 @@
 
 #include <optional>
 
-#include "core/build/parts.hpp"
+#include "core/plan/parts.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 /// The parts of a build that the exhaust gas meets, and what sets the boost. It refers to the parts, which
 /// must outlive it.
@@ -49,4 +49,4 @@ class ExhaustSide {
     const BoostControl* control_ = nullptr;
 };
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

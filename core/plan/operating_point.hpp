@@ -3,11 +3,11 @@
 
 #include <vector>
 
-#include "core/build/parts.hpp"
 #include "core/error.hpp"
 #include "core/fuel/fuel.hpp"
+#include "core/plan/parts.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 /// How much is asked of a part and what it has, in the measure in which it gives out first.
 struct PartLoad {
@@ -75,4 +75,4 @@ struct OperatingPoint {
 OperatingPoint operating_point(const Engine& engine, const fuel::Fuel& fuel, double power, double speed,
                                const Weather& weather = {}, const Parts& parts = {});
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include "core/build/parts.hpp"
 #include "core/fuel/fuel.hpp"
+#include "core/plan/parts.hpp"
 #include "tests/boost/invented_map.hpp"
 #include "tests/quantities.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 inline const fuel::Fuel gasoline{};
 inline const fuel::Fuel e85{0.85};
@@ -57,4 +57,4 @@ inline Parts invented_parts() {
             EngineStrength{.max_power = {}, .max_torque = 640.0, .max_bmep = 42e5}};
 }
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

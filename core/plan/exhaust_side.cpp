@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/exhaust_side.hpp"
+#include "core/plan/exhaust_side.hpp"
 
 #include <cmath>
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 
 ExhaustSide::ExhaustSide(const Parts& parts) {
     const auto take = [](const auto*& place, const auto* part, const char* name) {
@@ -73,4 +73,4 @@ ExhaustSide::State ExhaustSide::state(const boost::GasStream& stream, double amb
     return {shut(stream, ambient_pressure, shaft_speed), true};
 }
 
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/build/power_check.hpp"
+#include "core/plan/power_check.hpp"
 
 #include <gtest/gtest.h>
 
@@ -14,7 +14,7 @@
 #include "core/fuel/fuel.hpp"
 #include "tests/quantities.hpp"
 
-namespace pullsheet::build {
+namespace pullsheet::plan {
 namespace {
 
 using tests::rpm;
@@ -266,4 +266,4 @@ TEST(PowerCheckErrors, SayWhy) {
 }
 
 }  // namespace
-}  // namespace pullsheet::build
+}  // namespace pullsheet::plan
