@@ -3,8 +3,8 @@
 
 #include <cmath>
 
-#include "core/checks.hpp"
 #include "core/constants.hpp"
+#include "core/error.hpp"
 #include "core/solve.hpp"
 
 namespace pullsheet::boost {
@@ -116,9 +116,9 @@ class Stage {
           stream_(stream),
           nozzles_{stream.temperature, outlet_pressure, turbine.nozzles, stream.gas} {
         require_turbine(turbine);
-        static constexpr Checks checks(
-            {{"gas_flow", positive}, {"gas_temperature", positive}, {"outlet_pressure", positive}});
-        checks(stream.flow, stream.temperature, outlet_pressure);
+        require("gas_flow", stream.flow, positive);
+        require("gas_temperature", stream.temperature, positive);
+        require("outlet_pressure", outlet_pressure, positive);
         if (turbine.wheel_diameter && shaft_speed)
             tip_speed_ = 0.5 * *turbine.wheel_diameter * require("shaft_speed", *shaft_speed, positive);
     }
@@ -196,9 +196,9 @@ Nozzles checked_nozzles(double gas_temperature, double outlet_pressure, double n
 
 /// Power of an expansion into a vacuum, W.
 double greatest_power(double gas_flow, double gas_temperature, double efficiency, Gas gas) {
-    static constexpr Checks checks(
-        {{"gas_flow", positive}, {"gas_temperature", positive}, {"turbine_efficiency", some_share}});
-    checks(gas_flow, gas_temperature, efficiency);
+    require("gas_flow", gas_flow, positive);
+    require("gas_temperature", gas_temperature, positive);
+    require("turbine_efficiency", efficiency, some_share);
     return gas_flow * gas.heat_capacity * gas_temperature * efficiency;
 }
 
@@ -259,21 +259,19 @@ double turbine_pressure_ratio(double gas_flow, double gas_temperature, double co
 
 double blade_speed_ratio(double diameter, double shaft_speed, double gas_temperature, double pressure_ratio,
                          Gas gas) {
-    static constexpr Checks checks({{"diameter", positive},
-                                    {"shaft_speed", not_negative},
-                                    {"gas_temperature", positive},
-                                    {"pressure_ratio", really_expanding}});
-    checks(diameter, shaft_speed, gas_temperature, pressure_ratio);
+    require("diameter", diameter, positive);
+    require("shaft_speed", shaft_speed, not_negative);
+    require("gas_temperature", gas_temperature, positive);
+    require("pressure_ratio", pressure_ratio, really_expanding);
     const double ideal = ideal_share(pressure_ratio, gas);
     return 0.5 * diameter * shaft_speed / std::sqrt(2.0 * gas.heat_capacity * gas_temperature * ideal);
 }
 
 double turbine_efficiency(double blade_speed_ratio, double peak_efficiency,
                           double optimum_blade_speed_ratio) {
-    static constexpr Checks checks({{"blade_speed_ratio", not_negative},
-                                    {"peak_efficiency", some_share},
-                                    {"optimum_blade_speed_ratio", blade_speed_ratios}});
-    checks(blade_speed_ratio, peak_efficiency, optimum_blade_speed_ratio);
+    require("blade_speed_ratio", blade_speed_ratio, not_negative);
+    require("peak_efficiency", peak_efficiency, some_share);
+    require("optimum_blade_speed_ratio", optimum_blade_speed_ratio, blade_speed_ratios);
     const double off = blade_speed_ratio / optimum_blade_speed_ratio - 1.0;
     return std::fmax(peak_efficiency * (1.0 - off * off),
                      std::fmin(lowest_turbine_efficiency, peak_efficiency));
@@ -286,12 +284,10 @@ std::vector<Warning> expansion_warnings(double pressure_ratio) {
 }
 
 void require_turbine(const Turbine& turbine) {
-    static constexpr Checks checks({{"effective_area", positive},
-                                    {"turbine_efficiency", some_share},
-                                    {"pulse_amplitude", unit_share},
-                                    {"optimum_blade_speed_ratio", blade_speed_ratios}});
-    checks(turbine.effective_area, turbine.efficiency, turbine.pulse_amplitude,
-           turbine.optimum_blade_speed_ratio);
+    require("effective_area", turbine.effective_area, positive);
+    require("turbine_efficiency", turbine.efficiency, some_share);
+    require("pulse_amplitude", turbine.pulse_amplitude, unit_share);
+    require("optimum_blade_speed_ratio", turbine.optimum_blade_speed_ratio, blade_speed_ratios);
     require_whole("nozzles", turbine.nozzles, nozzle_counts);
     require_whole("count", turbine.count, {1.0, 4.0});
     if (turbine.wastegate_area) require("wastegate_area", *turbine.wastegate_area, not_negative);

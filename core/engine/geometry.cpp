@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/engine/geometry.hpp"
 
-#include "core/checks.hpp"
 #include "core/constants.hpp"
+#include "core/error.hpp"
 
 namespace pullsheet::engine {
 
@@ -22,14 +22,13 @@ double displacement(double bore, double stroke, double cylinders) {
 
 double compression_ratio(double bore, double stroke, double chamber_volume, double gasket_bore,
                          double gasket_thickness, double deck_clearance, double piston_volume) {
-    static constexpr Checks checks({{"bore", positive},
-                                    {"stroke", positive},
-                                    {"chamber_volume", not_negative},
-                                    {"gasket_bore", positive},
-                                    {"gasket_thickness", not_negative},
-                                    {"deck_clearance", finite},
-                                    {"piston_volume", finite}});
-    checks(bore, stroke, chamber_volume, gasket_bore, gasket_thickness, deck_clearance, piston_volume);
+    require("bore", bore, positive);
+    require("stroke", stroke, positive);
+    require("chamber_volume", chamber_volume, not_negative);
+    require("gasket_bore", gasket_bore, positive);
+    require("gasket_thickness", gasket_thickness, not_negative);
+    require("deck_clearance", deck_clearance, finite);
+    require("piston_volume", piston_volume, finite);
     const double clearance =
         chamber_volume + disc(gasket_bore, gasket_thickness) + disc(bore, deck_clearance) + piston_volume;
     if (!(clearance > 0.0))

@@ -66,8 +66,8 @@ double latent_heat(const Fuel& fuel) {
 }
 
 double flow(double power, const Fuel& fuel, double efficiency) {
-    static constexpr Checks checks({{"power", not_negative}, {"efficiency", possible::efficiency}});
-    checks(power, efficiency);
+    require("power", power, not_negative);
+    require("efficiency", efficiency, possible::efficiency);
     return power / (efficiency * heating_value(fuel));
 }
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include "core/checks.hpp"
 #include "core/constants.hpp"
 #include "core/error.hpp"
 #include "core/fuel/ethanol_density.hpp"
@@ -67,17 +66,15 @@ inline constexpr Interval efficiency{0.15, 0.45};
 /// Throws InvalidArgument naming the field ("ethanol_share", "hydrogen_per_carbon", "density", …) if a number
 /// of the fuel is impossible or not a number.
 inline void require_possible(const Fuel& fuel) {
-    static constexpr Checks checks({{"ethanol_share", unit_share},
-                                    {"hydrogen_per_carbon", possible::hydrogen_per_carbon},
-                                    {"density", possible::density},
-                                    {"heating_value", possible::heating_value},
-                                    {"latent_heat", possible::latent_heat},
-                                    {"molar_mass", possible::molar_mass},
-                                    {"RON", possible::octane},
-                                    {"MON", possible::octane}});
     const Gasoline& g = fuel.gasoline;
-    checks(fuel.ethanol_share, g.hydrogen_per_carbon, g.density, g.heating_value, g.latent_heat, g.molar_mass,
-           g.ron, g.mon);
+    require("ethanol_share", fuel.ethanol_share, unit_share);
+    require("hydrogen_per_carbon", g.hydrogen_per_carbon, possible::hydrogen_per_carbon);
+    require("density", g.density, possible::density);
+    require("heating_value", g.heating_value, possible::heating_value);
+    require("latent_heat", g.latent_heat, possible::latent_heat);
+    require("molar_mass", g.molar_mass, possible::molar_mass);
+    require("RON", g.ron, possible::octane);
+    require("MON", g.mon, possible::octane);
 }
 
 /// Hydrogen atoms for each carbon atom of a hydrocarbon; carbon_share 0.749…0.9597 by mass, the rest

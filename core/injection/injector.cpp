@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "core/checks.hpp"
+#include "core/error.hpp"
 
 namespace pullsheet::injection {
 
@@ -23,13 +23,11 @@ double injector_flow(double rated_flow, double rated_pressure, double fuel_press
 
 double injector_duty(double fuel_flow, double count, double flow, const fuel::Fuel& fuel,
                      const std::optional<double>& speed, double dead_time) {
-    static constexpr Checks checks({{"fuel_flow", not_negative},
-                                    {"injector_flow", positive},
-                                    {"count", possible::count},
-                                    {"dead_time", possible::dead_time},
-                                    {"speed", positive}});
-    checks(fuel_flow, flow, count, dead_time, speed.value_or(1.0));
-    require_whole("count", count);
+    require("fuel_flow", fuel_flow, not_negative);
+    require("injector_flow", flow, positive);
+    require_whole("count", count, possible::count);
+    require("dead_time", dead_time, possible::dead_time);
+    require("speed", speed.value_or(1.0), positive);
     if (!speed && dead_time > 0.0) throw InvalidArgument("speed", Reason::speed_needed);
     constexpr double cycles_per_radian = 1.0 / (4.0 * pi);
     return fuel_flow / (flow * count * fuel::density(fuel)) +
@@ -42,20 +40,17 @@ std::vector<Warning> duty_warnings(double duty) {
 }
 
 double injector_size(double fuel_flow, double count, double max_duty, const fuel::Fuel& fuel) {
-    static constexpr Checks checks(
-        {{"fuel_flow", not_negative}, {"count", possible::count}, {"largest_duty", possible::duty}});
-    checks(fuel_flow, count, max_duty);
-    require_whole("count", count);
+    require("fuel_flow", fuel_flow, not_negative);
+    require_whole("count", count, possible::count);
+    require("largest_duty", max_duty, possible::duty);
     return fuel_flow / (count * max_duty * fuel::density(fuel));
 }
 
 double injector_power(double flow, double count, double max_duty, const fuel::Fuel& fuel, double efficiency) {
-    static constexpr Checks checks({{"largest_duty", possible::duty},
-                                    {"efficiency", fuel::possible::efficiency},
-                                    {"injector_flow", positive},
-                                    {"count", possible::count}});
-    checks(max_duty, efficiency, flow, count);
-    require_whole("count", count);
+    require("largest_duty", max_duty, possible::duty);
+    require("efficiency", efficiency, fuel::possible::efficiency);
+    require("injector_flow", flow, positive);
+    require_whole("count", count, possible::count);
     return flow * count * fuel::density(fuel) * max_duty * fuel::heating_value(fuel) * efficiency;
 }
 
