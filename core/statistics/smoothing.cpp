@@ -1,41 +1,30 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/statistics/smoothing.hpp"
 
+#include <Eigen/QR>
 #include <algorithm>
 #include <cmath>
 #include <optional>
-#include <utility>
-
-#include "core/statistics/reflections.hpp"
 
 namespace pullsheet::statistics {
 
 namespace {
 
-// Legendre polynomials as a basis: well conditioned for any window. Returns the value or a derivative of each
-// at u in [−1, 1].
-Eigen::VectorXd legendre(double u, std::size_t order, std::size_t derivative) {
+// The Legendre polynomials of the degrees 0 … order at u in [−1, 1]: a basis that is well conditioned for any
+// window.
+Eigen::VectorXd legendre(double u, std::size_t order) {
     const auto terms = static_cast<Eigen::Index>(order + 1);
-    // Column d: the d-th derivative of each polynomial.
-    Eigen::MatrixXd p = Eigen::MatrixXd::Zero(terms, static_cast<Eigen::Index>(derivative + 1));
-    for (Eigen::Index d = 0; d < p.cols(); ++d) {
-        for (Eigen::Index k = 0; k < terms; ++k) {
-            const auto n = static_cast<double>(k);
-            if (k == 0) {
-                p(k, d) = d == 0 ? 1.0 : 0.0;
-            } else if (k == 1) {
-                p(k, d) = d == 0 ? u : (d == 1 ? 1.0 : 0.0);
-            } else {
-                // n P_n = (2n − 1) u P_(n−1) − (n − 1) P_(n−2), differentiated d times.
-                const double of_lower = d > 0 ? static_cast<double>(d) * p(k - 1, d - 1) : 0.0;
-                p(k, d) = ((2.0 * n - 1.0) * (u * p(k - 1, d) + of_lower) - (n - 1.0) * p(k - 2, d)) / n;
-            }
-        }
+    Eigen::VectorXd p = Eigen::VectorXd::Ones(terms);
+    if (terms > 1) p(1) = u;
+    for (Eigen::Index k = 2; k < terms; ++k) {
+        const auto n = static_cast<double>(k);
+        // Recurrence of Bonnet: n P_n = (2n − 1) u P_(n−1) − (n − 1) P_(n−2).
+        p(k) = ((2.0 * n - 1.0) * (u * p(k - 1)) - (n - 1.0) * p(k - 2)) / n;
     }
-    return p.col(p.cols() - 1);
+    return p;
 }
 
-// The fit of a polynomial to those rows of a window that hold a number.
+// The least-squares fit of a polynomial to those rows of a window that hold a number.
 class WindowFit {
   public:
     WindowFit(const std::vector<std::size_t>& rows, std::size_t window, std::size_t order)
@@ -44,46 +33,37 @@ class WindowFit {
           order_(order),
           qr_(design(rows)) {}
 
-    // The polynomial through `values` of the rows, as multiples of the Legendre polynomials.
+    // The polynomial fitted to `values` of the rows: its coefficients in the Legendre basis.
     Eigen::VectorXd fitted(std::span<const double> values) const {
-        return least_squares_solution(
-            qr_, Eigen::Map<const Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size())));
+        return qr_.solve(
+            Eigen::Map<const Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size())));
     }
     // Its value at a row.
     double value(const Eigen::VectorXd& polynomial, std::size_t position) const {
-        return legendre(scaled(position), order_, 0).dot(polynomial);
+        return basis_at(position).dot(polynomial);
     }
 
-    // What the values of the rows are multiplied by to give the polynomial, or a derivative of it, at a row.
-    std::vector<double> weights(std::size_t derivative, std::size_t position) const {
-        // The fit is b = P R⁻¹ Qᵀ y, and what is wanted is vᵀb = (Q R⁻ᵀ Pᵀ v)ᵀ y.
-        const auto terms = static_cast<Eigen::Index>(order_ + 1);
-        const Eigen::VectorXd wanted =
-            legendre(scaled(position), order_, derivative) / std::pow(half_, static_cast<double>(derivative));
-        Eigen::VectorXd weight = Eigen::VectorXd::Zero(qr_.rows());
-        const Eigen::VectorXd pivoted = qr_.colsPermutation().transpose() * wanted;
-        weight.head(terms) = qr_.matrixR()
-                                 .topLeftCorner(terms, terms)
-                                 .triangularView<Eigen::Upper>()
-                                 .transpose()
-                                 .solve(pivoted);
-        weight = q_times(qr_, std::move(weight));
+    // The weights by which the values of the rows are multiplied to give the polynomial's value at a row.
+    std::vector<double> weights(std::size_t position) const {
+        const Eigen::VectorXd weight = qr_.transpose().solve(basis_at(position));
         return {weight.begin(), weight.end()};
     }
 
   private:
-    double scaled(std::size_t row) const { return (static_cast<double>(row) - middle_) / half_; }
+    Eigen::VectorXd basis_at(std::size_t row) const {
+        return legendre((static_cast<double>(row) - middle_) / half_, order_);
+    }
     Eigen::MatrixXd design(const std::vector<std::size_t>& rows) const {
         Eigen::MatrixXd matrix(static_cast<Eigen::Index>(rows.size()), static_cast<Eigen::Index>(order_ + 1));
         for (std::size_t i = 0; i < rows.size(); ++i)
-            matrix.row(static_cast<Eigen::Index>(i)) = legendre(scaled(rows[i]), order_, 0).transpose();
+            matrix.row(static_cast<Eigen::Index>(i)) = basis_at(rows[i]).transpose();
         return matrix;
     }
 
     double middle_;
     double half_;
     std::size_t order_;
-    PivotedQr qr_;
+    Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr_;
 };
 
 std::vector<std::size_t> all_rows(std::size_t window) {
@@ -127,13 +107,6 @@ void refuse_too_long(std::span<const double> y, std::size_t width, std::size_t o
 
 }  // namespace
 
-std::vector<double> savitzky_golay_weights(std::size_t window, std::size_t order, std::size_t derivative,
-                                           std::size_t position) {
-    require("order", static_cast<double>(order), {0.0, static_cast<double>(highest_smoothing_order)});
-    whole_odd_window(static_cast<double>(window), order, window);
-    return WindowFit(all_rows(window), window, order).weights(derivative, position);
-}
-
 Smoothed smooth(std::span<const double> values, double window, double order) {
     require("order", order, {0.0, static_cast<double>(highest_smoothing_order)});
     if (order != std::floor(order)) throw InvalidArgument("order", Reason::not_whole, {{order}});
@@ -157,7 +130,7 @@ Smoothed smooth(std::span<const double> values, double window, double order) {
     const std::size_t half = width / 2;
     refuse_too_long(y, width, degree);
     const WindowFit full(all_rows(width), width, degree);
-    const std::vector<double> centre = full.weights(0, half);
+    const std::vector<double> centre = full.weights(half);
     // The rows of an end share one window, and with it one polynomial.
     std::optional<WindowFit> fit;
     Eigen::VectorXd polynomial;

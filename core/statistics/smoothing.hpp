@@ -12,14 +12,6 @@ namespace pullsheet::statistics {
 /// The highest polynomial order a smoothing takes; above it a polynomial swings more than it smooths.
 inline constexpr std::size_t highest_smoothing_order = 6;
 
-/// The weights by which the values of a window of equally spaced rows are multiplied to give the value of the
-/// fitted polynomial at row `position` of the window (counted from 0), or its derivative (`derivative` = 1, 2
-/// …, for a spacing of 1). Savitzky & Golay (Smoothing and differentiation of data by simplified least
-/// squares procedures, Anal. Chem. 36, 1964), by a QR decomposition (Eigen) instead of the printed tables.
-/// `window` is odd and above `order`. Throws InvalidArgument("window" or "order").
-std::vector<double> savitzky_golay_weights(std::size_t window, std::size_t order, std::size_t derivative,
-                                           std::size_t position);
-
 /// A smoothed column.
 struct Smoothed {
     std::vector<double> values;  ///< as many rows as there are between the first and the last number given
@@ -29,7 +21,9 @@ struct Smoothed {
 };
 
 /// Smooths equally spaced `values` (any unit) by a polynomial of `order` (0 … 6) fitted to each `window` of
-/// rows (odd, above `order`, at most the number of rows). The rows closer to an end than half a window take
+/// rows (odd, above `order`, at most the number of rows): the filter of Savitzky & Golay (Smoothing and
+/// differentiation of data by simplified least squares procedures, Anal. Chem. 36, 1964), by a QR
+/// decomposition (Eigen) in place of the printed tables. The rows closer to an end than half a window take
 /// their values from the polynomial of the first or last window. Rows without a number (NaN) at the ends are
 /// left out; between numbers they are filled from the polynomial through their neighbours, and that is said.
 /// `order` and `window` are doubles as they come from a cell. Throws InvalidArgument("window",

@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "core/error.hpp"
-#include "core/statistics/least_squares.hpp"
 #include "core/statistics/smoothing.hpp"
+#include "tests/statistics/polynomial_fit.hpp"
 #include "tests/statistics/pseudo_noise.hpp"
 
 namespace pullsheet::statistics {
@@ -34,12 +34,35 @@ TEST(SavitzkyGolay1964, LocalPolynomialOnEvenGrid) {
     for (const std::size_t order : {2U, 3U}) {
         const LocalFit fit = local_polynomial(x, y, x, 0.0701, order);  // 15 rows
         const Smoothed smoothed = smooth(y, 15.0, static_cast<double>(order));
-        const auto slope = savitzky_golay_weights(15, order, 1, 7);
+        const std::vector<double> rows{-7, -6, -5, -4, -3, -2, -1, 0, 1, 2, 3, 4, 5, 6, 7};
         for (std::size_t i = 7; i + 7 < x.size(); ++i) {
             EXPECT_NEAR(fit.value[i], smoothed.values[i], 1e-8);
-            double derivative = 0.0;
-            for (std::size_t k = 0; k < 15; ++k) derivative += slope[k] * y[i - 7 + k] / 0.01;
-            EXPECT_NEAR(fit.derivative[i], derivative, 1e-6);
+            const std::vector<double> window(&y[i - 7], &y[i - 7] + 15);
+            const Eigen::VectorXd exact = tests::polynomial_fit(rows, window, static_cast<int>(order));
+            EXPECT_NEAR(fit.derivative[i], exact(1) / 0.01, 1e-6);
+        }
+    }
+}
+
+// Convolution integers of the first derivative: norm; from left to right. Each is what a value of one in its
+// row contributes.
+TEST(SavitzkyGolay1964, DerivativeTables) {
+    struct Table {
+        std::size_t order;
+        double norm;
+        std::vector<double> integers;
+    };
+    for (const auto& [order, norm, integers] :
+         {Table{2, 10, {-2, -1, 0, 1, 2}}, Table{2, 28, {-3, -2, -1, 0, 1, 2, 3}},
+          Table{3, 12, {1, -8, 0, 8, -1}}}) {
+        std::vector<double> x;
+        for (std::size_t i = 0; i < integers.size(); ++i) x.push_back(static_cast<double>(i));
+        const double middle = 0.5 * x.back();
+        for (std::size_t i = 0; i < x.size(); ++i) {
+            std::vector<double> impulse(x.size(), 0.0);
+            impulse[i] = 1.0;
+            const LocalFit fit = local_polynomial(x, impulse, std::vector{middle}, middle, order);
+            EXPECT_NEAR(fit.derivative[0] * norm, integers[i], 1e-11) << order << " " << i;
         }
     }
 }
@@ -61,9 +84,9 @@ TEST(LocalPolynomialIdentities, AgreesWithQr) {
             v.push_back(y[k]);
         }
         ASSERT_GE(u.size(), 4U);
-        const LinearFit exact = polynomial_fit(u, v, 2);
-        EXPECT_NEAR(fit.value[i], exact.coefficients(0), 1e-8);
-        EXPECT_NEAR(fit.derivative[i], exact.coefficients(1), 1e-6);
+        const Eigen::VectorXd exact = tests::polynomial_fit(u, v, 2);
+        EXPECT_NEAR(fit.value[i], exact(0), 1e-8);
+        EXPECT_NEAR(fit.derivative[i], exact(1), 1e-6);
     }
 }
 
