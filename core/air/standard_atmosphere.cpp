@@ -30,11 +30,6 @@ double standard_pressure(double altitude) {
            std::pow(standard_temperature(altitude) / sea_level_temperature, pressure_exponent);
 }
 
-double standard_density(double altitude) {
-    return sea_level_density *
-           std::pow(standard_temperature(altitude) / sea_level_temperature, density_exponent);
-}
-
 double pressure_altitude(double pressure) {
     require("pressure", pressure, possible::altitude_pressure);
     return altitude_at(std::pow(pressure / standard::sea_level_pressure, 1.0 / pressure_exponent));

@@ -41,9 +41,6 @@ double standard_temperature(double altitude);
 /// altitude is greater than geopotential by 0.6 m at 2000 m, which is 6 Pa.
 double standard_pressure(double altitude);
 
-/// Density of the standard atmosphere, kg/m³; altitude as for standard_temperature. ISO 2533:1975.
-double standard_density(double altitude);
-
 /// Geopotential altitude, m, at which the standard atmosphere has the pressure, in Pa, possible 22 632 …
 /// 177 700, established 22 632 … 127 780. ISO 2533:1975.
 double pressure_altitude(double pressure);

@@ -64,14 +64,6 @@ double compressor_power(double air_flow, double inlet_temperature, double pressu
     return air_flow * gas.heat_capacity * (outlet_temperature - inlet_temperature);
 }
 
-double isentropic_from_polytropic(double pressure_ratio, double polytropic_efficiency, Gas gas) {
-    require("pressure_ratio", pressure_ratio, really_compressing);
-    require("polytropic_efficiency", polytropic_efficiency, efficiencies);
-    const double exponent = (gas.heat_capacity_ratio - 1.0) / gas.heat_capacity_ratio;
-    return isentropic_rise(pressure_ratio, gas) /
-           std::expm1(std::log(pressure_ratio) * exponent / polytropic_efficiency);
-}
-
 double corrected_flow(double air_flow, double inlet_temperature, double inlet_pressure, Reference reference) {
     require("air_flow", air_flow, not_negative);
     require("inlet_temperature", inlet_temperature, positive);

@@ -37,11 +37,6 @@ double compressor_efficiency(double inlet_temperature, double outlet_temperature
 double compressor_power(double air_flow, double inlet_temperature, double pressure_ratio, double efficiency,
                         Gas gas = compressed_air);
 
-/// Isentropic efficiency for a polytropic (small-stage) efficiency, both shares, at `pressure_ratio` > 1.
-/// Source: Dixon & Hall 2014, ch. 1.
-double isentropic_from_polytropic(double pressure_ratio, double polytropic_efficiency,
-                                  Gas gas = compressed_air);
-
 /// The state in which a compressor map gives its flow and speed. Maps differ: 25 °C and 100 kPa are common
 /// with turbochargers, 15 °C and 101.325 kPa (ISO 2533) with aircraft, 85 °F and 28.4 inHg in older American
 /// maps.

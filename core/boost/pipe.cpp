@@ -117,10 +117,4 @@ PipeFlow pipe_flow(double air_flow, const Pipe& pipe, double temperature, double
     return flow;
 }
 
-double pipe_pressure_loss(double air_flow, double diameter, double length, double temperature,
-                          double pressure, double loss_coefficient, double roughness) {
-    return pipe_flow(air_flow, {diameter, length, loss_coefficient, roughness}, temperature, pressure)
-        .pressure_loss;
-}
-
 }  // namespace pullsheet::boost

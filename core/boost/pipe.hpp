@@ -62,8 +62,4 @@ PipeFlow pipe_flow(double air_flow, const Pipe& pipe, double temperature, double
 PipeFlow pipe_flow_unbounded(double air_flow, const Pipe& pipe, double temperature, double pressure,
                              PipeGas gas = {});
 
-/// The pressure loss alone, Pa. Arguments and errors as for pipe_flow.
-double pipe_pressure_loss(double air_flow, double diameter, double length, double temperature,
-                          double pressure, double loss_coefficient = 0.0, double roughness = 1.5e-6);
-
 }  // namespace pullsheet::boost

@@ -290,11 +290,4 @@ std::string_view quantity_name(Quantity quantity) {
     return "number";
 }
 
-bool has_units(Quantity quantity) {
-    const Quantity wanted = unit_quantity(quantity);
-    return quantity != Quantity::share && std::any_of(std::begin(rows), std::end(rows), [&](const Row& row) {
-               return row.unit.quantity == wanted;
-           });
-}
-
 }  // namespace pullsheet::catalogue

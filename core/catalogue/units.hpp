@@ -45,7 +45,4 @@ std::vector<std::string_view> unit_symbols(Quantity quantity);
 /// The name of the quantity in plain words ("mass flow").
 std::string_view quantity_name(Quantity quantity);
 
-/// True if a result of this quantity can be asked for in a unit.
-bool has_units(Quantity quantity);
-
 }  // namespace pullsheet::catalogue

@@ -67,17 +67,8 @@ struct Polynomial {
 /// 1993, and its successors), 200 … 6000 K. All as distributed with Cantera (gri30.yaml, nasa_gas.yaml).
 const Polynomial& polynomial(Species species);
 
-/// Molar heat capacity at constant pressure, J/(mol·K); temperature in K.
-inline double molar_heat_capacity(Species species, double temperature) {
-    return molar_gas_constant * polynomial(species).heat_capacity(temperature);
-}
 /// Molar enthalpy including that of formation (zero for the elements at 298.15 K), J/mol; temperature in K.
 inline double molar_enthalpy(Species species, double temperature) {
     return molar_gas_constant * polynomial(species).enthalpy(temperature);
 }
-/// Molar entropy at one atmosphere, J/(mol·K); temperature in K.
-inline double molar_entropy(Species species, double temperature) {
-    return molar_gas_constant * polynomial(species).entropy(temperature);
-}
-
 }  // namespace pullsheet::cycle

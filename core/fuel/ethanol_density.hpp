@@ -66,14 +66,6 @@ inline constexpr double reference_temperature = zero_celsius + 20.0;
 
 }  // namespace oiml_r22
 
-/// Density of a mixture of ethanol and water, kg/m³; ethanol_mass 0…1 by mass, temperature in K.
-/// OIML R 22 (1975), general formula with 54 coefficients; −20 … 40 °C where the mixture is liquid. Not
-/// checked: outside that range the polynomial is merely evaluated.
-constexpr double ethanol_water_density(double ethanol_mass, double temperature) {
-    return oiml_r22::polynomial(oiml_r22::in_temperature(ethanol_mass),
-                                temperature - oiml_r22::reference_temperature);
-}
-
 /// Density of pure ethanol, kg/m³; temperature in K. OIML R 22 (1975) at a mass share of one, −20 … 40 °C.
 /// The polynomial bends away soon beyond that range; there the volume goes on in a straight line from the
 /// range's end.

@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "core/error.hpp"
 #include "core/fuel/fuel.hpp"
 
 namespace pullsheet::fuel {

@@ -1,12 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include "core/error.hpp"
-
 namespace pullsheet::fuel {
-
-/// Densities at 15 °C for which table 54B was established, kg/m³.
-inline constexpr Interval established_product_density{653.0, 1075.0};
 
 /// Coefficient of thermal expansion at 15 °C of a petroleum product, 1/K; density in kg/m³ at 15 °C.
 /// API MPMS chapter 11.1 (1980) / ASTM D1250, table 54B: gasoline below 770.5, transition zone below 787.5,

@@ -76,10 +76,6 @@ double speed_in_gear(const Vehicle& vehicle, std::size_t gear, double engine_spe
     return engine_speed * vehicle.rolling_radius / overall_ratio(vehicle, gear);
 }
 
-double engine_speed_in_gear(const Vehicle& vehicle, std::size_t gear, double speed) {
-    return speed * overall_ratio(vehicle, gear) / vehicle.rolling_radius;
-}
-
 double effective_mass(const Vehicle& vehicle, std::size_t gear) {
     const double ratio = gear == 0 ? 0.0 : overall_ratio(vehicle, gear);
     return vehicle.mass + (4.0 * vehicle.wheel_inertia + vehicle.engine_inertia * ratio * ratio) /

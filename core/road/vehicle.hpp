@@ -68,9 +68,6 @@ double overall_ratio(const Vehicle& vehicle, std::size_t gear);
 /// Road speed, m/s, at an engine speed, rad/s, in a gear (1 … n) without slip: v = ω r / i.
 double speed_in_gear(const Vehicle& vehicle, std::size_t gear, double engine_speed);
 
-/// Engine speed, rad/s, at a road speed, m/s, in a gear (1 … n) without slip.
-double engine_speed_in_gear(const Vehicle& vehicle, std::size_t gear, double speed);
-
 /// Mass that the driving force has to accelerate in a gear, kg: m + (4 I_wheel + I_engine i²)/r². Gear 0:
 /// clutch open, wheels only. Gillespie, Fundamentals of Vehicle Dynamics (1992), eq. 2-9.
 double effective_mass(const Vehicle& vehicle, std::size_t gear);

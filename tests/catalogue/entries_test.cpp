@@ -45,7 +45,7 @@ void expect_range(std::string_view where, Interval range, const std::optional<In
 
 void expect_unit(std::string_view where, Quantity quantity, std::string_view unit) {
     if (quantity == Quantity::share && unit == "%") return;  // a column of a table may say so
-    if (!has_units(quantity)) {
+    if (!sample::has_units(quantity)) {
         EXPECT_TRUE(unit.empty()) << where << ": a plain number has no unit";
         return;
     }
@@ -137,7 +137,7 @@ TEST_P(Entries, ResultHasItsUnit) {
         expect_unit("result", result.quantity, result.unit);
         const bool takes_unit =
             !function().parameters.empty() && function().parameters.back().kind == Kind::unit;
-        EXPECT_EQ(takes_unit, has_units(result.quantity) && !function().takes_list());
+        EXPECT_EQ(takes_unit, sample::has_units(result.quantity) && !function().takes_list());
     }
     if (result.kind == ResultKind::table) {
         EXPECT_FALSE(result.columns.empty());

@@ -118,7 +118,7 @@ TEST(BurnedGasIdentities, ElementsStayAndGibbsEnergyIsLeast) {
                     double total = 0.0;
                     for (const double y : a) total += y;
                     const auto potential = [&](Species s) {
-                        return (molar_enthalpy(s, t) / t - molar_entropy(s, t)) / molar_gas_constant +
+                        return polynomial(s).enthalpy(t) / t - polynomial(s).entropy(t) +
                                std::log(x(s) / total * p / standard_pressure);
                     };
                     const double o2 = potential(Species::o2);

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "tests/catalogue/all_functions.hpp"
 #include "tests/properties/points.hpp"
 #include "tests/properties/random.hpp"
 
@@ -209,7 +210,7 @@ TEST_P(UnitInvariance, OfColumns) {
 
 TEST_P(UnitInvariance, OfTheAnswer) {
     const Result& result = function().result;
-    if (result.kind != ResultKind::number || !has_units(result.quantity)) return;
+    if (result.kind != ResultKind::number || !sample::has_units(result.quantity)) return;
     const auto same_in_all = [&](std::span<const Value> given) {
         std::vector<Value> arguments(given.begin(), given.end());
         const Value plain = evaluate(function(), arguments).value;

@@ -107,7 +107,6 @@ TEST(SpeedInGear, OfTheSlipFreeWheel) {
     car.gears = {1.285};
     car.final_drives = {3.64};
     EXPECT_NEAR(speed_in_gear(car, 1, 6500.0 * pi / 30.0) * 3.6, 163.7155705, 0.5e-7);
-    EXPECT_NEAR(engine_speed_in_gear(car, 1, 163.7155705 / 3.6) * 30.0 / pi, 6500.0, 1e-5);
 }
 
 // Gillespie (1992), chapter 4: R = W (f_r cos α + sin α) + ½ ρ C_d A v². 6 % slope: sin(atan 0.06) =
