@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cstdlib>
+#include <new>
 #include <nlohmann/json.hpp>
 
 #include "core/catalogue/catalogue.hpp"
@@ -402,7 +403,12 @@ int run(std::vector<std::string> arguments, const Streams& streams, const SheetC
         sheet_request.words = arguments;
         Streams in_language = streams;
         in_language.language = take_language(arguments, streams.language);
-        return run_in_language(std::move(arguments), in_language, sheet, std::move(sheet_request));
+        try {
+            return run_in_language(std::move(arguments), in_language, sheet, std::move(sheet_request));
+        } catch (const std::bad_alloc&) {
+            throw FileNotReadable(
+                std::string(translated(in_language.language, "this needs more memory than there is")));
+        }
     } catch (const WrongUse& error) {
         streams.error << error.what() << '\n';
         return wrong_use;

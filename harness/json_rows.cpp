@@ -10,6 +10,7 @@
 #include <set>
 #include <system_error>
 
+#include "harness/parsed_row.hpp"
 #include "harness/streams.hpp"
 
 namespace pullsheet::harness {
@@ -18,18 +19,9 @@ namespace {
 using catalogue::Cell;
 using catalogue::Language;
 using catalogue::Table;
-using Json = nlohmann::ordered_json;
-using Event = Json::parse_event_t;
+using Event = ParseEvent;
 
-// More than any row or table holds: a bracket or a quotation mark may not be closed.
-constexpr std::size_t most_values = std::size_t{1} << 20;
-constexpr std::size_t most_values_of_a_table = std::size_t{1} << 22;
-constexpr std::size_t many_values = std::size_t{1} << 14;
-constexpr std::size_t most_keys = 10000;
 constexpr std::size_t longest_json_row = std::size_t{16} << 20;
-// A row is an object of values and of tables, which are arrays of arrays; what is nested deeper is neither,
-// and a thousand brackets in each other would end at the end of the stack.
-constexpr int deepest = 16;
 
 std::string not_an_object(Language language) {
     return std::string(
@@ -81,19 +73,6 @@ std::string no_object(const std::string& name, Language language) {
                {{"file", name}});
 }
 
-std::string too_little_memory(Language language) {
-    return std::string(translated(language, "the row needs more memory than there is"));
-}
-
-// A number, text, truth value or null as a cell; nothing for an array or object.
-std::optional<Cell> cell_of(const Json& value) {
-    if (value.is_null()) return Cell{};
-    if (value.is_number()) return value.get<double>();
-    if (value.is_string()) return value.get<std::string>();
-    if (value.is_boolean()) return Cell(value.get<bool>() ? "true" : "false");
-    return std::nullopt;
-}
-
 std::size_t columns_of(const Json& array) {
     std::size_t columns = array.empty() ? 0 : 1;
     for (const Json& row : array)
@@ -102,11 +81,10 @@ std::size_t columns_of(const Json& array) {
 }
 
 // Why the table would be too large, as one of few long rows and many short ones is; empty if it is not.
-std::string too_large(const Json& array, Language language) {
-    const std::size_t columns = columns_of(array);
-    if (array.size() * columns <= most_values_of_a_table) return {};
+std::string too_large(std::size_t rows, std::size_t columns, Language language) {
+    if (rows * columns <= most_values_of_a_table) return {};
     return say(language, "a table of {rows} × {columns} cells; at most {count} are read",
-               {{"rows", std::to_string(array.size())},
+               {{"rows", std::to_string(rows)},
                 {"columns", std::to_string(columns)},
                 {"count", std::to_string(most_values_of_a_table)}});
 }
@@ -127,91 +105,28 @@ std::optional<Table> table_of(const Json& array) {
     return table;
 }
 
-std::string stands_twice(const std::string& key, Language language) {
-    return say(language, "the key \"{key}\" stands twice", {{"key", key}});
-}
-
-// Watches a row or a table while it is parsed. What is too much of it is dropped as it is read, and its keys
-// are looked at, since the parser keeps only the last of two equal ones.
-class Watch {
-  public:
-    // `depth` is that of the row or table in the file; `on_large` is called when it turns out to be large.
-    Watch(Language language, std::size_t most, int depth = 0, std::function<void()> on_large = {})
-        : language_(language), most_(most), depth_(depth), on_large_(std::move(on_large)) {}
-
-    // What an event of the parser answers: is the value kept?
-    bool keeps(int depth, Event event, const Json& parsed) {
-        const bool begins = event == Event::object_start || event == Event::array_start;
-        if (begins && depth - depth_ >= deepest) {
-            refuse(
-                say(language_, "it is nested more than {depth} deep", {{"depth", std::to_string(deepest)}}));
-            return false;
-        }
-        if (event == Event::key && depth == depth_ + 1)
-            return keeps_key(parsed.get_ref<const std::string&>());
-        if (!begins && event != Event::value) return true;
-        if (++values_ == many_values && on_large_) on_large_();
-        if (values_ > most_) {
-            refuse(say(language_, "it holds more than {count} values; a bracket may not be closed",
-                       {{"count", std::to_string(most_)}}));
-            return false;
-        }
-        return true;
-    }
-    // Why something was dropped; empty if nothing was.
-    const std::string& dropped() const { return dropped_; }
-    // Why the keys are not those of a row; empty if they are.
-    const std::string& doubled() const { return doubled_; }
-    // In their order.
-    const Record& keys() const { return keys_; }
-
-  private:
-    void refuse(std::string why) {
-        if (dropped_.empty()) dropped_ = std::move(why);
-    }
-    bool keeps_key(const std::string& key) {
-        if (keys_.size() >= most_keys) {
-            refuse(say(language_, "it has more than {count} keys", {{"count", std::to_string(most_keys)}}));
-            return false;
-        }
-        if (known_.insert(key).second)
-            keys_.push_back(key);
-        else if (doubled_.empty())
-            doubled_ = stands_twice(key, language_);
-        return true;
-    }
-
-    Language language_;
-    std::size_t most_;
-    int depth_;
-    std::function<void()> on_large_;
-    std::size_t values_ = 0;
-    std::set<std::string, std::less<>> known_;
-    Record keys_;
-    std::string dropped_;
-    std::string doubled_;
-};
-
 // Puts the fields of each object under the titles of the first.
 class Rows {
   public:
     Rows(std::string name, RowFormat format, Language language, RowSink& sink)
         : name_(std::move(name)), format_(format), language_(language), sink_(sink) {}
 
-    // The object that was watched. Both return false when no more rows are wanted.
-    bool object(const Json& object, const Watch& watch, std::size_t line) {
-        return row(object, watch.keys(), watch.doubled(), watch.dropped(), line);
+    // Both return false when no more rows are wanted.
+    bool object(ParsedRow& parsed, std::size_t line) {
+        const ParseBounds& bounds = parsed.bounds();
+        return row(parsed.fields(), bounds.keys(), bounds.doubled(), bounds.dropped(), line);
     }
     bool broken(std::string fault, std::size_t line) {
-        return row(Json::object(), {}, std::move(fault), {}, line);
+        std::vector<ParsedRow::Field> none;
+        return row(none, {}, std::move(fault), {}, line);
     }
 
     bool is_first() const { return titles_.empty(); }
 
   private:
     // In the first object, `fault` leaves no titles, and `dropped` does.
-    bool row(const Json& object, const Record& keys, std::string fault, const std::string& dropped,
-             std::size_t line) {
+    bool row(std::vector<ParsedRow::Field>& fields, const Record& keys, std::string fault,
+             const std::string& dropped, std::size_t line) {
         if (titles_.empty()) {
             if (fault.empty() && keys.empty())
                 fault = translated(language_, "it has no keys; they must name the parameters");
@@ -231,17 +146,16 @@ class Rows {
         row.number = ++count_;
         row.fault = fault.empty() ? dropped : std::move(fault);
         try {
-            for (const auto& [key, value] : object.items()) {
-                if (value.is_discarded()) continue;
+            for (ParsedRow::Field& field : fields) {
                 std::string refused;
-                const auto known = position_.find(key);
+                const auto known = position_.find(field.key);
                 if (known == position_.end())
                     refused = say(language_,
                                   "the key \"{key}\" does not stand in the first object; let it stand there, "
                                   "too, as null if it has no value",
-                                  {{"key", key}});
+                                  {{"key", field.key}});
                 else
-                    refused = put(row, known->second, key, value);
+                    refused = put(row, known->second, field);
                 if (row.fault.empty()) row.fault = std::move(refused);
             }
         } catch (const std::bad_alloc&) {
@@ -251,26 +165,24 @@ class Rows {
         return sink_.row(row);
     }
     // Returns why the value is none.
-    std::string put(Row& row, std::size_t position, const std::string& key, const Json& value) const {
-        if (value.is_object())
+    std::string put(Row& row, std::size_t position, ParsedRow::Field& field) const {
+        if (field.is_object)
             return say(language_,
                        "the key \"{key}\" is an object; a value is a number, a text or an array of them",
-                       {{"key", key}});
-        if (!value.is_array()) {
-            row.json[position] = value.dump();
-            if (value.is_string())
-                row.fields[position] = value.get<std::string>();
-            else if (!value.is_null())
-                row.fields[position] = row.json[position];
+                       {{"key", field.key}});
+        if (!field.array) {
+            row.json[position] = std::move(field.json);
+            row.fields[position] = std::move(field.text);
             return {};
         }
-        if (const std::string reason = too_large(value, language_); !reason.empty())
-            return say(language_, "the key \"{key}\": {reason}", {{"key", key}, {"reason", reason}});
-        auto table = table_of(value);
+        if (const auto reason = too_large(field.array->rows(), field.array->columns(), language_);
+            !reason.empty())
+            return say(language_, "the key \"{key}\": {reason}", {{"key", field.key}, {"reason", reason}});
+        auto table = std::move(*field.array).table();
         if (!table)
             return say(language_,
                        "the key \"{key}\" is an array that is no column and no table of single values",
-                       {{"key", key}});
+                       {{"key", field.key}});
         row.tables.emplace_back(position, std::move(*table));
         return {};
     }
@@ -364,22 +276,22 @@ void read_json_rows(std::istream& in, const std::string& name, Language language
     Rows rows(name, RowFormat::json, language, sink);
     Characters characters(in, name, language);
     int depth_of_rows = 0;
-    const auto new_watch = [&] { return Watch(language, most_values, depth_of_rows, [&] { sink.flush(); }); };
-    Watch watch = new_watch();
+    const auto new_row = [&] { return ParsedRow(language, depth_of_rows, [&] { sink.flush(); }); };
+    ParsedRow row = new_row();
     // What is handed on is not kept: the parser holds one object at a time.
     const auto on_event = [&](int depth, Event event, Json& parsed) {
         if (event == Event::array_start && depth == 0) {
             depth_of_rows = 1;
-            watch = new_watch();
+            row = new_row();
             return true;
         }
         const bool begins = event == Event::object_start || event == Event::array_start;
-        const bool kept = watch.keeps(depth, event, parsed);
+        const bool kept = row.take(depth, event, parsed);
         if (depth != depth_of_rows || begins) return kept;
         characters.begin();
-        const bool goes_on = event == Event::object_end ? rows.object(parsed, watch, 0)
-                                                        : rows.broken(not_an_object(language), 0);
-        watch = new_watch();
+        const bool goes_on =
+            event == Event::object_end ? rows.object(row, 0) : rows.broken(not_an_object(language), 0);
+        row = new_row();
         if (!goes_on) throw Enough{};
         return false;
     };
@@ -404,13 +316,13 @@ void read_json_lines(std::istream& in, const std::string& name, Language languag
     for (std::size_t number = 1; next_line(in, line, name, number, language); ++number) {
         if (number == 1 && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
         if (line.find_first_not_of(" \t\r") == std::string::npos) continue;
-        Watch watch(language, most_values, 0, [&] { sink.flush(); });
+        ParsedRow row(language, 0, [&] { sink.flush(); });
         bool goes_on = true;
         std::optional<Json> parsed;
         std::string fault;
         try {
             parsed = Json::parse(line, [&](int depth, Event event, const Json& value) {
-                return watch.keeps(depth, event, value);
+                return row.take(depth, event, value);
             });
         } catch (const nlohmann::detail::exception& error) {
             const Refusal refusal(error, language);
@@ -433,7 +345,7 @@ void read_json_lines(std::istream& in, const std::string& name, Language languag
         else if (!parsed->is_object())
             goes_on = rows.broken(not_an_object(language), number);
         else
-            goes_on = rows.object(*parsed, watch, number);
+            goes_on = rows.object(row, number);
         if (!goes_on) return;
     }
     if (in.bad()) throw FileNotReadable(not_to_its_end(name, language));
@@ -443,7 +355,7 @@ void read_json_lines(std::istream& in, const std::string& name, Language languag
 Table read_json_table(std::istream& in, const std::string& name, bool is_lines, Language language) {
     Json json = Json::array();
     std::size_t number = 0;
-    Watch watch(language, most_values_of_a_table);
+    ParseBounds bounds(language, most_values_of_a_table);
     std::set<std::string, std::less<>> keys;  // of an object; one in another is no table anyway
     const auto refuse = [&](const std::string& reason) {
         if (!reason.empty())
@@ -453,12 +365,12 @@ Table read_json_table(std::istream& in, const std::string& name, bool is_lines, 
         Characters characters(in, name, language);
         const auto on_event = [&](int depth, Event event, const Json& value) {
             characters.begin();
-            const bool kept = watch.keeps(depth, event, value);
-            refuse(watch.dropped());
+            const bool kept = bounds.keeps(depth, event, value);
+            refuse(bounds.dropped());
             if (event == Event::object_start) keys.clear();
             if (event == Event::key) {
                 const auto& key = value.get_ref<const std::string&>();
-                if (!keys.insert(key).second) refuse(stands_twice(key, language));
+                if (!keys.insert(key).second) refuse(doubled_key(key, language));
             }
             return kept;
         };
@@ -509,7 +421,7 @@ Table read_json_table(std::istream& in, const std::string& name, bool is_lines, 
         }
         json = std::move(rows);
     }
-    refuse(too_large(json, language));
+    refuse(too_large(json.size(), columns_of(json), language));
     auto table = table_of(json);
     if (!table)
         throw FileNotReadable(

@@ -365,6 +365,8 @@ class Evaluation {
             throw Refused{FailureKind::no_solution, say(language_, error.reason(), error.details())};
         } catch (const NoData& error) {
             throw Refused{FailureKind::no_data, say(language_, error.reason(), error.details())};
+        } catch (const std::bad_alloc&) {
+            throw;
         } catch (const std::exception& error) {
             throw Refused{FailureKind::no_solution,
                           say(language_, Phrase::internal, {{"what", error.what()}})};

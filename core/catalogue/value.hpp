@@ -27,6 +27,11 @@ class Table {
   public:
     Table() = default;
     Table(std::size_t rows, std::size_t columns) : rows_(rows), columns_(columns), cells_(rows * columns) {}
+    /// The cells row by row; what is missing of the last ones is empty.
+    Table(std::size_t rows, std::size_t columns, std::vector<Cell> cells)
+        : rows_(rows), columns_(columns), cells_(std::move(cells)) {
+        cells_.resize(rows * columns);
+    }
     /// Rows written out; shorter rows are filled with empty cells.
     Table(std::initializer_list<std::initializer_list<Cell>> rows);
 

@@ -263,6 +263,48 @@ TEST(Command, ALongArrayIsNotWrittenInEveryRow) {
     EXPECT_LT(std::filesystem::file_size(folder.path("out")), 10000u * 100u);
 }
 
+// A row that does not fit into the memory has its sentence; the rows before and after it are computed.
+TEST(Command, ARowThatNeedsMoreMemoryThanThereIsDoesNotEndTheRun) {
+    if (tests::is_watched) GTEST_SKIP() << "a build that is watched takes more memory than is allowed here";
+    const Folder folder;
+    std::string large = "{\"values\":[0";
+    for (int i = 1; i < 1000000; ++i) large += "," + std::to_string(i % 7);
+    large += "],\"window\":5}";
+    const std::string small = "{\"values\":[1,2,4,8,16],\"window\":3}";
+    folder.file("a.jsonl", small + "\n" + large + "\n" + small + "\n");
+    folder.file("a.json", "[" + small + ",\n" + large + ",\n" + small + "]");
+    for (const std::string file : {"a.jsonl", "a.json"})
+        for (const int kilobytes : {30000, 40000, 50000, 60000, 70000, 80000, 90000, 100000}) {
+            const int status = script("ulimit -v " + std::to_string(kilobytes) +
+                                          "; \"$PULLSHEET\" batch PULL.SMOOTH \"$FOLDER/" + file +
+                                          "\" >\"$FOLDER/out\" 2>\"$FOLDER/error\"",
+                                      folder);
+            std::stringstream out, error;
+            out << std::ifstream(folder.path("out")).rdbuf();
+            error << std::ifstream(folder.path("error")).rdbuf();
+            EXPECT_EQ(WIFEXITED(status) ? WEXITSTATUS(status) : -1, 1) << file << ' ' << kilobytes;
+            // The five lines of the result, before and after the row that failed.
+            const auto failed = out.str().find(
+                "{\"values\":null,\"window\":5,\"value\":null,\"error\":\"PULL.SMOOTH: the row needs");
+            ASSERT_NE(failed, std::string::npos) << file << ' ' << kilobytes << ' ' << out.str();
+            EXPECT_EQ(lines(out.str().substr(0, failed)), file == "a.json" ? 6u : 5u) << out.str();
+            EXPECT_EQ(lines(out.str().substr(failed)), file == "a.json" ? 7u : 6u) << out.str();
+            EXPECT_TRUE(contains(error.str(), "the row needs more memory than there is")) << error.str();
+        }
+    // A table for one call.
+    folder.file("t.json", large.substr(10, large.size() - 10 - 12));
+    for (const int kilobytes : {30000, 50000, 70000, 90000}) {
+        const int status = script("ulimit -v " + std::to_string(kilobytes) +
+                                      "; \"$PULLSHEET\" eval PULL.SMOOTH \"@$FOLDER/t.json\" 5 >/dev/null "
+                                      "2>\"$FOLDER/error\"",
+                                  folder);
+        std::stringstream error;
+        error << std::ifstream(folder.path("error")).rdbuf();
+        EXPECT_EQ(WIFEXITED(status) ? WEXITSTATUS(status) : -1, 3) << kilobytes;
+        EXPECT_EQ(error.str(), "this needs more memory than there is\n");
+    }
+}
+
 TEST(Command, RowsComeOutAsTheyComeIn) {
     const Folder folder;
     // The second row is sent only when the answer to the first is there.
