@@ -4,11 +4,13 @@ part of the office, the command, and removing without a trace."""
 
 import os
 import pathlib
+import re
 import shutil
 import subprocess
 import sys
 import tarfile
 import unittest
+import zipfile
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 BUILD = pathlib.Path(os.environ.get("PULLSHEET_BUILD", ROOT / "build"))
@@ -66,6 +68,22 @@ class Packages(unittest.TestCase):
         for name in names:
             if name.suffix != ".so":  # stripped in the package
                 self.assertEqual((extension / name).read_bytes(), (self.folder / "oxt" / name).read_bytes(), name)
+
+    def test_the_licences_of_what_is_linked_in(self):
+        """The licence of pugixml asks for its notice in every copy; where the header ends, it says it."""
+        header = pathlib.Path("/usr/include/pugixml.hpp").read_text(encoding="utf-8")
+        comment = re.sub(r"^ \*/? ?", "", header[header.rindex("/**") + 4:], flags=re.MULTILINE)
+        owner, permission = " ".join(comment.split()).split(" Permission is hereby granted", 1)
+        with zipfile.ZipFile(BUILD / "addin" / "pullsheet.oxt") as oxt:
+            notices = [oxt.read("NOTICE").decode()]
+        notices.append((self.unpacked / EXTENSION / "NOTICE").read_text(encoding="utf-8"))
+        notices.append(re.sub(r"^ \.$", "", (self.unpacked / DOC / "copyright").read_text(encoding="utf-8"), flags=re.MULTILINE))
+        for notice in notices:
+            said = " ".join(notice.split())
+            self.assertIn(owner.split(")")[-1].strip(), said)
+            self.assertIn("Permission is hereby granted" + permission, said)
+            for other in ("Niels Lohmann", "University of Cincinnati", "Redistribution and use in source and binary forms", "https://eigen.tuxfamily.org"):
+                self.assertIn(other, said)
 
     def test_permissions(self):
         for line in run("dpkg-deb", "--contents", self.deb).splitlines():
