@@ -14,6 +14,7 @@
 
 #include "addin/convert.hpp"
 #include "addin/customer_copy/copy.hpp"
+#include "addin/customer_copy/files.hpp"
 #include "addin/dialog.hpp"
 
 namespace pullsheet::addin {
@@ -22,6 +23,7 @@ namespace {
 namespace uno = com::sun::star::uno;
 using customer_copy::Copy;
 using customer_copy::LeftOut;
+using customer_copy::NotWritten;
 using customer_copy::Original;
 
 constexpr std::size_t most_named = 12;
@@ -130,17 +132,36 @@ void check(const Command& command, const Original& original, const Wish& wish) {
             name.empty() ? command.words("The document") : name));
 }
 
-uno::Any write(const Command& command, const Original& original, const Copy& copy, const Wish& wish) {
-    std::vector<std::string> urls;
-    try {
-        urls = copy.write(original.free_url(wish.formats), wish.formats, wish.password);
-    } catch (const uno::Exception& failure) {
-        throw Refusal(
-            fmt::format(fmt::runtime(command.words("The copy could not be written beside the document; is "
-                                                   "the folder write-protected or the disk full? ({0})")),
-                        to_utf8(failure.Message)));
+std::string why_not_written(const Command& command, const std::string& folder, const NotWritten& failure) {
+    switch (failure.why) {
+        case NotWritten::Why::write_protected:
+            return fmt::format(
+                fmt::runtime(command.words("The folder {0} is write-protected; no copy was written.")),
+                folder);
+        case NotWritten::Why::no_space:
+            return fmt::format(fmt::runtime(command.words("The disk is full; no copy was written in {0}.")),
+                               folder);
+        case NotWritten::Why::exists:
+            return fmt::format(
+                fmt::runtime(command.words(
+                    "Meanwhile {0} has a file with the name of the copy; no copy was written. Try again.")),
+                folder);
+        case NotWritten::Why::other: break;
     }
-    return to_sequence(urls);
+    return fmt::format(fmt::runtime(command.words("No copy could be written in {0} ({1}).")), folder,
+                       failure.what());
+}
+
+uno::Any write(const Command& command, const Original& original, const Copy& copy, const Wish& wish) {
+    const std::string url = original.free_url(wish.formats);
+    try {
+        return to_sequence(copy.write(url, wish.formats, wish.password));
+    } catch (const NotWritten& failure) {
+        throw Refusal(why_not_written(command, folder_name(url), failure));
+    } catch (const uno::Exception& failure) {
+        throw Refusal(fmt::format(fmt::runtime(command.words("No copy could be written in {0} ({1}).")),
+                                  folder_name(url), to_utf8(failure.Message)));
+    }
 }
 
 bool is_set(const Command& command, std::string_view name) {

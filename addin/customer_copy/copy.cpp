@@ -10,6 +10,7 @@
 #include "addin/convert.hpp"
 #include "addin/customer_copy/chart.hpp"
 #include "addin/customer_copy/conditions.hpp"
+#include "addin/customer_copy/files.hpp"
 #include "addin/customer_copy/read_pages.hpp"
 #include "addin/customer_copy/texts.hpp"
 #include "addin/customer_copy/write_pages.hpp"
@@ -218,18 +219,14 @@ Copy::Copy(const Original& original, const std::vector<std::string>& sheets) : c
 
 std::vector<std::string> Copy::write(const std::string& url, const std::vector<std::string>& formats,
                                      const std::string& password) const {
-    std::vector<std::string> written;
-    try {
-        for (const std::string& format : formats) {
-            const std::string file = url + "." + format;
-            document_->write(file, format, password);
-            written.push_back(file);
-        }
-    } catch (const uno::Exception&) {
-        for (const std::string& file : written) remove_file(context_, file);
-        throw;
+    std::vector<File> files;
+    std::vector<std::string> urls;
+    for (const std::string& format : formats) {
+        urls.push_back(url + "." + format);
+        files.push_back({urls.back(), document_->as_file(format, password)});
     }
-    return written;
+    write_files(context_, files);
+    return urls;
 }
 
 }  // namespace pullsheet::addin::customer_copy

@@ -55,7 +55,7 @@ class Copy {
     /// What the pages show and the copy cannot hold.
     const std::vector<LeftOut>& left_out() const { return left_out_; }
 
-    /// Writes the files and returns their URLs: all, or none. Throws the exception of the office.
+    /// Writes the files and returns their URLs: all, or none. Throws NotWritten.
     std::vector<std::string> write(const std::string& url, const std::vector<std::string>& formats,
                                    const std::string& password) const;
 

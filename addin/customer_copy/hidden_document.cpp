@@ -30,7 +30,6 @@
 #include <com/sun/star/sheet/XSpreadsheet.hpp>
 #include <com/sun/star/sheet/XSpreadsheetView.hpp>
 #include <com/sun/star/sheet/XUsedAreaCursor.hpp>
-#include <com/sun/star/ucb/SimpleFileAccess.hpp>
 #include <com/sun/star/util/XCloseable.hpp>
 #include <com/sun/star/view/XRenderable.hpp>
 
@@ -251,13 +250,13 @@ std::pair<int, int> HiddenDocument::first_cell(const std::string& name) const {
     return {address.StartColumn, address.StartRow};
 }
 
-void HiddenDocument::write(const std::string& url, const std::string& format,
-                           const std::string& password) const {
+std::string HiddenDocument::as_file(const std::string& format, const std::string& password) const {
     const char* filter = format == "ods"    ? "calc8"
                          : format == "xlsx" ? "Calc MS Excel 2007 XML"
                                             : "calc_pdf_Export";
-    Properties how =
-        properties({{"FilterName", Any(rtl::OUString::createFromAscii(filter))}, {"Overwrite", Any(false)}});
+    const Stream stream(context_);
+    Properties how = properties(
+        {{"FilterName", Any(rtl::OUString::createFromAscii(filter))}, {"OutputStream", stream.output()}});
     if (!password.empty()) {
         const Any word(to_unicode(password));
         how.realloc(3);
@@ -273,7 +272,8 @@ void HiddenDocument::write(const std::string& url, const std::string& format,
             how[2].Value <<= data;
         }
     }
-    uno::Reference<frame::XStorable>(document_, uno::UNO_QUERY_THROW)->storeToURL(to_unicode(url), how);
+    uno::Reference<frame::XStorable>(document_, uno::UNO_QUERY_THROW)->storeToURL("private:stream", how);
+    return stream.bytes();
 }
 
 std::string encoded_anew(const Context& context, const std::string& base64) {
@@ -301,10 +301,6 @@ bool has_password(const Spreadsheet& document) {
     settings->getPropertyValue("ModifyPasswordHash") >>= hash;
     settings->getPropertyValue("ModifyPasswordInfo") >>= how;
     return hash != 0 || how.getLength() > 0;
-}
-
-void remove_file(const Context& context, const std::string& url) {
-    com::sun::star::ucb::SimpleFileAccess::create(context)->kill(to_unicode(url));
 }
 
 }  // namespace pullsheet::addin::customer_copy

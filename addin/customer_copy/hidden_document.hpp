@@ -39,8 +39,8 @@ class HiddenDocument {
     /// The document as a web page, and the first cell that it holds of the sheet.
     std::string as_web_page() const;
     std::pair<int, int> first_cell(const std::string& sheet) const;
-    /// Writes a file; throws the office's exception. With a password if it is not empty.
-    void write(const std::string& url, const std::string& format, const std::string& password) const;
+    /// The bytes of its file in that format; with a password if it is not empty.
+    std::string as_file(const std::string& format, const std::string& password) const;
 
   private:
     Context context_;
@@ -52,6 +52,5 @@ std::string encoded_anew(const Context& context, const std::string& base64);
 
 /// Is there a password to open the document, or to change it?
 bool has_password(const Spreadsheet& document);
-void remove_file(const Context& context, const std::string& url);
 
 }  // namespace pullsheet::addin::customer_copy

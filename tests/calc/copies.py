@@ -7,12 +7,14 @@ import io
 import pathlib
 import re
 import shutil
+import struct
 import subprocess
 import zipfile
 import zlib
 
 import numpy
 import uno
+from com.sun.star.awt import Point, Rectangle, Size
 
 from commands import MenuTestCase
 from office import Office, property_value
@@ -76,6 +78,29 @@ class CopyTestCase(MenuTestCase):
                         property_value("ExportNotes", False)))
         document.storeToURL(path.as_uri(), (property_value("FilterName", "calc_pdf_Export"), property_value("FilterData", data)))
         return path
+
+    def chart(self, sheet, name, source, place, headers=(True, False)):
+        sheet.Charts.addNewByName(name, Rectangle(*place), (sheet.getCellRangeByName(source).RangeAddress if isinstance(source, str) else source,),
+                                  *headers)
+        return sheet.Charts.getByName(name)
+
+    def picture(self, text):
+        """A PNG of 40 × 20 dots whose file says something that is not seen."""
+        def chunk(kind, data):
+            return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        rows = b"".join(b"\0" + bytes((200, x * 6, y * 12)[i] for x in range(40) for i in range(3)) for y in range(20))
+        path = self.work / "picture.png"
+        path.write_bytes(b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", struct.pack(">IIBBBBB", 40, 20, 8, 2, 0, 0, 0)) +
+                         chunk(b"tEXt", b"Comment\0" + text.encode()) + chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b""))
+        return self.office.create("com.sun.star.graphic.GraphicProvider").queryGraphic((property_value("URL", path.as_uri()),))
+
+    def shape(self, kind, x, y, width, height, sheet=None, **properties):
+        shape = self.document.createInstance("com.sun.star.drawing." + kind)
+        shape.Position, shape.Size = Point(x, y), Size(width, height)
+        (sheet or self.sheet).DrawPage.add(shape)
+        for name, value in properties.items():
+            shape.setPropertyValue(name, value)
+        return shape
 
     def assert_same_pages(self, one, other):
         """Two PDFs look the same at 100 dots per inch, but for how edges are smoothed."""

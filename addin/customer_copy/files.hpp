@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "addin/office.hpp"
+
+namespace pullsheet::addin::customer_copy {
+
+struct File {
+    std::string url;
+    std::string bytes;
+};
+
+/// Why a file could not be written.
+class NotWritten : public std::runtime_error {
+  public:
+    enum class Why { write_protected, no_space, exists, other };
+    NotWritten(Why reason, const std::string& said) : std::runtime_error(said), why(reason) {}
+    Why why;
+};
+
+/// Writes the files into their folder: all, or none. Each is written under another name first and gets its
+/// own when all are complete; a file that is there stays. Throws NotWritten.
+void write_files(const Context& context, const std::vector<File>& files);
+
+}  // namespace pullsheet::addin::customer_copy
