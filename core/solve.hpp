@@ -51,7 +51,7 @@ double root_between(F f, double low, double high, Reason reason, std::initialize
 }
 
 /// Where and how `rising_root` looks.
-struct Search {
+struct RootSearch {
     double start;      ///< where the crossing is expected
     double slope;      ///< df/dx expected there, above 0
     double low, high;  ///< where it may lie
@@ -65,7 +65,7 @@ struct Search {
 /// there, `high` if it is not above zero there. `limit` is the greatest number of evaluations. Throws
 /// NoSolution(reason, details) if `f` is not a number on the way or `limit` is reached.
 template <class F>
-double rising_root(F f, const Search& search, Reason reason, std::initializer_list<Detail> details = {},
+double rising_root(F f, const RootSearch& search, Reason reason, std::initializer_list<Detail> details = {},
                    std::uintmax_t limit = 60) {
     std::uintmax_t left = limit;
     const auto number = [&](double x) {

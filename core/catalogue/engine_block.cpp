@@ -123,34 +123,34 @@ plan::Engine engine_from(const Block& block, std::string_view parameter, Languag
     return engine;
 }
 
-cycle::Engine cycle_engine_from(const Block& block, std::string_view parameter, Language language,
-                                Warnings& warnings) {
-    cycle::Engine engine;
+cycle::Cylinder cylinder_from(const Block& block, std::string_view parameter, Language language,
+                              Warnings& warnings) {
+    cycle::Cylinder cylinder;
     const double cylinders = block.number("cylinders");
     const double displacement = displacement_from(block, parameter, language);
-    engine.cylinders = static_cast<int>(cylinders);
+    cylinder.cylinders = static_cast<int>(cylinders);
     const auto bore = block.find("bore");
     const auto stroke = block.find("stroke");
     if (bore && stroke) {
-        engine.crank.bore = *bore;
-        engine.crank.stroke = *stroke;
+        cylinder.crank.bore = *bore;
+        cylinder.crank.stroke = *stroke;
     } else {
-        engine.crank.bore = engine.crank.stroke = std::cbrt(4.0 * displacement / (pi * cylinders));
+        cylinder.crank.bore = cylinder.crank.stroke = std::cbrt(4.0 * displacement / (pi * cylinders));
         warnings.add(say(language, Phrase::engine_square, {{"parameter", std::string(parameter)}}));
     }
     if (const auto rod = block.find("rod length")) {
-        engine.crank.rod = *rod;
+        cylinder.crank.rod = *rod;
     } else {
-        engine.crank.rod = 1.7 * engine.crank.stroke;
+        cylinder.crank.rod = 1.7 * cylinder.crank.stroke;
         warnings.add(say(language, Phrase::engine_rod, {{"parameter", std::string(parameter)}}));
     }
-    engine.crank.compression_ratio = block.number("compression ratio");
-    engine.volumetric_efficiency = volumetric_efficiency_from(block, parameter, language);
-    if (const auto duration = block.find("burn duration")) engine.burn_duration = *duration;
-    engine.coolant_temperature = block.number("coolant temperature");
-    engine.octane_offset = block.number("octane offset");
-    engine.efficiency_factor = block.number("efficiency factor");
-    return engine;
+    cylinder.crank.compression_ratio = block.number("compression ratio");
+    cylinder.volumetric_efficiency = volumetric_efficiency_from(block, parameter, language);
+    if (const auto duration = block.find("burn duration")) cylinder.burn_duration = *duration;
+    cylinder.coolant_temperature = block.number("coolant temperature");
+    cylinder.octane_offset = block.number("octane offset");
+    cylinder.efficiency_factor = block.number("efficiency factor");
+    return cylinder;
 }
 
 }  // namespace pullsheet::catalogue

@@ -22,7 +22,7 @@ plan::Engine engine_from(const Block& block, std::string_view parameter, Languag
 
 /// What a cycle needs of the engine. Without bore and stroke the cylinder is taken as square, without a rod
 /// its length as 1.7 strokes; both are said. Throws Refused.
-cycle::Engine cycle_engine_from(const Block& block, std::string_view parameter, Language language,
-                                Warnings& warnings);
+cycle::Cylinder cylinder_from(const Block& block, std::string_view parameter, Language language,
+                              Warnings& warnings);
 
 }  // namespace pullsheet::catalogue

@@ -76,7 +76,7 @@ plan::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::s
         return cooler;
     }
     if (kind == "pipe") {
-        plan::Pipe pipe{};
+        plan::PlacedPipe pipe{};
         pipe.geometry.diameter = value(0);
         pipe.place = place_of(row.place, shown, language);
         pipe.geometry.length = value(2);

@@ -65,8 +65,8 @@ Day day_from(const Block& block, std::string_view parameter, Language language) 
     return day;
 }
 
-road::Weather road_weather(const Day& day) {
-    road::Weather weather;
+road::Surroundings road_weather(const Day& day) {
+    road::Surroundings weather;
     weather.air_density = air::density(day.temperature, day.pressure, day.humidity);
     weather.headwind = day.headwind;
     weather.slope = day.slope;

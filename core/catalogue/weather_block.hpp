@@ -22,6 +22,6 @@ struct Day {
 Day day_from(const Block& block, std::string_view parameter, Language language);
 
 /// What the road sees of the day. Adds a warning outside the range of the density formula.
-road::Weather road_weather(const Day& day);
+road::Surroundings road_weather(const Day& day);
 
 }  // namespace pullsheet::catalogue

@@ -48,25 +48,25 @@ constexpr double highest_octane = 200.0;
 constexpr double fewest_burn_steps = 12.0;
 constexpr Interval possible_step{0.05 * pi / 180.0, 5.0 * pi / 180.0};
 
-void check(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+void check(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
     constexpr double degree = pi / 180.0;
-    engine.crank.require_possible();
-    require("compression_ratio", engine.crank.compression_ratio, possible::compression_ratio);
-    require("cylinders", engine.cylinders, {1, 24});
-    require("burn_duration", engine.burn_duration, {10.0 * degree, 150.0 * degree});
-    require("burn_speed", engine.burn_speed, possible::angular_speed);
-    require("burn_lambda", engine.burn_lambda, possible::lambda);
-    require("coolant_temperature", engine.coolant_temperature, {250.0, 450.0});
-    require("wall_over_coolant", engine.wall_over_coolant, {0.0, 300.0});
-    require("intake_heating", engine.intake_heating, {0.0, 100.0});
-    require("evaporated", engine.evaporated, unit_share);
-    require("intake_valve_closing", engine.intake_valve_closing, {0.0, 100.0 * degree});
-    require("exhaust_valve_opening", engine.exhaust_valve_opening, {0.0, 90.0 * degree});
-    require("back_pressure_loss", engine.back_pressure_loss, {0.0, 200e3});
-    require("back_pressure_per_boost", engine.back_pressure_per_boost, {0.0, 5.0});
-    require("efficiency_factor", engine.efficiency_factor, possible::efficiency_factor);
+    cylinder.crank.require_possible();
+    require("compression_ratio", cylinder.crank.compression_ratio, possible::compression_ratio);
+    require("cylinders", cylinder.cylinders, {1, 24});
+    require("burn_duration", cylinder.burn_duration, {10.0 * degree, 150.0 * degree});
+    require("burn_speed", cylinder.burn_speed, possible::angular_speed);
+    require("burn_lambda", cylinder.burn_lambda, possible::lambda);
+    require("coolant_temperature", cylinder.coolant_temperature, {250.0, 450.0});
+    require("wall_over_coolant", cylinder.wall_over_coolant, {0.0, 300.0});
+    require("intake_heating", cylinder.intake_heating, {0.0, 100.0});
+    require("evaporated", cylinder.evaporated, unit_share);
+    require("intake_valve_closing", cylinder.intake_valve_closing, {0.0, 100.0 * degree});
+    require("exhaust_valve_opening", cylinder.exhaust_valve_opening, {0.0, 90.0 * degree});
+    require("back_pressure_loss", cylinder.back_pressure_loss, {0.0, 200e3});
+    require("back_pressure_per_boost", cylinder.back_pressure_per_boost, {0.0, 5.0});
+    require("efficiency_factor", cylinder.efficiency_factor, possible::efficiency_factor);
     require("speed", point.angular_speed, possible::angular_speed);
-    require("volumetric_efficiency", engine.volumetric_efficiency.at(point.angular_speed), {0.2, 1.5});
+    require("volumetric_efficiency", cylinder.volumetric_efficiency.at(point.angular_speed), {0.2, 1.5});
     require("manifold_pressure", point.manifold_pressure, possible::manifold_pressure);
     require("manifold_temperature", point.manifold_temperature, possible::manifold_temperature);
     require("lambda", point.lambda, possible::lambda);
@@ -75,7 +75,7 @@ void check(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
     if (point.exhaust_pressure) require("exhaust_pressure", *point.exhaust_pressure, {15e3, 2000e3});
     fuel::require_possible(fuel);
     const double ron = fuel::ron(fuel);
-    require("octane_offset", engine.octane_offset,
+    require("octane_offset", cylinder.octane_offset,
             {std::max(-60.0, lowest_octane - ron), std::min(60.0, highest_octane - ron)});
 }
 
@@ -131,17 +131,17 @@ struct Filling {
 /// and the temperature that an ideal constant-volume cycle with κ = 1.3 leaves (expansion of the cylinder's
 /// rest to exhaust pressure; Heywood (1988), section 5.4). Its heat content, p V/(κ − 1), hardly depends on
 /// that temperature. Throws NoSolution(too_much_residual_gas): such a charge would not burn.
-Filling fill(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
+Filling fill(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
     constexpr double kappa = 1.3;
-    const engine::SliderCrank& crank = engine.crank;
+    const engine::SliderCrank& crank = cylinder.crank;
     const double stoich = fuel::stoich(fuel);
     Filling f;
-    f.air = engine.volumetric_efficiency.at(point.angular_speed) * point.manifold_pressure *
+    f.air = cylinder.volumetric_efficiency.at(point.angular_speed) * point.manifold_pressure *
             crank.displaced_volume() / (dry_air_gas_constant * point.manifold_temperature);
     f.fuel = f.air / (point.lambda * stoich);
-    f.exhaust_pressure = exhaust_pressure(engine, point);
+    f.exhaust_pressure = exhaust_pressure(cylinder, point);
     const double heat = fuel::heating_value(fuel) * std::min(f.fuel, f.air / stoich) / (f.air + f.fuel);
-    const double start = point.manifold_temperature + engine.intake_heating;
+    const double start = point.manifold_temperature + cylinder.intake_heating;
     const double cv = dry_air_gas_constant / (kappa - 1.0);
     const double rise = 1.0 + heat / (cv * start * std::pow(crank.compression_ratio, kappa - 1.0));
     const double over = f.exhaust_pressure / (rise * point.manifold_pressure);
@@ -154,11 +154,11 @@ Filling fill(const Engine& engine, const OperatingPoint& point, const fuel::Fuel
     return f;
 }
 
-Wiebe wiebe(const Engine& engine, const OperatingPoint& point, const Filling& filling) {
+Wiebe wiebe(const Cylinder& cylinder, const CyclePoint& point, const Filling& filling) {
     const double ratio =
         burn_duration_ratio({point.angular_speed, point.lambda, filling.residual_share()},
-                            {engine.burn_speed, engine.burn_lambda, reference_residual_share});
-    return {-point.spark_angle, engine.burn_duration * ratio, kernel};
+                            {cylinder.burn_speed, cylinder.burn_lambda, reference_residual_share});
+    return {-point.spark_angle, cylinder.burn_duration * ratio, kernel};
 }
 
 /// The cycle ready to run.
@@ -172,62 +172,62 @@ struct Setup {
     double octane;
 };
 
-Setup prepare(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel, double burn_step,
+Setup prepare(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel, double burn_step,
               double slow_step) {
-    const engine::SliderCrank& crank = engine.crank;
+    const engine::SliderCrank& crank = cylinder.crank;
     Setup s;
-    s.filling = fill(engine, point, fuel);
+    s.filling = fill(cylinder, point, fuel);
     s.charge = mix(fuel, point.lambda, s.filling.residual_share());
     const double heating = (s.charge.air_share + s.charge.fuel_share) *
-                           air().heat_capacity(point.manifold_temperature) * engine.intake_heating;
+                           air().heat_capacity(point.manifold_temperature) * cylinder.intake_heating;
     s.charge_temperature =
-        mixing_temperature(s.charge, fuel::latent_heat(fuel), engine.evaporated, point.manifold_temperature,
+        mixing_temperature(s.charge, fuel::latent_heat(fuel), cylinder.evaporated, point.manifold_temperature,
                            s.filling.residual_temperature, heating);
-    s.burn = wiebe(engine, point, s.filling);
-    s.wall.temperature = engine.coolant_temperature + engine.wall_over_coolant;
+    s.burn = wiebe(cylinder, point, s.filling);
+    s.wall.temperature = cylinder.coolant_temperature + cylinder.wall_over_coolant;
     s.wall.bore = crank.bore;
     s.wall.bore_area = crank.bore_area();
     s.wall.displaced_volume = crank.displaced_volume();
     s.wall.mean_piston_speed = crank.stroke * point.angular_speed / pi;
-    s.stages.closing = engine.intake_valve_closing - pi;
+    s.stages.closing = cylinder.intake_valve_closing - pi;
     s.stages.burn_start = s.burn.start;
     s.stages.knock_end = s.burn.angle(knock_share);
-    s.stages.opening = pi - engine.exhaust_valve_opening;
+    s.stages.opening = pi - cylinder.exhaust_valve_opening;
     s.stages.burn_step = std::min(burn_step, (s.stages.knock_end - s.stages.burn_start) / fewest_burn_steps);
     s.stages.slow_step = slow_step;
-    s.octane = octane(engine, fuel);
+    s.octane = octane(cylinder, fuel);
     return s;
 }
 
 template <class Observer>
-TracePoint integrate(const Engine& engine, const OperatingPoint& point, Setup& s, Observer observe) {
+TracePoint integrate(const Cylinder& cylinder, const CyclePoint& point, Setup& s, Observer observe) {
     const EquilibriumGas burned{BurnedGas(s.charge.elements)};
     const Autoignition delay{douaud_eyzat::fuel_factor(s.octane)};
-    TwoZone zones(s.charge.unburned, burned, engine.crank, s.burn, s.wall, delay, s.filling.mass(),
+    TwoZone zones(s.charge.unburned, burned, cylinder.crank, s.burn, s.wall, delay, s.filling.mass(),
                   point.angular_speed);
     return zones.run(s.stages, s.charge_temperature, observe);
 }
 
 /// The knock integral of a cycle with the spark of the point, whatever later sparks give.
-double own_knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
-    Setup s = prepare(engine, point, fuel, usual_step, 2.0 * usual_step);
+double own_knock_integral(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
+    Setup s = prepare(cylinder, point, fuel, usual_step, 2.0 * usual_step);
     s.stages.opening = std::clamp(s.stages.knock_end, s.stages.closing, s.stages.opening);
-    return integrate(engine, point, s, [](const TracePoint&) {}).knock_integral;
+    return integrate(cylinder, point, s, [](const TracePoint&) {}).knock_integral;
 }
 
 /// The greatest knock integral of a spark and all later ones. A charge that is burned before top dead centre
 /// is gone before it is hottest, so the integral of a very early spark falls again; an engine that knocks at
 /// a spark knocks at every earlier one. `own`: the integral of the point's spark, which rises to one maximum
 /// over the spark.
-double with_later_sparks(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+double with_later_sparks(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                          double own, const Wiebe& burn) {
     const double half_burned = burn.angle(0.5);
     const double rising_from = burn.duration < short_burn ? rising_from_with_short_burn : rising_from_usually;
     if (half_burned >= rising_from) return own;
     const auto at = [&](double spark) {
-        OperatingPoint other = point;
+        CyclePoint other = point;
         other.spark_angle = spark;
-        return own_knock_integral(engine, other, fuel);
+        return own_knock_integral(cylinder, other, fuel);
     };
     if (!(at(point.spark_angle - beside_spark) > own)) return own;
     // The bracket does not rest on the point's spark, so all early sparks get the same maximum.
@@ -275,9 +275,9 @@ std::pair<double, double> peak(const std::vector<TracePoint>& points) {
 /// less the work until top dead centre, less heat to the walls during the exhaust stroke (Woschni's gas
 /// exchange coefficient at exhaust pressure, one mean value). The gas keeps the composition it has when the
 /// valve opens.
-double exhaust_temperature(const Engine& engine, const OperatingPoint& point, const Setup& s,
+double exhaust_temperature(const Cylinder& cylinder, const CyclePoint& point, const Setup& s,
                            const TracePoint& end, double blowdown_work) {
-    const engine::SliderCrank& crank = engine.crank;
+    const engine::SliderCrank& crank = cylinder.crank;
     const double mass = s.filling.mass();
     const double p_e = s.filling.exhaust_pressure;
     const double share = end.burned_share;
@@ -313,31 +313,31 @@ double exhaust_temperature(const Engine& engine, const OperatingPoint& point, co
 
 }  // namespace
 
-double exhaust_pressure(const Engine& engine, const OperatingPoint& point) {
+double exhaust_pressure(const Cylinder& cylinder, const CyclePoint& point) {
     if (point.exhaust_pressure) return *point.exhaust_pressure;
     const double boost = std::max(0.0, point.manifold_pressure - point.ambient_pressure);
-    return point.ambient_pressure + engine.back_pressure_loss + engine.back_pressure_per_boost * boost;
+    return point.ambient_pressure + cylinder.back_pressure_loss + cylinder.back_pressure_per_boost * boost;
 }
 
-double octane(const Engine& engine, const fuel::Fuel& fuel) {
-    return fuel::ron(fuel) + engine.octane_offset;
+double octane(const Cylinder& cylinder, const fuel::Fuel& fuel) {
+    return fuel::ron(fuel) + cylinder.octane_offset;
 }
 
-double spark_for_half_burned(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+double spark_for_half_burned(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                              double half_burned_angle) {
-    check(engine, point, fuel);
-    const Wiebe burn = wiebe(engine, point, fill(engine, point, fuel));
+    check(cylinder, point, fuel);
+    const Wiebe burn = wiebe(cylinder, point, fill(cylinder, point, fuel));
     return burn.angle(0.5) - burn.start - half_burned_angle;
 }
 
-Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel, double step) {
-    check(engine, point, fuel);
+CycleResult run(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel, double step) {
+    check(cylinder, point, fuel);
     require("angle_step", step, possible_step);
-    const engine::SliderCrank& crank = engine.crank;
-    Setup s = prepare(engine, point, fuel, step, 2.0 * step);
+    const engine::SliderCrank& crank = cylinder.crank;
+    Setup s = prepare(cylinder, point, fuel, step, 2.0 * step);
     std::vector<TracePoint> points;
     points.reserve(256);
-    const TracePoint end = integrate(engine, point, s, [&](const TracePoint& z) { points.push_back(z); });
+    const TracePoint end = integrate(cylinder, point, s, [&](const TracePoint& z) { points.push_back(z); });
 
     const double v_d = crank.displaced_volume();
     const double v_bottom = crank.volume(pi);
@@ -348,23 +348,23 @@ Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& 
     const double blowdown_work = 0.5 * (end.pressure + p_e) * (v_bottom - end.volume);
     const auto [peak_angle, peak_pressure] = peak(points);
 
-    Result r;
-    r.gross_mean_pressure = engine.efficiency_factor * (end.work + filling_work + blowdown_work) / v_d;
+    CycleResult r;
+    r.gross_mean_pressure = cylinder.efficiency_factor * (end.work + filling_work + blowdown_work) / v_d;
     r.pumping_mean_pressure = p_e - point.manifold_pressure;
-    r.friction_mean_pressure = engine.friction.mean_pressure(peak_pressure, s.wall.mean_piston_speed);
+    r.friction_mean_pressure = cylinder.friction.mean_pressure(peak_pressure, s.wall.mean_piston_speed);
     r.indicated_mean_pressure = r.gross_mean_pressure - r.pumping_mean_pressure;
     r.brake_mean_pressure = r.indicated_mean_pressure - r.friction_mean_pressure;
-    const double displacement = engine.cylinders * v_d;
+    const double displacement = cylinder.cylinders * v_d;
     r.torque = r.brake_mean_pressure * displacement / (4.0 * pi);
     r.power = r.torque * point.angular_speed;
     r.peak_pressure = peak_pressure;
     r.peak_pressure_angle = peak_angle;
     r.half_burned_angle = s.burn.angle(0.5);
     r.burn_duration = s.burn.duration;
-    r.exhaust_temperature = exhaust_temperature(engine, point, s, end, blowdown_work);
-    r.knock_integral = with_later_sparks(engine, point, fuel, end.knock_integral, s.burn);
+    r.exhaust_temperature = exhaust_temperature(cylinder, point, s, end, blowdown_work);
+    r.knock_integral = with_later_sparks(cylinder, point, fuel, end.knock_integral, s.burn);
     r.octane = s.octane;
-    const double cycles = engine.cylinders * point.angular_speed / (4.0 * pi);  // 1/s
+    const double cycles = cylinder.cylinders * point.angular_speed / (4.0 * pi);  // 1/s
     r.air_flow = cycles * s.filling.air;
     r.fuel_flow = cycles * s.filling.fuel;
     const double fuel_energy = s.filling.fuel * fuel::heating_value(fuel);
@@ -389,32 +389,32 @@ std::vector<Warning> knock_warnings(double knock_integral, double octane) {
     return warnings;
 }
 
-double knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
-    check(engine, point, fuel);
-    const Wiebe burn = wiebe(engine, point, fill(engine, point, fuel));
-    return with_later_sparks(engine, point, fuel, own_knock_integral(engine, point, fuel), burn);
+double knock_integral(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
+    check(cylinder, point, fuel);
+    const Wiebe burn = wiebe(cylinder, point, fill(cylinder, point, fuel));
+    return with_later_sparks(cylinder, point, fuel, own_knock_integral(cylinder, point, fuel), burn);
 }
 
-std::vector<TracePoint> trace(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+std::vector<TracePoint> trace(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                               double step) {
-    check(engine, point, fuel);
+    check(cylinder, point, fuel);
     require("angle_step", step, possible_step);
-    Setup s = prepare(engine, point, fuel, step, step);
+    Setup s = prepare(cylinder, point, fuel, step, step);
     std::vector<TracePoint> points;
     points.reserve(static_cast<std::size_t>((s.stages.opening - s.stages.closing) / step) + 5);
-    integrate(engine, point, s, [&](const TracePoint& z) { points.push_back(z); });
+    integrate(cylinder, point, s, [&](const TracePoint& z) { points.push_back(z); });
     return points;
 }
 
-double efficiency_factor(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+double efficiency_factor(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                          double power) {
     require("power", power, positive);
-    Engine plain = engine;
+    Cylinder plain = cylinder;
     plain.efficiency_factor = 1.0;
-    const Result r = run(plain, point, fuel);
+    const CycleResult r = run(plain, point, fuel);
     if (!(r.gross_mean_pressure > 0.0)) throw NoSolution(Reason::no_indicated_work);
     const double torque = power / point.angular_speed;
-    const double wanted = torque * 4.0 * pi / (engine.cylinders * engine.crank.displaced_volume());
+    const double wanted = torque * 4.0 * pi / (cylinder.cylinders * cylinder.crank.displaced_volume());
     return (wanted + r.friction_mean_pressure + r.pumping_mean_pressure) / r.gross_mean_pressure;
 }
 

@@ -23,9 +23,9 @@
 /// calibrate an engine.
 namespace pullsheet::cycle {
 
-/// What a cycle needs to know of an engine. All angles in rad. Defaults without a source are assumptions of
-/// this model, set to what is common practice on turbocharged petrol engines.
-struct Engine {
+/// A cylinder as the cycle needs it, and how many of them the engine has. All angles in rad. Defaults without
+/// a source are assumptions of this model, set to what is common practice on turbocharged petrol engines.
+struct Cylinder {
     engine::SliderCrank crank{};  ///< of one cylinder
     int cylinders = 4;            ///< 1 … 24
     /// Fresh air over displacement at manifold density, 0.2 … 1.5 at the speed of the point.
@@ -47,7 +47,7 @@ struct Engine {
 };
 
 /// Where the engine runs.
-struct OperatingPoint {
+struct CyclePoint {
     double angular_speed = 0.0;          ///< of the crank, rad/s
     double manifold_pressure = 0.0;      ///< Pa, absolute
     double manifold_temperature = 0.0;   ///< K
@@ -70,7 +70,7 @@ inline constexpr Interval efficiency_factor{0.2, 2.0};
 }  // namespace possible
 
 /// What one cycle gives. Mean pressures are work over displacement, Pa.
-struct Result {
+struct CycleResult {
     double gross_mean_pressure;      ///< compression and expansion, efficiency factor applied
     double pumping_mean_pressure;    ///< lost: exhaust pressure − manifold pressure
     double friction_mean_pressure;   ///< lost
@@ -107,15 +107,15 @@ inline constexpr double usual_step = 4.0 * pi / 180.0;
 /// some angle or for the exhaust. Warnings: knock; octane number outside the range of the delay correlation.
 /// `step`: see usual_step; 0.05° … 5°. The grid of angles is fixed by it; at each angle Newton's method takes
 /// at most 61 steps, and for the temperature of the exhaust 50.
-Result run(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
-           double step = usual_step);
+CycleResult run(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
+                double step = usual_step);
 
 /// The knock integral alone, the same as run() gives: the greatest of this spark and of all later ones, so
 /// that more advance never clears knock (Heywood 1988, section 9.6.1). Only where the half-burned angle is
 /// earlier than 8° after top dead centre (40° with a burn shorter than 20°) can a later spark give more: then
 /// a second cycle tells, and where it does, at most 60 more find the maximum. Each cycle is left where knock
 /// ends, after some half of the work.
-double knock_integral(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
+double knock_integral(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel);
 
 /// What run() warns of for this knock integral and the octane number of the delay.
 std::vector<Warning> knock_warnings(double knock_integral, double octane);
@@ -123,24 +123,24 @@ std::vector<Warning> knock_warnings(double knock_integral, double octane);
 /// The cycle angle by angle, from the intake valve's closing to the exhaust valve's opening.
 /// Every `step`, 0.05° … 5° in rad; the start of the burn and the end of knock are points of the grid as
 /// well.
-std::vector<TracePoint> trace(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+std::vector<TracePoint> trace(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                               double step = 0.25 * pi / 180.0);
 
 /// Exhaust pressure, Pa, by the engine's back pressure rule.
-double exhaust_pressure(const Engine& engine, const OperatingPoint& point);
+double exhaust_pressure(const Cylinder& cylinder, const CyclePoint& point);
 
 /// The octane number of the delay: research octane number of the blend plus the engine's offset.
-double octane(const Engine& engine, const fuel::Fuel& fuel);
+double octane(const Cylinder& cylinder, const fuel::Fuel& fuel);
 
 /// The spark angle, rad before top dead centre, that puts the half-burned angle at `half_burned_angle`, rad
 /// after it; it need not be a possible one. Throws as run() does before it computes.
-double spark_for_half_burned(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+double spark_for_half_burned(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                              double half_burned_angle);
 
 /// The efficiency factor, above 0, with which the cycle gives the measured brake `power`, W, of the engine.
 /// Closed form; the engine's own factor is ignored. Throws NoSolution(no_indicated_work) if the cycle gives
 /// no work.
-double efficiency_factor(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+double efficiency_factor(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                          double power);
 
 }  // namespace pullsheet::cycle

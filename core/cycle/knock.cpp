@@ -28,8 +28,8 @@ constexpr std::uintmax_t most_cycles = 40;
 // The search for the latest burn that knocks, over half-burned angles before top dead centre, and that for
 // the pressure at which knock begins, over its logarithm. The slopes are the usual ones of the knock
 // integral's logarithm.
-constexpr Search knock_search{-20.0 * degree,        5.0,           -latest_half_burned,
-                              -earliest_half_burned, 15.0 * degree, 2e-6};
+constexpr RootSearch knock_search{-20.0 * degree,        5.0,           -latest_half_burned,
+                                  -earliest_half_burned, 15.0 * degree, 2e-6};
 constexpr double usual_boost = 150e3;
 constexpr double over_by_log_pressure = 2.0;
 constexpr double longest_boost_step = 0.7;
@@ -41,19 +41,19 @@ constexpr double far = 1.5;
 
 }  // namespace
 
-double Cycles::spark_for_half_burned(OperatingPoint point, double angle) const {
+double Cycles::spark_for_half_burned(CyclePoint point, double angle) const {
     point.spark_angle = 0.0;
-    return cycle::spark_for_half_burned(engine_, point, fuel_, angle);
+    return cycle::spark_for_half_burned(cylinder_, point, fuel_, angle);
 }
 
-OperatingPoint Cycles::with_half_burned(const OperatingPoint& point, double angle) const {
-    OperatingPoint at = point;
+CyclePoint Cycles::with_half_burned(const CyclePoint& point, double angle) const {
+    CyclePoint at = point;
     at.spark_angle = std::clamp(spark_for_half_burned(point, angle), possible::spark_angle.low,
                                 possible::spark_angle.high);
     return at;
 }
 
-double best_torque_spark(const Cycles& cycles, const OperatingPoint& point) {
+double best_torque_spark(const Cycles& cycles, const CyclePoint& point) {
     // Not beyond the sparks that are possible: there the torque does not change, and tells no direction.
     const double centred = cycles.spark_for_half_burned(point, 0.0);
     const double earliest = std::max(earliest_half_burned, centred - possible::spark_angle.high);
@@ -72,7 +72,7 @@ double best_torque_spark(const Cycles& cycles, const OperatingPoint& point) {
     return spark(angle);
 }
 
-SparkLimit spark_limit(const Cycles& cycles, const OperatingPoint& point) {
+SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point) {
     const auto at_angle = [&](double angle) { return cycles.with_half_burned(point, angle); };
     // Knock over how early the burn is: half-burned angles before top dead centre.
     const auto over = [&](double earliness) { return std::log(cycles.knock_integral(at_angle(-earliness))); };
@@ -81,7 +81,7 @@ SparkLimit spark_limit(const Cycles& cycles, const OperatingPoint& point) {
     const double knocking = rising_root(over, knock_search, Reason::knocks_at_any_spark, where, most_cycles);
     if (knocking == knock_search.low && over(knocking) > 0.0)
         throw NoSolution(Reason::knocks_at_any_spark, where);
-    const OperatingPoint at_knock = at_angle(-knocking);
+    const CyclePoint at_knock = at_angle(-knocking);
     std::optional<SparkLimit> by_knock;
     if (knocking < knock_search.high) {
         by_knock = {at_knock.spark_angle, SparkLimited::knock, cycles.run(at_knock)};
@@ -92,13 +92,13 @@ SparkLimit spark_limit(const Cycles& cycles, const OperatingPoint& point) {
         const double bend = before - 2.0 * at + after;
         if (before > at && at > after && !(0.5 * (before - after) < far * std::abs(bend))) return *by_knock;
     }
-    OperatingPoint best = point;
+    CyclePoint best = point;
     best.spark_angle = best_torque_spark(cycles, point);
     if (by_knock && at_knock.spark_angle < best.spark_angle) return *by_knock;
     return {best.spark_angle, SparkLimited::best_torque, cycles.run(best)};
 }
 
-BoostLimit boost_limit(const Cycles& cycles, const OperatingPoint& point, const BoostBounds& bounds) {
+BoostLimit boost_limit(const Cycles& cycles, const CyclePoint& point, const BoostBounds& bounds) {
     require("latest_half_burned", bounds.latest_half_burned, possible_half_burned);
     require("lowest_manifold_pressure", bounds.lowest_manifold_pressure, possible::manifold_pressure);
     require("highest_manifold_pressure", bounds.highest_manifold_pressure,
@@ -107,19 +107,19 @@ BoostLimit boost_limit(const Cycles& cycles, const OperatingPoint& point, const 
     require("highest_exhaust_temperature", bounds.highest_exhaust_temperature,
             {0.0, positive.high, true, false});
     const auto at_pressure = [&](double pressure) {
-        OperatingPoint at = point;
+        CyclePoint at = point;
         at.manifold_pressure = pressure;
         return cycles.with_half_burned(at, bounds.latest_half_burned);
     };
     // All searches are over the logarithm of pressure.
     const double low = bounds.lowest_manifold_pressure;
     const double high = bounds.highest_manifold_pressure;
-    Search search{std::log(point.manifold_pressure > 0.0 ? point.manifold_pressure : usual_boost),
-                  over_by_log_pressure,
-                  std::log(low),
-                  std::log(high),
-                  longest_boost_step,
-                  pressure_tolerance};
+    RootSearch search{std::log(point.manifold_pressure > 0.0 ? point.manifold_pressure : usual_boost),
+                      over_by_log_pressure,
+                      std::log(low),
+                      std::log(high),
+                      longest_boost_step,
+                      pressure_tolerance};
     const std::initializer_list<Detail> ends{{low, Quantity::pressure}, {high, Quantity::pressure}};
     const auto broken_at_any = [&](Reason reason) {
         return NoSolution(reason, {{low, Quantity::pressure}, {bounds.latest_half_burned, Quantity::angle}});
@@ -132,7 +132,7 @@ BoostLimit boost_limit(const Cycles& cycles, const OperatingPoint& point, const 
     if (knocking == search.low) throw broken_at_any(Reason::knocks_at_any_pressure);
     BoostLimit limit{};
     const auto look_at = [&](double log_pressure) {
-        const OperatingPoint at = at_pressure(std::exp(log_pressure));
+        const CyclePoint at = at_pressure(std::exp(log_pressure));
         limit = {at.manifold_pressure, at.spark_angle, BoostLimited::knock, cycles.run(at)};
     };
     // How far the worse of the other bounds is overdrawn, and which it is.
@@ -159,7 +159,7 @@ BoostLimit boost_limit(const Cycles& cycles, const OperatingPoint& point, const 
     }
     limit.limited_by = BoostLimited::knock;
     if (knocking == search.high) {
-        OperatingPoint at = point;
+        CyclePoint at = point;
         at.manifold_pressure = high;
         SparkLimit spark = spark_limit(cycles, at);
         return {high, spark.spark_angle, BoostLimited::manifold_pressure, std::move(spark.result)};
@@ -167,24 +167,24 @@ BoostLimit boost_limit(const Cycles& cycles, const OperatingPoint& point, const 
     return limit;
 }
 
-double best_torque_spark(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
-    return best_torque_spark(Cycles(engine, fuel), point);
+double best_torque_spark(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
+    return best_torque_spark(Cycles(cylinder, fuel), point);
 }
 
-SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel) {
-    return spark_limit(Cycles(engine, fuel), point);
+SparkLimit spark_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
+    return spark_limit(Cycles(cylinder, fuel), point);
 }
 
-BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+BoostLimit boost_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                        const BoostBounds& bounds) {
-    return boost_limit(Cycles(engine, fuel), point, bounds);
+    return boost_limit(Cycles(cylinder, fuel), point, bounds);
 }
 
-Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+Calibration calibrate(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                       std::optional<double> power) {
-    Engine calibrated = engine;
+    Cylinder calibrated = cylinder;
     calibrated.octane_offset = 0.0;
-    const Result plain = run(calibrated, point, fuel);
+    const CycleResult plain = run(calibrated, point, fuel);
     Calibration c;
     c.octane = plain.octane * std::pow(plain.knock_integral, 1.0 / douaud_eyzat::octane_exponent);
     c.octane_offset = c.octane - plain.octane;
@@ -192,7 +192,7 @@ Calibration calibrate(const Engine& engine, const OperatingPoint& point, const f
         throw NoSolution(Reason::octane_offset_out_of_reach,
                          {{c.octane_offset, Quantity::number}, {plain.knock_integral, Quantity::number}});
     c.efficiency_factor =
-        power ? efficiency_factor(calibrated, point, fuel, *power) : engine.efficiency_factor;
+        power ? efficiency_factor(calibrated, point, fuel, *power) : cylinder.efficiency_factor;
     if (!possible::efficiency_factor.contains(c.efficiency_factor))
         throw NoSolution(Reason::efficiency_factor_out_of_reach,
                          {{c.efficiency_factor, Quantity::number},

@@ -15,24 +15,24 @@ namespace pullsheet::cycle {
 /// derives from it can count the cycles or put others in their place.
 class Cycles {
   public:
-    Cycles(const Engine& engine, const fuel::Fuel& fuel) : engine_(engine), fuel_(fuel) {}
+    Cycles(const Cylinder& cylinder, const fuel::Fuel& fuel) : cylinder_(cylinder), fuel_(fuel) {}
     virtual ~Cycles() = default;
     Cycles(const Cycles&) = delete;
     Cycles& operator=(const Cycles&) = delete;
 
-    virtual Result run(const OperatingPoint& point) const { return cycle::run(engine_, point, fuel_); }
-    virtual double knock_integral(const OperatingPoint& point) const {
-        return cycle::knock_integral(engine_, point, fuel_);
+    virtual CycleResult run(const CyclePoint& point) const { return cycle::run(cylinder_, point, fuel_); }
+    virtual double knock_integral(const CyclePoint& point) const {
+        return cycle::knock_integral(cylinder_, point, fuel_);
     }
     /// The spark, rad before top dead centre, that puts the half-burned angle at `angle`, rad after it; not
     /// always a possible one.
-    double spark_for_half_burned(OperatingPoint point, double angle) const;
+    double spark_for_half_burned(CyclePoint point, double angle) const;
     /// The point with that spark, or the earliest or latest that is possible.
-    OperatingPoint with_half_burned(const OperatingPoint& point, double angle) const;
-    double octane() const { return cycle::octane(engine_, fuel_); }
+    CyclePoint with_half_burned(const CyclePoint& point, double angle) const;
+    double octane() const { return cycle::octane(cylinder_, fuel_); }
 
   private:
-    const Engine& engine_;
+    const Cylinder& cylinder_;
     const fuel::Fuel& fuel_;
 };
 
@@ -42,7 +42,7 @@ enum class SparkLimited { best_torque, knock };
 struct SparkLimit {
     double spark_angle;  ///< rad before top dead centre; negative after it
     SparkLimited limited_by;
-    Result result;  ///< the cycle at that spark
+    CycleResult result;  ///< the cycle at that spark
 };
 
 /// The spark of best brake torque, rad before top dead centre. `point.spark_angle` is not used. Half-burned
@@ -50,14 +50,14 @@ struct SparkLimit {
 /// possible for them; best is near 8–10° after (Heywood 1988, sections 9.3 and 15.3). The torque there falls
 /// short of the best by less than 1e-5 of the gross torque. At most 18 cycles; throws
 /// NoSolution(no_best_torque) if they do not suffice.
-double best_torque_spark(const Cycles& cycles, const OperatingPoint& point);
-double best_torque_spark(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
+double best_torque_spark(const Cycles& cycles, const CyclePoint& point);
+double best_torque_spark(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel);
 
 /// The earliest spark that neither knocks nor is earlier than best torque. `point.spark_angle` is not used.
 /// Knock: the integral reaches 1. Half-burned angles up to 60° after top dead centre are searched; throws
 /// NoSolution(knocks_at_any_spark) if it knocks even there. At most 63 cycles, five to fifteen as a rule.
-SparkLimit spark_limit(const Cycles& cycles, const OperatingPoint& point);
-SparkLimit spark_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel);
+SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point);
+SparkLimit spark_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel);
 
 /// What holds the boost back.
 enum class BoostLimited { knock, peak_pressure, exhaust_temperature, manifold_pressure };
@@ -75,7 +75,7 @@ struct BoostLimit {
     double manifold_pressure;  ///< Pa, absolute
     double spark_angle;        ///< rad before top dead centre
     BoostLimited limited_by;
-    Result result;  ///< the cycle there
+    CycleResult result;  ///< the cycle there
 };
 
 /// The highest manifold pressure at which a burn with the half-burned angle not later than allowed neither
@@ -85,16 +85,16 @@ struct BoostLimit {
 /// NoSolution(bound_broken_at_any_pressure) if another bound is broken there. If nothing bites up to the
 /// highest pressure, the spark is spark_limit's there. At most 82 cycles, five as a rule; in the last case
 /// at most 104.
-BoostLimit boost_limit(const Cycles& cycles, const OperatingPoint& point, const BoostBounds& bounds = {});
-BoostLimit boost_limit(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+BoostLimit boost_limit(const Cycles& cycles, const CyclePoint& point, const BoostBounds& bounds = {});
+BoostLimit boost_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                        const BoostBounds& bounds = {});
 
 /// The model put on one measured point.
 struct Calibration {
-    double octane_offset;      ///< for Engine::octane_offset
+    double octane_offset;      ///< for Cylinder::octane_offset
     double octane;             ///< the octane number the delay then works with
-    double efficiency_factor;  ///< for Engine::efficiency_factor; the engine's own if no power was given
-    Result result;             ///< the cycle at the measured point with both
+    double efficiency_factor;  ///< for Cylinder::efficiency_factor; the engine's own if no power was given
+    CycleResult result;        ///< the cycle at the measured point with both
     std::vector<Warning> warnings;
 };
 
@@ -104,7 +104,7 @@ struct Calibration {
 /// offset is ignored. Warns if the measured spark is earlier than best torque by more than 2°: then it was
 /// hardly knock that limited it. Throws NoSolution(octane_offset_out_of_reach) if an offset beyond ±60 were
 /// needed, NoSolution(efficiency_factor_out_of_reach) if a factor beyond 0.2 … 2 were. At most 21 cycles.
-Calibration calibrate(const Engine& engine, const OperatingPoint& point, const fuel::Fuel& fuel,
+Calibration calibrate(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
                       std::optional<double> power = std::nullopt);
 
 }  // namespace pullsheet::cycle

@@ -33,7 +33,7 @@ double count_of(double count) {
 }
 
 /// Checks the numbers of a part that its formulas do not check themselves.
-struct Check {
+struct PartCheck {
     void operator()(const Injectors& p) const {
         count_of(p.count);
         require("rated_flow", p.rated_flow, positive);
@@ -71,7 +71,7 @@ struct Check {
         require("reference_pressure", p.reference.pressure, positive);
         require_if("max_charge_temperature", p.max_charge_temperature, positive);
     }
-    void operator()(const Pipe& p) const {
+    void operator()(const PlacedPipe& p) const {
         count_of(p.count);
         require("max_mach", p.max_mach, some_share);
         require("gas_temperature", p.gas_temperature, positive);
@@ -158,7 +158,7 @@ Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const W
     require_if("redline", engine.redline, positive);
     require("gas_temperature", engine.gas_temperature, positive);
     for (std::size_t i = 0; i < parts.size(); ++i) {
-        std::visit(Check{}, parts[i]);
+        std::visit(PartCheck{}, parts[i]);
         if (const auto* compressor = std::get_if<Compressor>(&parts[i])) {
             if (compressor_ != &no_compressor_) throw InvalidArgument("compressor", Reason::part_twice);
             compressor_ = compressor;
@@ -169,7 +169,7 @@ Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const W
             if (const auto allowed = cooler->max_charge_temperature; allowed && !(*allowed > coolant))
                 throw InvalidArgument("charge_cooler", Reason::charge_below_coolant,
                                       {{*allowed, Quantity::temperature}, {coolant, Quantity::temperature}});
-        } else if (const auto* pipe = std::get_if<Pipe>(&parts[i])) {
+        } else if (const auto* pipe = std::get_if<PlacedPipe>(&parts[i])) {
             switch (pipe->place) {
                 case PipePlace::intake: intake_.push_back(i); break;
                 case PipePlace::hot: hot_.push_back(i); break;
@@ -186,14 +186,14 @@ bool Chain::needs_air(std::size_t part) const {
     if (const auto* injectors = std::get_if<Injectors>(&p))
         return injectors->reference == RailReference::surroundings;
     if (const auto* pump = std::get_if<Pump>(&p)) return pump->reference == RailReference::manifold;
-    if (const auto* pipe = std::get_if<Pipe>(&p)) return pipe->place != PipePlace::exhaust;
+    if (const auto* pipe = std::get_if<PlacedPipe>(&p)) return pipe->place != PipePlace::exhaust;
     return std::holds_alternative<Compressor>(p) || std::holds_alternative<ChargeCooler>(p) ||
            std::holds_alternative<boost::Turbine>(p) || std::holds_alternative<boost::ExhaustSystem>(p) ||
            std::holds_alternative<BoostControl>(p);
 }
 
 bool Chain::in_intake(std::size_t part) const {
-    const auto* pipe = std::get_if<Pipe>(&parts_[part]);
+    const auto* pipe = std::get_if<PlacedPipe>(&parts_[part]);
     return pipe && pipe->place == PipePlace::intake;
 }
 
@@ -225,7 +225,7 @@ OperatingPoint Chain::fuel_side(double power) const {
     return point;
 }
 
-PartLoad Chain::exhaust_load(const Pipe& pipe, const OperatingPoint& point) const {
+PartLoad Chain::exhaust_load(const PlacedPipe& pipe, const OperatingPoint& point) const {
     // The pressure behind the turbine is not followed: the end of the exhaust is the surroundings.
     constexpr double exponent =
         (boost::exhaust_gas.heat_capacity_ratio - 1.0) / boost::exhaust_gas.heat_capacity_ratio;
@@ -239,7 +239,7 @@ PartLoad Chain::exhaust_load(const Pipe& pipe, const OperatingPoint& point) cons
 
 boost::PipeFlow Chain::flow_in(std::size_t part, double flow, double temperature, double pressure,
                                bool refuse) const {
-    const Pipe& pipe = get<Pipe>(part);
+    const PlacedPipe& pipe = get<PlacedPipe>(part);
     const double each = flow / pipe.count;
     return refuse ? boost::pipe_flow(each, pipe.geometry, temperature, pressure, air_)
                   : boost::pipe_flow_unbounded(each, pipe.geometry, temperature, pressure, air_);
@@ -250,7 +250,7 @@ double Chain::intake(OperatingPoint& point, bool refuse) const {
     double pressure = weather_.pressure;
     for (std::size_t i : intake_) {
         const boost::PipeFlow flow = flow_in(i, point.air_flow, weather_.temperature, pressure, refuse);
-        point.loads[i] = load_of(flow.mach, get<Pipe>(i).max_mach, Quantity::number);
+        point.loads[i] = load_of(flow.mach, get<PlacedPipe>(i).max_mach, Quantity::number);
         append(point.warnings, flow.warnings);
         pressure = less(pressure, flow.pressure_loss);
     }
@@ -287,7 +287,7 @@ Chain::AirPath Chain::path(const OperatingPoint& point, double ratio, bool refus
             const boost::PipeFlow flow = flow_in(i, point.air_flow, path.temperature, path.pressure, refuse);
             path.pressure = less(path.pressure, flow.pressure_loss);
             if (!record) continue;
-            record->loads[i] = load_of(flow.mach, get<Pipe>(i).max_mach, Quantity::number);
+            record->loads[i] = load_of(flow.mach, get<PlacedPipe>(i).max_mach, Quantity::number);
             append(record->warnings, flow.warnings);
         }
     };
@@ -478,7 +478,7 @@ PartLoad Chain::load(std::size_t part, const OperatingPoint& point) const {
             if (!p.max_charge_temperature) return {rise, unlimited, Quantity::temperature_change, 0.0};
             return load_of(rise, *p.max_charge_temperature - coolant, Quantity::temperature_change);
         }
-        PartLoad operator()(const Pipe& p) const {
+        PartLoad operator()(const PlacedPipe& p) const {
             return p.place == PipePlace::exhaust ? chain.exhaust_load(p, point) : point.loads[part];
         }
         PartLoad operator()(const Clutch& p) const {

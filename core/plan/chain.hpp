@@ -59,7 +59,7 @@ class Chain {
     double needed_pressure(const OperatingPoint& point, double temperature) const;
     boost::PipeFlow flow_in(std::size_t part, double flow, double temperature, double pressure,
                             bool refuse) const;
-    PartLoad exhaust_load(const Pipe& pipe, const OperatingPoint& point) const;
+    PartLoad exhaust_load(const PlacedPipe& pipe, const OperatingPoint& point) const;
     void exhaust(OperatingPoint& point) const;
     boost::MapReading reading(const OperatingPoint& point) const;
     template <class Kind>

@@ -108,9 +108,9 @@ class IntakeRow {
 };
 
 /// The chain at many powers, for one part after another.
-class Search {
+class PowerSearch {
   public:
-    Search(const Chain& chain, double from) : chain_(chain), from_(from) {}
+    PowerSearch(const Chain& chain, double from) : chain_(chain), from_(from) {}
 
     /// The load of a part at a power. Throws NoSolution and NoData.
     PartLoad load(std::size_t part, double power) const {
@@ -325,7 +325,7 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
               const Weather& weather, std::optional<double> wanted) {
     if (wanted) require("power", *wanted, positive);
     const Chain chain(engine, fuel, speed, weather, parts);
-    const Search search(chain, wanted.value_or(start));
+    const PowerSearch search(chain, wanted.value_or(start));
     Limits result{std::vector<PartLimit>(parts.size()), parts.size(), std::numeric_limits<double>::infinity(),
                   0.0};
     const auto map_of = [&](std::size_t i) -> const boost::CompressorMap* {

@@ -109,7 +109,7 @@ enum class PipePlace {
 
 /// A pipe (or equal ones in parallel). Pipes of one place follow one another in the order of the list. It
 /// carries the power at which its Mach number reaches the one allowed.
-struct Pipe {
+struct PlacedPipe {
     boost::Pipe geometry;
     PipePlace place = PipePlace::charge;
     double max_mach = 0.4;             ///< common practice: 0.3 to 0.4
@@ -142,8 +142,8 @@ struct BoostControl {
 /// A turbine is a boost::Turbine, what follows it a boost::ExhaustSystem. A turbine carries the power at
 /// which its own power, with the wastegate shut, is what the compressor takes up; an exhaust system states no
 /// limit.
-using Part = std::variant<Injectors, Pump, HighPressurePump, Compressor, ChargeCooler, Pipe, Clutch, Gearbox,
-                          EngineStrength, boost::Turbine, boost::ExhaustSystem, BoostControl>;
+using Part = std::variant<Injectors, Pump, HighPressurePump, Compressor, ChargeCooler, PlacedPipe, Clutch,
+                          Gearbox, EngineStrength, boost::Turbine, boost::ExhaustSystem, BoostControl>;
 
 /// The parts of one build. At most one compressor entry, one charge cooler, one turbine entry, one exhaust
 /// system and one boost control; any number of the rest. A turbine wants a compressor.

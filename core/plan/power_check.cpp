@@ -119,7 +119,7 @@ void check_arguments(const PowerEvidence& e, const PowerAssumptions& a) {
 
 }  // namespace
 
-road::RoadUncertainty usual_uncertainty(const road::Vehicle& vehicle, const road::Weather& weather) {
+road::RoadUncertainty usual_uncertainty(const road::Vehicle& vehicle, const road::Surroundings& weather) {
     return {0.01 * vehicle.mass,
             0.05 * vehicle.drag_area,
             0.15 * vehicle.rolling_resistance,

@@ -45,14 +45,14 @@ struct PowerAssumptions {
     std::optional<road::Vehicle> vehicle{};  ///< for road_time and trap_speed
     std::optional<road::TorqueCurve>
         curve{};  ///< shape of the torque curve, its height does not matter; likewise
-    road::Weather weather{};
+    road::Surroundings weather{};
     road::RoadUncertainty road_uncertainty{};  ///< of the car and its surroundings
 };
 
 /// The share of the mass of the car, and so on, by which common practice trusts figures that nobody measured:
 /// mass 1 %, drag area 5 %, rolling resistance 15 %, driveline efficiency 0.03, air density 0.5 %, wind 1
 /// m/s.
-road::RoadUncertainty usual_uncertainty(const road::Vehicle& vehicle, const road::Weather& weather);
+road::RoadUncertainty usual_uncertainty(const road::Vehicle& vehicle, const road::Surroundings& weather);
 
 /// One piece of evidence turned into crank power.
 struct PowerWitness {

@@ -50,9 +50,9 @@ double dry_share(const Weather& weather) {
 }
 
 // `manifold_pressure`: of dry air.
-cycle::OperatingPoint cycle_point(const TableBase& base, const OfferedFuel& fuel, double speed,
-                                  double manifold_pressure, double temperature) {
-    cycle::OperatingPoint point;
+cycle::CyclePoint cycle_point(const TableBase& base, const OfferedFuel& fuel, double speed,
+                              double manifold_pressure, double temperature) {
+    cycle::CyclePoint point;
     point.angular_speed = speed;
     point.manifold_pressure = manifold_pressure;
     point.manifold_temperature = temperature;
@@ -169,7 +169,7 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
         if (!(state->charge_temperature <= hottest_charge)) return std::nullopt;
         // Does it knock at the manifold pressure that the parts allow, with the latest burn? One cycle tells.
         // Below what the cycle computes there is no work either.
-        const cycle::OperatingPoint point =
+        const cycle::CyclePoint point =
             cycle_point(base, fuel, speed,
                         std::max(dry_share(base.weather) * state->manifold_pressure,
                                  cycle::possible::manifold_pressure.low),
@@ -215,8 +215,8 @@ Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const 
             continue;
         }
         charge_temperature = state->charge_temperature;
-        const cycle::OperatingPoint point = cycle_point(base, fuel, speed, guess.manifold_pressure,
-                                                        std::min(charge_temperature, hottest_charge));
+        const cycle::CyclePoint point = cycle_point(base, fuel, speed, guess.manifold_pressure,
+                                                    std::min(charge_temperature, hottest_charge));
         const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
         guess.manifold_pressure = limit.manifold_pressure;
         best = {limit.result.power,
@@ -268,7 +268,7 @@ std::optional<Span> timed(const std::optional<road::Vehicle>& vehicle, const roa
 
 cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& measured,
                                    const OfferedFuel& fuel) {
-    cycle::OperatingPoint point =
+    cycle::CyclePoint point =
         cycle_point(base, fuel, measured.speed, dry_share(base.weather) * measured.manifold_pressure,
                     measured.manifold_temperature);
     point.lambda = measured.lambda;

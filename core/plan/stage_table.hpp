@@ -44,15 +44,15 @@ struct TableUncertainty {
 
 /// What does not change from stage to stage.
 struct TableBase {
-    Engine engine{};           ///< for the chain; its efficiency serves only before the cycle has answered
-    cycle::Engine cylinder{};  ///< for the cycle
+    Engine engine{};             ///< for the chain; its efficiency serves only before the cycle has answered
+    cycle::Cylinder cylinder{};  ///< for the cycle
     double full_boost_from =
         0.0;  ///< rad/s; below it the torque falls off in proportion to speed. 0: from 45 % of the redline
     double redline = 0.0;                           ///< rad/s, above 0; at most what the cycle computes
     double latest_half_burned = 24.0 * pi / 180.0;  ///< rad after top dead centre
     std::optional<road::Vehicle> vehicle{};
     Weather weather{};
-    road::Weather road_weather{};
+    road::Surroundings road_weather{};
     TableUncertainty uncertainty{};
 };
 

@@ -48,12 +48,12 @@ struct Goal {
 /// The car in numbers that the integration needs at every step.
 class Car {
   public:
-    Car(const Vehicle& vehicle, const TorqueCurve& curve, const Weather& weather)
-        : curve_(curve), limit_(traction_limit(vehicle, weather)) {
+    Car(const Vehicle& vehicle, const TorqueCurve& curve, const Surroundings& surroundings)
+        : curve_(curve), limit_(traction_limit(vehicle, surroundings)) {
         const double radius = vehicle.rolling_radius;
-        weather_ = weather;
-        drag_ = 0.5 * weather.air_density * vehicle.drag_area;
-        constant_load_ = road_load(vehicle, weather, -weather.headwind);
+        surroundings_ = surroundings;
+        drag_ = 0.5 * surroundings.air_density * vehicle.drag_area;
+        constant_load_ = road_load(vehicle, surroundings, -surroundings.headwind);
         inverse_open_mass_ = 1.0 / effective_mass(vehicle, 0);
         const double free_wheels = vehicle.drive == Drive::all ? 0.0 : 2.0;
         inverse_grip_mass_ = 1.0 / (vehicle.mass + free_wheels * vehicle.wheel_inertia / (radius * radius));
@@ -94,7 +94,7 @@ class Car {
     }
 
     double load(double v) const {
-        const double air_speed = v + weather_.headwind;
+        const double air_speed = v + surroundings_.headwind;
         return constant_load_ + drag_ * air_speed * std::abs(air_speed);
     }
     /// Force at the wheels that the full torque at an engine speed gives in a gear.
@@ -123,7 +123,7 @@ class Car {
         double lowest;        ///< speed at the first point of the curve
     };
     const TorqueCurve& curve_;
-    Weather weather_;
+    Surroundings surroundings_;
     std::vector<Gear> gears_;
     double limit_, drag_, constant_load_, inverse_open_mass_, inverse_grip_mass_, rev_limit_, launch_speed_;
     double time_constant_, shift_time_, torque_in_shift_;
@@ -651,9 +651,10 @@ Course quickest(const Car& car, const Task& task, const RunOptions& options) {
     return std::move(trials).quickest();
 }
 
-void check_all(const Vehicle& vehicle, const Weather& weather, const RunOptions& options, double from) {
+void check_all(const Vehicle& vehicle, const Surroundings& surroundings, const RunOptions& options,
+               double from) {
     check(vehicle);
-    check(weather);
+    check(surroundings);
     require("tolerance", options.tolerance, {1e-12, 1e-4});
     require("from", from, not_negative);
     if (options.rollout) require("rollout", *options.rollout, {0.0, from > 0.0 ? 0.0 : 1.0});
@@ -748,26 +749,27 @@ PowerForTime power_at(const Vehicle& vehicle, const TorqueCurve& curve, double f
 }  // namespace
 
 SpeedRun speed_run(const Vehicle& vehicle, const TorqueCurve& curve, double from, double to,
-                   const Weather& weather, const RunOptions& options) {
-    check_all(vehicle, weather, options, from);
+                   const Surroundings& surroundings, const RunOptions& options) {
+    check_all(vehicle, surroundings, options, from);
     require("to", to, {from, infinity, true, true});
-    return run_to_speed(Car(vehicle, curve, weather), from, to, rollout_of(vehicle, options, from), options);
+    return run_to_speed(Car(vehicle, curve, surroundings), from, to, rollout_of(vehicle, options, from),
+                        options);
 }
 
 DistanceRun distance_run(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
-                         const Weather& weather, const RunOptions& options) {
-    check_all(vehicle, weather, options, options.from);
+                         const Surroundings& surroundings, const RunOptions& options) {
+    check_all(vehicle, surroundings, options, options.from);
     const double rollout = rollout_of(vehicle, options, options.from);
     require("distance", distance, {rollout, 1e5, true, false});
-    return run_over_distance(Car(vehicle, curve, weather), distance, rollout, options);
+    return run_over_distance(Car(vehicle, curve, surroundings), distance, rollout, options);
 }
 
 std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, double until_speed,
-                            const Weather& weather, double time_step, const RunOptions& options) {
-    check_all(vehicle, weather, options, options.from);
+                            const Surroundings& surroundings, double time_step, const RunOptions& options) {
+    check_all(vehicle, surroundings, options, options.from);
     require("to", until_speed, {options.from, infinity, true, true});
     require("time_step", time_step, {1e-3, 60.0});
-    const Car car(vehicle, curve, weather);
+    const Car car(vehicle, curve, surroundings);
     const double rollout = rollout_of(vehicle, options, options.from);
     Task task{options.from, {until_speed, infinity}, {}, time_step};
     if (rollout > 0.0) task.marks = {rollout};
@@ -782,9 +784,9 @@ std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, do
 }
 
 std::vector<ShiftSpeed> shift_speeds(const Vehicle& vehicle, const TorqueCurve& curve,
-                                     const Weather& weather) {
-    check_all(vehicle, weather, {}, 0.0);
-    const Car car(vehicle, curve, weather);
+                                     const Surroundings& surroundings) {
+    check_all(vehicle, surroundings, {}, 0.0);
+    const Car car(vehicle, curve, surroundings);
     std::vector<ShiftSpeed> shifts;
     for (std::size_t gear = 1; gear < car.gear_count(); ++gear) {
         const double v = best_upshift(car, gear);
@@ -795,8 +797,8 @@ std::vector<ShiftSpeed> shift_speeds(const Vehicle& vehicle, const TorqueCurve& 
 }
 
 PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, double from, double to,
-                            double time, const Weather& weather, const RunOptions& options) {
-    check_all(vehicle, weather, options, from);
+                            double time, const Surroundings& surroundings, const RunOptions& options) {
+    check_all(vehicle, surroundings, options, from);
     require("to", to, {from, infinity, true, true});
     require("time", time, positive);
     const double rollout = rollout_of(vehicle, options, from);
@@ -804,7 +806,8 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
     const auto excess = [&](double factor) {
         const TorqueCurve scaled = curve.scaled(factor);
         try {
-            const double taken = run_to_speed(Car(vehicle, scaled, weather), from, to, rollout, options).time;
+            const double taken =
+                run_to_speed(Car(vehicle, scaled, surroundings), from, to, rollout, options).time;
             best = std::min(best, taken);
             return 1.0 / taken - 1.0 / time;
         } catch (const NoSolution& error) {
@@ -825,14 +828,15 @@ PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, do
     } catch (const NoSolution& error) {
         if (error.reason() != Reason::time_not_reached) throw;
         // Where no power gets there at all, the run itself says why.
-        if (!(best < infinity)) speed_run(vehicle, curve, from, to, weather, options);
+        if (!(best < infinity)) speed_run(vehicle, curve, from, to, surroundings, options);
         throw NoSolution(Reason::time_not_reached, {{best, Quantity::time}});
     }
 }
 
 PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
-                                  double trap_speed, const Weather& weather, const RunOptions& options) {
-    check_all(vehicle, weather, options, options.from);
+                                  double trap_speed, const Surroundings& surroundings,
+                                  const RunOptions& options) {
+    check_all(vehicle, surroundings, options, options.from);
     const double rollout = rollout_of(vehicle, options, options.from);
     require("distance", distance, {rollout, 1e5, true, false});
     require("trap_speed", trap_speed, {options.from, infinity, true, true});
@@ -841,7 +845,7 @@ PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& cur
         const TorqueCurve scaled = curve.scaled(factor);
         try {
             const double reached =
-                run_over_distance(Car(vehicle, scaled, weather), distance, rollout, options).trap_speed;
+                run_over_distance(Car(vehicle, scaled, surroundings), distance, rollout, options).trap_speed;
             best = std::max(best, reached);
             return reached - trap_speed;
         } catch (const NoSolution& error) {

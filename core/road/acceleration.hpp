@@ -130,37 +130,38 @@ struct PowerForTime {
 /// rest of another, at most gears × (gears + 1)/2 in all. If no way gets there, the error is that of the one
 /// that knows the highest speed.
 SpeedRun speed_run(const Vehicle& vehicle, const TorqueCurve& curve, double from, double to,
-                   const Weather& weather = {}, const RunOptions& options = {});
+                   const Surroundings& surroundings = {}, const RunOptions& options = {});
 
 /// Time over a distance, m, above 0, at most 100 km, from rest or from options.from. Errors as speed_run.
 DistanceRun distance_run(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
-                         const Weather& weather = {}, const RunOptions& options = {});
+                         const Surroundings& surroundings = {}, const RunOptions& options = {});
 
 /// The course of the run from rest (or options.from) to a speed: a row at the start, every `time_step`
 /// seconds (0.001 … 60), at the beginning and end of each shift, and at the end. Errors as speed_run, and
 /// InvalidArgument("time_step", Reason::too_many_rows) for more than 100 000 rows.
 std::vector<TraceRow> trace(const Vehicle& vehicle, const TorqueCurve& curve, double until_speed,
-                            const Weather& weather = {}, double time_step = 0.1,
+                            const Surroundings& surroundings = {}, double time_step = 0.1,
                             const RunOptions& options = {});
 
 /// The engine speed for each upshift: where the next gear accelerates the car harder, at the latest the rev
 /// limit.
 std::vector<ShiftSpeed> shift_speeds(const Vehicle& vehicle, const TorqueCurve& curve,
-                                     const Weather& weather = {});
+                                     const Surroundings& surroundings = {});
 
 /// Scales the torque curve until the car takes `time` s from one speed to another. Throws NoSolution
 /// time_not_reached if 64 times the torque is not enough (grip, shifts) and, likewise, if a 64th is too much.
 /// At most 112 runs as of speed_run. Where the time jumps past the one sought (with a little more power the
 /// next gear takes the car to its speed all at once): NoSolution time_skipped.
 PowerForTime power_for_time(const Vehicle& vehicle, const TorqueCurve& curve, double from, double to,
-                            double time, const Weather& weather = {}, const RunOptions& options = {});
+                            double time, const Surroundings& surroundings = {},
+                            const RunOptions& options = {});
 
 /// Scales the torque curve until the car passes the trap at the end of `distance` m with `trap_speed`, m/s.
 /// Where another shift becomes worth while the trap speed jumps; inside such a jump it is the power at the
 /// jump: with less the car stays slower, with more it is faster. Throws NoSolution trap_speed_not_reached
 /// likewise. At most 112 runs as of distance_run.
 PowerForTime power_for_trap_speed(const Vehicle& vehicle, const TorqueCurve& curve, double distance,
-                                  double trap_speed, const Weather& weather = {},
+                                  double trap_speed, const Surroundings& surroundings = {},
                                   const RunOptions& options = {});
 
 }  // namespace pullsheet::road

@@ -163,10 +163,10 @@ LogRun log_time(std::span<const double> times, std::span<const double> speeds, d
 }
 
 std::vector<LogPower> log_power(std::span<const double> times, std::span<const double> speeds,
-                                const Vehicle& vehicle, const Weather& weather,
+                                const Vehicle& vehicle, const Surroundings& surroundings,
                                 const LogPowerOptions& options) {
     check(vehicle);
-    check(weather);
+    check(surroundings);
     check(options.uncertainty);
     require("half_width", options.half_width, {0.0, 10.0, true, false});
     if (options.gear)
@@ -181,7 +181,7 @@ std::vector<LogPower> log_power(std::span<const double> times, std::span<const d
     const double noise = scatter.standard_deviation * std::max(1.0, repetition);
 
     std::vector<double> climbing(times.size(), 0.0), climbing_uncertainty(times.size(), 0.0);
-    Weather level = weather;
+    Surroundings level = surroundings;
     if (!options.heights.empty()) {
         level.slope = 0.0;
         statistics::LocalFit heights =
@@ -212,7 +212,7 @@ std::vector<LogPower> log_power(std::span<const double> times, std::span<const d
     rows.reserve(times.size());
     for (std::size_t i = 0; i < times.size(); ++i) {
         const double v = fit.value[i], a = fit.derivative[i];
-        const double air_speed = v + weather.headwind;
+        const double air_speed = v + surroundings.headwind;
         const double force = rolling_mass * a + road_load(vehicle, level, v);
         const double wheel = force * v + weight * climbing[i];
         const std::size_t gear = gear_at(v);
@@ -220,13 +220,14 @@ std::vector<LogPower> log_power(std::span<const double> times, std::span<const d
 
         const double u_gain = noise * fit.derivative_factor[i];
         const double u_speed = noise * fit.value_factor[i];
-        const double drag = 0.5 * weather.air_density * vehicle.drag_area * air_speed * std::abs(air_speed);
-        const double drag_slope = weather.air_density * vehicle.drag_area * std::abs(air_speed);
+        const double drag =
+            0.5 * surroundings.air_density * vehicle.drag_area * air_speed * std::abs(air_speed);
+        const double drag_slope = surroundings.air_density * vehicle.drag_area * std::abs(air_speed);
         const double per_mass = (wheel - ((rolling_mass - vehicle.mass) * a + drag) * v) / vehicle.mass;
         const double variance = square(rolling_mass * v * u_gain) +
                                 square((force + drag_slope * v) * u_speed) +
                                 square(weight * climbing_uncertainty[i]) + square(per_mass * u.mass) +
-                                square(0.5 * weather.air_density * square(air_speed) * v * u.drag_area) +
+                                square(0.5 * surroundings.air_density * square(air_speed) * v * u.drag_area) +
                                 square(weight * v * u.rolling_resistance) +
                                 square(0.5 * vehicle.drag_area * square(air_speed) * v * u.air_density) +
                                 square(drag_slope * v * u.headwind);

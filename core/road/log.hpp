@@ -50,7 +50,7 @@ struct LogPowerOptions {
     double half_width = 0.5;  ///< s on either side of a row that the local fit looks at, above 0, at most 10
     std::optional<std::size_t>
         gear;  ///< gear of the run; without it the lowest one that the rev limit allows at each row
-    std::span<const double> heights = {};  ///< m, one for each row, in place of the slope of the weather
+    std::span<const double> heights = {};  ///< m, one for each row, in place of the slope of the surroundings
     RoadUncertainty uncertainty = {};  ///< of the car and its surroundings; the scatter of the log adds to it
 };
 
@@ -74,7 +74,7 @@ struct LogPower {
 /// rev limit. `times` s, increasing, at least four rows; `speeds` m/s. Throws InvalidArgument: out_of_range,
 /// lengths_differ, not_increasing (row), too_few_points.
 std::vector<LogPower> log_power(std::span<const double> times, std::span<const double> speeds,
-                                const Vehicle& vehicle, const Weather& weather = {},
+                                const Vehicle& vehicle, const Surroundings& surroundings = {},
                                 const LogPowerOptions& options = {});
 
 }  // namespace pullsheet::road

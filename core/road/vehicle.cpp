@@ -11,8 +11,8 @@ namespace pullsheet::road {
 
 namespace {
 
-double cosine_of_slope(const Weather& weather) {
-    return 1.0 / std::sqrt(1.0 + weather.slope * weather.slope);
+double cosine_of_slope(const Surroundings& surroundings) {
+    return 1.0 / std::sqrt(1.0 + surroundings.slope * surroundings.slope);
 }
 
 void require_gear(const Vehicle& vehicle, std::size_t gear) {
@@ -53,10 +53,10 @@ void check(const Vehicle& vehicle) {
                                   {{static_cast<double>(gear), Quantity::count}});
 }
 
-void check(const Weather& weather) {
-    require("air_density", weather.air_density, positive);
-    require("headwind", weather.headwind, {-100.0, 100.0});
-    require("slope", weather.slope, {-0.5, 0.5});
+void check(const Surroundings& surroundings) {
+    require("air_density", surroundings.air_density, positive);
+    require("headwind", surroundings.headwind, {-100.0, 100.0});
+    require("slope", surroundings.slope, {-0.5, 0.5});
 }
 
 void check(const RoadUncertainty& uncertainty) {
@@ -82,16 +82,16 @@ double effective_mass(const Vehicle& vehicle, std::size_t gear) {
                               (vehicle.rolling_radius * vehicle.rolling_radius);
 }
 
-double road_load(const Vehicle& vehicle, const Weather& weather, double speed) {
+double road_load(const Vehicle& vehicle, const Surroundings& surroundings, double speed) {
     const double weight = vehicle.mass * standard_gravity;
-    const double cosine = cosine_of_slope(weather);
-    const double air_speed = speed + weather.headwind;
-    return weight * cosine * (vehicle.rolling_resistance + weather.slope) +
-           0.5 * weather.air_density * vehicle.drag_area * air_speed * std::abs(air_speed);
+    const double cosine = cosine_of_slope(surroundings);
+    const double air_speed = speed + surroundings.headwind;
+    return weight * cosine * (vehicle.rolling_resistance + surroundings.slope) +
+           0.5 * surroundings.air_density * vehicle.drag_area * air_speed * std::abs(air_speed);
 }
 
-double traction_limit(const Vehicle& vehicle, const Weather& weather) {
-    const double weight = vehicle.mass * standard_gravity * cosine_of_slope(weather);
+double traction_limit(const Vehicle& vehicle, const Surroundings& surroundings) {
+    const double weight = vehicle.mass * standard_gravity * cosine_of_slope(surroundings);
     const double rolling = vehicle.rolling_resistance * weight;
     const double height = vehicle.centre_of_gravity_height / vehicle.wheelbase;
     const double front_load = vehicle.front_share * weight;

@@ -36,7 +36,7 @@ struct Vehicle {
 };
 
 /// The surroundings of a run.
-struct Weather {
+struct Surroundings {
     double air_density =
         1.225;  ///< kg/m³, above 0; the default is the standard atmosphere at sea level (ISO 2533)
     double headwind = 0.0;  ///< m/s, against the car; negative: from behind
@@ -58,7 +58,7 @@ struct RoadUncertainty {
 /// gears_not_descending, gear) if a gear is not longer than the one below it.
 void check(const Vehicle& vehicle);
 /// Checks every figure of the surroundings.
-void check(const Weather& weather);
+void check(const Surroundings& surroundings);
 /// Checks every standard uncertainty: InvalidArgument("standard_uncertainties") unless 0 or more.
 void check(const RoadUncertainty& uncertainty);
 
@@ -75,12 +75,12 @@ double effective_mass(const Vehicle& vehicle, std::size_t gear);
 /// Force against the car at a road speed, N: rolling, slope and air drag, m g (f_r cos α + sin α) + ½ ρ C_d A
 /// v², v relative to the air (a wind from behind pushes). `speed` m/s, 0 or more. Gillespie (1992),
 /// chapter 4.
-double road_load(const Vehicle& vehicle, const Weather& weather, double speed);
+double road_load(const Vehicle& vehicle, const Surroundings& surroundings, double speed);
 
 /// Greatest force that the driven tyres can pass to the road while the load moves to the rear axle, N, in
 /// closed form: Wong, Theory of Ground Vehicles (2001), section 3.3, with the air drag acting at the height
 /// of the centre of gravity; for all-wheel drive the grip times the whole weight. Never more than lifts the
 /// front axle.
-double traction_limit(const Vehicle& vehicle, const Weather& weather);
+double traction_limit(const Vehicle& vehicle, const Surroundings& surroundings);
 
 }  // namespace pullsheet::road

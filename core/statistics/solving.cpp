@@ -18,9 +18,9 @@ struct Place {
     double above;  // function − target; NaN where the function has no value
 };
 
-class Search {
+class SolutionScan {
   public:
-    Search(const std::function<double(double)>& function, double target)
+    SolutionScan(const std::function<double(double)>& function, double target)
         : function_(function), target_(target) {}
 
     Place at(double x) {
@@ -100,7 +100,7 @@ Solution solve(const std::function<double(double)>& function, double target, dou
     require("low", low, finite);
     require("high", high, {low, std::numeric_limits<double>::infinity(), true, true});
 
-    Search search(function, target);
+    SolutionScan search(function, target);
     std::vector<Place> places;
     for (std::size_t i = 0; i <= steps; ++i) {
         const double share = static_cast<double>(i) / static_cast<double>(steps);

@@ -21,7 +21,7 @@ void equilibrium(benchmark::State& state) {
 BENCHMARK(equilibrium);
 
 void one_cycle(benchmark::State& state) {
-    OperatingPoint point = boosted_point();
+    CyclePoint point = boosted_point();
     for (auto _ : state) {
         benchmark::DoNotOptimize(point);
         benchmark::DoNotOptimize(run(invented_engine(), point, gasoline(98.0)));
@@ -30,7 +30,7 @@ void one_cycle(benchmark::State& state) {
 BENCHMARK(one_cycle)->Unit(benchmark::kMicrosecond);
 
 void cycle_trace(benchmark::State& state) {
-    OperatingPoint point = boosted_point();
+    CyclePoint point = boosted_point();
     for (auto _ : state) {
         benchmark::DoNotOptimize(point);
         benchmark::DoNotOptimize(trace(invented_engine(), point, gasoline(98.0)));

@@ -195,10 +195,10 @@ void builds() {
         return plan::Pump{{{3e5, 7e5}, {400 * varied(i) * plan::litre_per_hour, 200 * plan::litre_per_hour}}};
     };
     const auto exhaust = [=](std::size_t i) -> plan::Part {
-        return plan::Pipe{{0.080 * varied(i), 1.2, 1.4}, plan::PipePlace::exhaust};
+        return plan::PlacedPipe{{0.080 * varied(i), 1.2, 1.4}, plan::PipePlace::exhaust};
     };
     const auto intake = [=](std::size_t i) -> plan::Part {
-        return plan::Pipe{{0.080 * varied(i), 0.01, 0.001}, plan::PipePlace::intake};
+        return plan::PlacedPipe{{0.080 * varied(i), 0.01, 0.001}, plan::PipePlace::intake};
     };
     const auto mixed = [=](std::size_t i) -> plan::Part {
         if (i % 4 == 0) return clutch(i);

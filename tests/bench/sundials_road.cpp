@@ -39,7 +39,7 @@ class Road {
                               1.0 / effective_mass(vehicle, gear)});
         }
         rolling_ = road_load(vehicle, {}, 0.0);
-        drag_ = 0.5 * Weather{}.air_density * vehicle.drag_area;
+        drag_ = 0.5 * Surroundings{}.air_density * vehicle.drag_area;
         inverse_open_mass_ = 1.0 / effective_mass(vehicle, 0);
         inverse_grip_mass_ = 1.0 / vehicle.mass;
         grip_ = traction_limit(vehicle, {});

@@ -19,15 +19,15 @@ using namespace pullsheet::cycle;
 // both zones
 // + work + wall heat stays, and both zones fill the volume.
 TEST(CycleIdentities, EnergyAndMassClose) {
-    const Engine e = invented_engine();
+    const Cylinder e = invented_engine();
     for (const double lambda : {0.75, 0.85, 1.0, 1.2})
         for (const double ethanol : {0.0, 0.85})
             for (const double pressure : {60e3, 220e3}) {
-                OperatingPoint p = boosted_point();
+                CyclePoint p = boosted_point();
                 p.lambda = lambda;
                 p.manifold_pressure = pressure;
                 const fuel::Fuel f = gasoline(98.0, ethanol);
-                const Result r = run(e, p, f);
+                const CycleResult r = run(e, p, f);
                 const Charge charge = mix(f, lambda, r.residual_share);
                 const BurnedGas gas(charge.elements);
                 const auto points = trace(e, p, f, 1.0 * degree);
@@ -84,8 +84,8 @@ double gas_constant_at(const Charge& charge, const TracePoint& z) {
 // w = 2.28 S_p + 3.24e-3 V_d T_r/(p_r V_r) (p − p_m), r the start of the burn, p_m = p_r (V_r/V)^1.3, on
 // crown, head and bared liner. Added up over the trace.
 TEST(Woschni1967, WallHeatOfTheTrace) {
-    const Engine e = invented_engine();
-    const OperatingPoint p = boosted_point();
+    const Cylinder e = invented_engine();
+    const CyclePoint p = boosted_point();
     const fuel::Fuel f = gasoline(98.0);
     const Charge charge = mix(f, p.lambda, run(e, p, f).residual_share);
     const auto points = trace(e, p, f, 0.1 * degree);
@@ -132,8 +132,8 @@ TEST(Woschni1967, WallHeatOfTheTrace) {
 // Livengood & Wu (1955) with the delay of Douaud & Eyzat (1978) written out, added up over the unburned gas
 // of the trace until nine tenths are burned.
 TEST(LivengoodWu1955, KnockIntegralOfTheTrace) {
-    const Engine e = invented_engine();
-    const OperatingPoint p = boosted_point();
+    const Cylinder e = invented_engine();
+    const CyclePoint p = boosted_point();
     const auto points = trace(e, p, gasoline(95.0), 0.1 * degree);
     const auto rate = [](const TracePoint& z) {
         return 1.0 / (17.68e-3 * std::pow(0.95, 3.402) * std::pow(z.pressure / 101325.0, -1.7) *
@@ -152,14 +152,14 @@ TEST(LivengoodWu1955, KnockIntegralOfTheTrace) {
 // work before the intake valve closes at manifold pressure, after the exhaust valve opens along a straight
 // line to exhaust pressure; burn duration after Hires, Tabaczynski & Novak (1978) and Rhodes & Keck (1985).
 TEST(CycleIdentities, FillingAndMeanPressures) {
-    Engine e = invented_engine();
+    Cylinder e = invented_engine();
     e.efficiency_factor = 0.97;
     e.volumetric_efficiency = 0.93;
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     const fuel::Fuel f = gasoline(98.0, 0.2);
     for (const double pressure : {60e3, 220e3}) {
         p.manifold_pressure = pressure;
-        const Result r = run(e, p, f);
+        const CycleResult r = run(e, p, f);
         const double displaced = pi / 4.0 * 0.0825 * 0.0825 * 0.0928, clearance = displaced / 9.5;
         const double cycles = 5.0 * p.angular_speed / (4.0 * pi);
         const double air = 0.93 * pressure * displaced / (dry_air_gas_constant * 318.15);
@@ -200,12 +200,12 @@ TEST(CycleIdentities, FillingAndMeanPressures) {
 // First law from the exhaust valve's opening to top dead centre: m h(T) − m_r R T is what is in the cylinder
 // less the work and the heat of the exhaust stroke (Woschni, 6.18 S_p, at exhaust pressure).
 TEST(CycleIdentities, TheExhaustTakesWhatIsLeft) {
-    const Engine e = invented_engine();
+    const Cylinder e = invented_engine();
     const fuel::Fuel f = gasoline(98.0);
     for (const double lambda : {0.8, 1.2}) {
-        OperatingPoint p = boosted_point();
+        CyclePoint p = boosted_point();
         p.lambda = lambda;
-        const Result r = run(e, p, f);
+        const CycleResult r = run(e, p, f);
         const Charge charge = mix(f, lambda, r.residual_share);
         const auto points = trace(e, p, f, 0.5 * degree);
         const TracePoint &first = points.front(), &end = points.back();
@@ -239,8 +239,8 @@ TEST(CycleIdentities, TheExhaustTakesWhatIsLeft) {
 // Unburned gas without walls keeps its entropy; with a cold wall it loses some. The integrator follows it by
 // entropy, so check against the trace: T_u against p by the first law, dh_u = v dp − q.
 TEST(CycleIdentities, UnburnedGasIsCompressedNearlyIsentropically) {
-    Engine e = invented_engine();
-    const OperatingPoint p = boosted_point();
+    Cylinder e = invented_engine();
+    const CyclePoint p = boosted_point();
     const auto points = trace(e, p, gasoline(98.0));
     const Charge charge = mix(gasoline(98.0), p.lambda, run(e, p, gasoline(98.0)).residual_share);
     const TracePoint* start = nullptr;
@@ -258,11 +258,11 @@ TEST(CycleIdentities, UnburnedGasIsCompressedNearlyIsentropically) {
 
 // Classical Runge–Kutta: the error falls with the fourth power of the step.
 TEST(CycleIdentities, FourthOrderInTheStep) {
-    const Engine e = invented_engine();
-    const OperatingPoint p = boosted_point();
-    const Result exact = run(e, p, gasoline(98.0), 0.1 * degree);
+    const Cylinder e = invented_engine();
+    const CyclePoint p = boosted_point();
+    const CycleResult exact = run(e, p, gasoline(98.0), 0.1 * degree);
     const auto error = [&](double step) {
-        const Result r = run(e, p, gasoline(98.0), step * degree);
+        const CycleResult r = run(e, p, gasoline(98.0), step * degree);
         return std::pair{std::abs(r.gross_mean_pressure / exact.gross_mean_pressure - 1.0),
                          std::abs(r.knock_integral / exact.knock_integral - 1.0)};
     };
@@ -279,16 +279,16 @@ TEST(CycleIdentities, FourthOrderInTheStep) {
 
 // The usual step against one of 0.1°, over the range of operation.
 TEST(CycleIdentities, TheUsualStepIsFineEnough) {
-    const Engine e = invented_engine();
+    const Cylinder e = invented_engine();
     for (const double speed : {800.0, 2500.0, 8000.0})
         for (const double pressure : {40e3, 100e3, 300e3})
             for (const double spark : {-10.0, 10.0, 35.0}) {
-                OperatingPoint p = boosted_point();
+                CyclePoint p = boosted_point();
                 p.angular_speed = speed * rpm;
                 p.manifold_pressure = pressure;
                 p.spark_angle = spark * degree;
-                const Result coarse = run(e, p, gasoline(98.0));
-                const Result fine = run(e, p, gasoline(98.0), 0.1 * degree);
+                const CycleResult coarse = run(e, p, gasoline(98.0));
+                const CycleResult fine = run(e, p, gasoline(98.0), 0.1 * degree);
                 EXPECT_NEAR(coarse.gross_mean_pressure, fine.gross_mean_pressure,
                             2e-5 * fine.gross_mean_pressure);
                 EXPECT_NEAR(coarse.knock_integral, fine.knock_integral, 1e-4 * fine.knock_integral);
@@ -298,9 +298,9 @@ TEST(CycleIdentities, TheUsualStepIsFineEnough) {
 }
 
 TEST(CycleIdentities, TraceAgreesWithResult) {
-    const Engine e = invented_engine();
-    const OperatingPoint p = boosted_point();
-    const Result r = run(e, p, gasoline(98.0), 0.25 * degree);
+    const Cylinder e = invented_engine();
+    const CyclePoint p = boosted_point();
+    const CycleResult r = run(e, p, gasoline(98.0), 0.25 * degree);
     const auto points = trace(e, p, gasoline(98.0));
     double peak = 0.0;
     double last_angle = -10.0;
@@ -320,8 +320,8 @@ TEST(CycleIdentities, TraceAgreesWithResult) {
 }
 
 TEST(CycleIdentities, SparkForHalfBurned) {
-    const Engine e = invented_engine();
-    OperatingPoint p = boosted_point();
+    const Cylinder e = invented_engine();
+    CyclePoint p = boosted_point();
     for (const double angle : {-4.0, 8.0, 24.0, 45.0}) {
         p.spark_angle = spark_for_half_burned(e, p, gasoline(98.0), angle * degree);
         EXPECT_NEAR(run(e, p, gasoline(98.0)).half_burned_angle, angle * degree, 1e-12);
@@ -329,8 +329,8 @@ TEST(CycleIdentities, SparkForHalfBurned) {
 }
 
 TEST(CycleIdentities, EfficiencyFactorGivesTheMeasuredPower) {
-    Engine e = invented_engine();
-    const OperatingPoint p = boosted_point();
+    Cylinder e = invented_engine();
+    const CyclePoint p = boosted_point();
     for (const double power : {200e3, 300e3}) {
         e.efficiency_factor = efficiency_factor(e, p, gasoline(98.0), power);
         EXPECT_NEAR(run(e, p, gasoline(98.0)).power, power, 1e-9 * power);
@@ -342,13 +342,14 @@ TEST(CycleGrid, ShortBurnsAreFollowed) {
     for (const double duration : {10.0, 14.0, 20.0, 30.0, 40.0, 55.0})
         for (const double spark : {0.0, 4.0, 8.0, 14.0})
             for (const double pressure : {100e3, 300e3, 900e3}) {
-                Engine e = invented_engine();
+                Cylinder e = invented_engine();
                 e.burn_duration = duration * degree;
-                OperatingPoint p = boosted_point();
+                CyclePoint p = boosted_point();
                 p.angular_speed = 3000.0 * rpm;
                 p.manifold_pressure = pressure;
                 p.spark_angle = spark * degree;
-                const Result r = run(e, p, gasoline(98.0)), fine = run(e, p, gasoline(98.0), 0.1 * degree);
+                const CycleResult r = run(e, p, gasoline(98.0)),
+                                  fine = run(e, p, gasoline(98.0), 0.1 * degree);
                 EXPECT_NEAR(r.peak_pressure, fine.peak_pressure, 6e-3 * fine.peak_pressure)
                     << duration << " " << spark;
                 EXPECT_NEAR(r.gross_mean_pressure, fine.gross_mean_pressure, 3e-5 * fine.gross_mean_pressure)
@@ -360,10 +361,10 @@ TEST(CycleGrid, ShortBurnsAreFollowed) {
 // and 15.3, from memory. It holds at moderate speed; at high speed less heat is lost and the model's best
 // burn is a few degrees earlier.
 TEST(Heywood1988, BestHalfBurnedAngle) {
-    const Engine e = invented_engine();
+    const Cylinder e = invented_engine();
     for (const double lambda : {0.85, 1.0})
         for (const double pressure : {40e3, 95e3, 200e3}) {
-            OperatingPoint p = boosted_point();
+            CyclePoint p = boosted_point();
             p.manifold_pressure = pressure;
             p.lambda = lambda;
             p.angular_speed = 1500.0 * rpm;
@@ -381,9 +382,9 @@ TEST(Heywood1988, RetardHeatsTheExhaust) {
     double last_temperature = 0.0;
     double last_peak = 1e9;
     for (const double spark : {30.0, 24.0, 18.0, 12.0, 6.0, 0.0, -6.0}) {
-        OperatingPoint p = boosted_point();
+        CyclePoint p = boosted_point();
         p.spark_angle = spark * degree;
-        const Result r = run(invented_engine(), p, gasoline(98.0));
+        const CycleResult r = run(invented_engine(), p, gasoline(98.0));
         EXPECT_GT(r.exhaust_temperature, last_temperature);
         EXPECT_LE(r.peak_pressure, last_peak);
         last_temperature = r.exhaust_temperature;
@@ -395,12 +396,12 @@ TEST(Heywood1988, RetardHeatsTheExhaust) {
 TEST(Heywood1988, MixtureForPowerAndForEfficiency) {
     double best_torque = 0.0, torque_lambda = 0.0, best_efficiency = 0.0, efficiency_lambda = 0.0;
     for (double lambda = 0.70; lambda < 1.31; lambda += 0.05) {
-        OperatingPoint p = boosted_point();
+        CyclePoint p = boosted_point();
         p.manifold_pressure = 95e3;
         p.angular_speed = 2500.0 * rpm;
         p.lambda = lambda;
         p.spark_angle = best_torque_spark(invented_engine(), p, gasoline(98.0));
-        const Result r = run(invented_engine(), p, gasoline(98.0));
+        const CycleResult r = run(invented_engine(), p, gasoline(98.0));
         if (r.torque > best_torque) {
             best_torque = r.torque;
             torque_lambda = lambda;
@@ -418,7 +419,7 @@ TEST(Heywood1988, MixtureForPowerAndForEfficiency) {
 // A naturally aspirated petrol engine at full load: brake mean pressure 8.5 to 10.5 bar in the book, up to 12
 // today; brake efficiency 0.2 to 0.33. Heywood (1988), chapter 2, from memory.
 TEST(Heywood1988, UsualMeanPressureAndEfficiency) {
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     p.manifold_pressure = 98e3;
     p.angular_speed = 3500.0 * rpm;
     const SparkLimit full = spark_limit(invented_engine(), p, gasoline(98.0));
@@ -433,8 +434,8 @@ namespace {
 /// The parameter that is refused when `change` has been at work, or nothing.
 template <class Change>
 std::string refused(Change change) {
-    Engine e = invented_engine();
-    OperatingPoint p = boosted_point();
+    Cylinder e = invented_engine();
+    CyclePoint p = boosted_point();
     fuel::Fuel f = gasoline(98.0);
     change(e, p, f);
     try {
@@ -449,25 +450,24 @@ std::string refused(Change change) {
 
 TEST(CycleErrors, ImpossibleArgumentsAreNamed) {
     const double nan = std::nan("");
-    EXPECT_EQ(refused([](Engine&, OperatingPoint&, fuel::Fuel&) {}), "");
-    EXPECT_EQ(refused([&](Engine& e, OperatingPoint&, fuel::Fuel&) { e.crank.bore = nan; }), "bore");
-    EXPECT_EQ(refused([&](Engine& e, OperatingPoint&, fuel::Fuel&) { e.crank.compression_ratio = 1.0; }),
+    EXPECT_EQ(refused([](Cylinder&, CyclePoint&, fuel::Fuel&) {}), "");
+    EXPECT_EQ(refused([&](Cylinder& e, CyclePoint&, fuel::Fuel&) { e.crank.bore = nan; }), "bore");
+    EXPECT_EQ(refused([&](Cylinder& e, CyclePoint&, fuel::Fuel&) { e.crank.compression_ratio = 1.0; }),
               "compression_ratio");
-    EXPECT_EQ(refused([&](Engine& e, OperatingPoint&, fuel::Fuel&) { e.octane_offset = -90.0; }),
+    EXPECT_EQ(refused([&](Cylinder& e, CyclePoint&, fuel::Fuel&) { e.octane_offset = -90.0; }),
               "octane_offset");
-    EXPECT_EQ(refused([&](Engine&, OperatingPoint& p, fuel::Fuel&) { p.lambda = 0.4; }), "lambda");
-    EXPECT_EQ(refused([&](Engine&, OperatingPoint& p, fuel::Fuel&) { p.lambda = nan; }), "lambda");
-    EXPECT_EQ(refused([&](Engine&, OperatingPoint& p, fuel::Fuel&) { p.angular_speed = 0.0; }), "speed");
-    EXPECT_EQ(refused([&](Engine&, OperatingPoint& p, fuel::Fuel&) { p.spark_angle = 100.0; }),
-              "spark_angle");
-    EXPECT_EQ(refused([&](Engine&, OperatingPoint& p, fuel::Fuel&) { p.exhaust_pressure = -1.0; }),
+    EXPECT_EQ(refused([&](Cylinder&, CyclePoint& p, fuel::Fuel&) { p.lambda = 0.4; }), "lambda");
+    EXPECT_EQ(refused([&](Cylinder&, CyclePoint& p, fuel::Fuel&) { p.lambda = nan; }), "lambda");
+    EXPECT_EQ(refused([&](Cylinder&, CyclePoint& p, fuel::Fuel&) { p.angular_speed = 0.0; }), "speed");
+    EXPECT_EQ(refused([&](Cylinder&, CyclePoint& p, fuel::Fuel&) { p.spark_angle = 100.0; }), "spark_angle");
+    EXPECT_EQ(refused([&](Cylinder&, CyclePoint& p, fuel::Fuel&) { p.exhaust_pressure = -1.0; }),
               "exhaust_pressure");
-    EXPECT_EQ(refused([&](Engine&, OperatingPoint&, fuel::Fuel& f) { f.ethanol_share = 85.0; }),
+    EXPECT_EQ(refused([&](Cylinder&, CyclePoint&, fuel::Fuel& f) { f.ethanol_share = 85.0; }),
               "ethanol_share");
 }
 
 TEST(CycleErrors, TooMuchResidualGasIsRefused) {
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     p.manifold_pressure = 40e3;
     p.exhaust_pressure = 1900e3;
     try {
@@ -481,19 +481,19 @@ TEST(CycleErrors, TooMuchResidualGasIsRefused) {
 }
 
 TEST(CycleErrors, OctaneOutsideTheCorrelationIsSaid) {
-    const Result r = run(invented_engine(), boosted_point(), gasoline(98.0, 0.85));
+    const CycleResult r = run(invented_engine(), boosted_point(), gasoline(98.0, 0.85));
     ASSERT_EQ(r.warnings.size(), 1U);
     EXPECT_EQ(r.warnings[0].reason, Reason::octane_outside_correlation);
     EXPECT_GT(r.warnings[0].details[0].value, 100.0);
-    OperatingPoint late = boosted_point();
+    CyclePoint late = boosted_point();
     late.spark_angle = 0.0;
     EXPECT_TRUE(run(invented_engine(), late, gasoline(98.0)).warnings.empty());
 }
 
 TEST(CycleErrors, KnockIsSaid) {
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     p.spark_angle = 35.0 * degree;
-    const Result r = run(invented_engine(), p, gasoline(98.0));
+    const CycleResult r = run(invented_engine(), p, gasoline(98.0));
     ASSERT_FALSE(r.warnings.empty());
     EXPECT_EQ(r.warnings[0].reason, Reason::knocks);
 }
@@ -504,9 +504,9 @@ TEST(KnockIntegralIdentities, NeverFallsWithMoreAdvance) {
     for (const double speed : {700.0, 4000.0, 12000.0})
         for (const double burn : {15.0, 55.0, 120.0})
             for (const double pressure : {60e3, 200e3}) {
-                Engine e = invented_engine();
+                Cylinder e = invented_engine();
                 e.burn_duration = burn * degree;
-                OperatingPoint p = boosted_point();
+                CyclePoint p = boosted_point();
                 p.angular_speed = speed * pi / 30.0;
                 p.manifold_pressure = pressure;
                 double last = 0.0;
@@ -517,9 +517,9 @@ TEST(KnockIntegralIdentities, NeverFallsWithMoreAdvance) {
                     last = integral;
                 }
             }
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     p.spark_angle = 75.0 * degree;
-    const Result early = run(invented_engine(), p, gasoline(95.0));
+    const CycleResult early = run(invented_engine(), p, gasoline(95.0));
     EXPECT_NEAR(early.knock_integral / knock_integral(invented_engine(), p, gasoline(95.0)), 1.0, 2e-4);
     ASSERT_FALSE(early.warnings.empty());
     EXPECT_EQ(early.warnings[0].reason, Reason::knocks);
@@ -540,16 +540,16 @@ TEST(CycleErrors, CornersAnswer) {
                         for (const double ratio :
                              {possible::compression_ratio.low, possible::compression_ratio.high})
                             for (const double ethanol : {0.0, 1.0}) {
-                                Engine e = invented_engine();
+                                Cylinder e = invented_engine();
                                 e.crank.compression_ratio = ratio;
-                                OperatingPoint p = boosted_point();
+                                CyclePoint p = boosted_point();
                                 p.angular_speed = speed;
                                 p.manifold_pressure = pressure;
                                 p.manifold_temperature = temperature;
                                 p.lambda = lambda;
                                 p.spark_angle = spark;
                                 try {
-                                    const Result r = run(e, p, gasoline(98.0, ethanol));
+                                    const CycleResult r = run(e, p, gasoline(98.0, ethanol));
                                     EXPECT_TRUE(std::isfinite(r.torque));
                                     EXPECT_TRUE(std::isfinite(r.exhaust_temperature));
                                     EXPECT_TRUE(std::isfinite(r.knock_integral));

@@ -11,15 +11,15 @@ using tests::degree;
 using tests::rpm;
 
 /// Five cylinders, 2.48 litres, compression ratio 10.5.
-inline Engine invented_engine() {
-    Engine e;
+inline Cylinder invented_engine() {
+    Cylinder e;
     e.crank = {0.0825, 0.0928, 0.144, 10.5};
     e.cylinders = 5;
     return e;
 }
 
-inline OperatingPoint boosted_point() {
-    OperatingPoint p;
+inline CyclePoint boosted_point() {
+    CyclePoint p;
     p.angular_speed = 5000.0 * rpm;
     p.manifold_pressure = 220e3;
     p.manifold_temperature = 318.15;

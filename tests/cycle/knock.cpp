@@ -21,7 +21,7 @@ TEST(KnockIdentities, SparkLimitIsWhereTheIntegralReachesOne) {
 }
 
 TEST(KnockIdentities, WithoutKnockBestTorqueLimits) {
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     p.manifold_pressure = 60e3;
     const SparkLimit limit = spark_limit(invented_engine(), p, gasoline(98.0));
     EXPECT_EQ(limit.limited_by, SparkLimited::best_torque);
@@ -38,14 +38,14 @@ TEST(KnockIdentities, BoostLimitIsWhereLateSparkKnocks) {
     EXPECT_NEAR(limit.result.knock_integral, 1.0, 1e-4);
     EXPECT_NEAR(limit.result.half_burned_angle, 24.0 * degree, 1e-9);
     // The two solvers agree: at that pressure the spark limit is that spark.
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     p.manifold_pressure = limit.manifold_pressure;
     EXPECT_NEAR(spark_limit(invented_engine(), p, gasoline(98.0)).spark_angle, limit.spark_angle,
                 0.01 * degree);
 }
 
 TEST(KnockIdentities, TheIntegralAloneIsThatOfTheCycle) {
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     for (const double spark : {-40.0, 0.0, 10.0, 40.0, 80.0}) {
         p.spark_angle = spark * degree;
         EXPECT_DOUBLE_EQ(knock_integral(invented_engine(), p, gasoline(98.0)),
@@ -61,7 +61,7 @@ TEST(KnockIdentities, BoostLimitDoesNotDependOnWhereTheSearchBegins) {
     BoostBounds exhaust;
     exhaust.highest_exhaust_temperature = knock.result.exhaust_temperature - 10.0;
     for (const BoostBounds& bounds : {BoostBounds{}, peak, exhaust}) {
-        OperatingPoint p = boosted_point();
+        CyclePoint p = boosted_point();
         p.manifold_pressure = 0.0;
         const BoostLimit limit = boost_limit(invented_engine(), p, gasoline(98.0), bounds);
         for (const double start : {50e3, 90e3, 200e3, 600e3}) {
@@ -77,12 +77,12 @@ TEST(KnockIdentities, BoostLimitDoesNotDependOnWhereTheSearchBegins) {
 // pressure at which one limit hands over to the other.
 TEST(KnockIdentities, SparkLimitBesideASearchOfEveryAngle) {
     for (double pressure = 60e3; pressure < 220e3; pressure += 20e3) {
-        OperatingPoint p = boosted_point();
+        CyclePoint p = boosted_point();
         p.manifold_pressure = pressure;
         double best = 0.0, best_spark = 0.0;
         for (double spark = -20.0; spark <= 60.0; spark += 0.5) {
             p.spark_angle = spark * degree;
-            const Result r = run(invented_engine(), p, gasoline(98.0));
+            const CycleResult r = run(invented_engine(), p, gasoline(98.0));
             if (r.knock_integral <= 1.0 && r.torque > best) {
                 best = r.torque;
                 best_spark = p.spark_angle;
@@ -111,8 +111,8 @@ TEST(KnockIdentities, OtherBoundsBite) {
 }
 
 TEST(KnockIdentities, CalibrationMeetsTheMeasuredPoint) {
-    Engine e = invented_engine();
-    OperatingPoint p = boosted_point();
+    Cylinder e = invented_engine();
+    CyclePoint p = boosted_point();
     p.spark_angle = 7.0 * degree;
     const Calibration c = calibrate(e, p, gasoline(98.0), 250e3);
     EXPECT_NEAR(c.result.knock_integral, 1.0, 1e-12);
@@ -126,7 +126,7 @@ TEST(KnockIdentities, CalibrationMeetsTheMeasuredPoint) {
 }
 
 TEST(KnockIdentities, CalibrationDoubtsAnEarlySpark) {
-    OperatingPoint p = boosted_point();
+    CyclePoint p = boosted_point();
     p.manifold_pressure = 90e3;
     p.spark_angle = 45.0 * degree;
     const Calibration c = calibrate(invented_engine(), p, gasoline(98.0));
@@ -138,9 +138,9 @@ TEST(KnockIdentities, CalibrationDoubtsAnEarlySpark) {
 // section 9.6.3.
 TEST(Heywood1988, KnockLimitTrends) {
     const auto spark = [](double ron, double pressure, double temperature, double ratio) {
-        Engine e = invented_engine();
+        Cylinder e = invented_engine();
         e.crank.compression_ratio = ratio;
-        OperatingPoint p = boosted_point();
+        CyclePoint p = boosted_point();
         p.manifold_pressure = pressure;
         p.manifold_temperature = temperature;
         const SparkLimit limit = spark_limit(e, p, gasoline(ron));
@@ -177,7 +177,7 @@ TEST(Heywood1988, KnockLimitTrends) {
 TEST(Heywood1988, KnockIntegralFallsWithSpeed) {
     double last = 1e9;
     for (const double speed : {1500.0, 2500.0, 4000.0, 6000.0, 8000.0}) {
-        OperatingPoint p = boosted_point();
+        CyclePoint p = boosted_point();
         p.angular_speed = speed * rpm;
         p.spark_angle = spark_for_half_burned(invented_engine(), p, gasoline(98.0), 15.0 * degree);
         const double now = run(invented_engine(), p, gasoline(98.0)).knock_integral;
@@ -212,11 +212,11 @@ TEST(CommonPractice, FiveCylinderTurboOnTwoFuels) {
                 {7000.0 * rpm, 670.0 * metric_horsepower / (7000.0 * rpm),
                  760.0 * metric_horsepower / (7000.0 * rpm), "peak power, 7000/min"}};
     for (const auto& row : rows) {
-        Engine e = invented_engine();
-        OperatingPoint p = boosted_point();
+        Cylinder e = invented_engine();
+        CyclePoint p = boosted_point();
         p.angular_speed = row.speed;
         const auto at = [&](double pressure) {
-            OperatingPoint q = p;
+            CyclePoint q = p;
             q.manifold_pressure = pressure;
             q.spark_angle = spark_for_half_burned(e, q, gasoline(98.0), 24.0 * degree);
             return q;
@@ -255,8 +255,8 @@ TEST(KnockErrors, NoSolutionIsSaid) {
         }
         return Reason::out_of_range;
     };
-    const Engine e = invented_engine();
-    OperatingPoint p = boosted_point();
+    const Cylinder e = invented_engine();
+    CyclePoint p = boosted_point();
     p.manifold_pressure = 500e3;
     EXPECT_EQ(reason([&] { spark_limit(e, p, gasoline(50.0)); }), Reason::knocks_at_any_spark);
     BoostBounds bounds;
@@ -267,9 +267,9 @@ TEST(KnockErrors, NoSolutionIsSaid) {
     EXPECT_EQ(reason([&] { boost_limit(e, p, gasoline(98.0), bounds); }),
               Reason::bound_broken_at_any_pressure);
     // So little pressure that the exhaust fills the cylinder: no burn duration, and no spark to look for.
-    OperatingPoint starved = boosted_point();
+    CyclePoint starved = boosted_point();
     starved.manifold_pressure = 22e3;
-    Engine roomy = e;
+    Cylinder roomy = e;
     roomy.crank.compression_ratio = 7.0;
     roomy.volumetric_efficiency = 0.22;
     EXPECT_EQ(reason([&] { spark_for_half_burned(roomy, starved, gasoline(98.0), 0.1); }),
@@ -299,8 +299,8 @@ namespace {
 class Nowhere : public Cycles {
   public:
     using Cycles::Cycles;
-    Result run(const OperatingPoint&) const override {
-        Result result{};
+    CycleResult run(const CyclePoint&) const override {
+        CycleResult result{};
         result.torque = std::numeric_limits<double>::quiet_NaN();
         return result;
     }
@@ -309,7 +309,7 @@ class Nowhere : public Cycles {
 }  // namespace
 
 TEST(KnockErrors, NoBestTorqueIsSaid) {
-    const Engine engine = invented_engine();
+    const Cylinder engine = invented_engine();
     const fuel::Fuel fuel = gasoline(98.0);
     try {
         best_torque_spark(Nowhere(engine, fuel), boosted_point());

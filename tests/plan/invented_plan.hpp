@@ -42,9 +42,9 @@ inline Parts invented_parts() {
     cooler.pressure_loss = 4e3;
     cooler.reference_flow = 0.25;
     cooler.max_charge_temperature = 273.15 + 60.0;
-    Pipe intake{{0.080, 0.6, 1.5}, PipePlace::intake};
-    Pipe hot{{0.057, 0.8, 0.6}, PipePlace::hot};
-    Pipe charge{{0.063, 1.2, 1.4}, PipePlace::charge};
+    PlacedPipe intake{{0.080, 0.6, 1.5}, PipePlace::intake};
+    PlacedPipe hot{{0.057, 0.8, 0.6}, PipePlace::hot};
+    PlacedPipe charge{{0.063, 1.2, 1.4}, PipePlace::charge};
     return {injectors,
             pump,
             HighPressurePump{0.009, 0.0048, 4},

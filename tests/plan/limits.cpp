@@ -102,8 +102,8 @@ TEST(LimitsIdentities, OnePartAlone) {
                           by_ratio,
                           by_both,
                           cooler,
-                          Pipe{{0.05, 0.3, 0.5}, PipePlace::intake},
-                          Pipe{{0.06, 0.5, 0.5}, PipePlace::exhaust},
+                          PlacedPipe{{0.05, 0.3, 0.5}, PipePlace::intake},
+                          PlacedPipe{{0.06, 0.5, 0.5}, PipePlace::exhaust},
                           Gearbox{400.0},
                           EngineStrength{.max_power = 250e3, .max_torque = {}, .max_bmep = {}},
                           EngineStrength{.max_power = {}, .max_torque = 400.0, .max_bmep = {}},
@@ -251,8 +251,8 @@ TEST(LimitsIdentities, ManyPumpsCarryWhatEachCarriesAlone) {
 
 // Of a thousand pipes in a row hardly any pressure is left at a trial power; there is an answer all the same.
 TEST(LimitsIdentities, ManyPipesInARow) {
-    const Parts few(10, Pipe{{0.080, 0.01, 0.001}, PipePlace::intake});
-    const Parts many(1000, Pipe{{0.080, 0.01, 0.001}, PipePlace::intake});
+    const Parts few(10, PlacedPipe{{0.080, 0.01, 0.001}, PipePlace::intake});
+    const Parts many(1000, PlacedPipe{{0.080, 0.01, 0.001}, PipePlace::intake});
     const double most = limits(invented_engine(), few, gasoline, 6500 * rpm).power;
     const double less = limits(invented_engine(), many, gasoline, 6500 * rpm).power;
     EXPECT_GT(less, 0.0);
@@ -264,7 +264,7 @@ Parts row_of_pipes(std::size_t count, double length) {
     Parts row;
     for (std::size_t i = 0; i < count; ++i) {
         const double width = 1.0 + 0.3 * std::sin(static_cast<double>(i));
-        row.push_back(Pipe{{0.080 * width, length, 0.1 * length}, PipePlace::intake});
+        row.push_back(PlacedPipe{{0.080 * width, length, 0.1 * length}, PipePlace::intake});
     }
     return row;
 }
@@ -296,14 +296,15 @@ TEST(LimitsIdentities, EveryPipeOfARowIsJustUsedUpAtItsLimit) {
 
 // A pipe never gives out where the engine cannot go: just below what it carries the chain still holds.
 TEST(LimitsIdentities, APipeThatCarriesMoreThanCanBeFedHasNoLimit) {
-    const Parts wide{Pipe{{0.080, 0.01, 0.001}, PipePlace::intake},
-                     Pipe{{0.5, 0.01, 0.001}, PipePlace::intake}};
+    const Parts wide{PlacedPipe{{0.080, 0.01, 0.001}, PipePlace::intake},
+                     PlacedPipe{{0.5, 0.01, 0.001}, PipePlace::intake}};
     const Limits result = limits(invented_engine(), wide, e85, 6500 * rpm);
     EXPECT_TRUE(result.parts[0].power);
     EXPECT_FALSE(result.parts[1].power);
     // Nor one that carries more than 100 MW, nor one that carries nothing.
     EXPECT_EQ(
-        limits(invented_engine(), {Pipe{{1e-6, 0.0, 0.0, 0.0}, PipePlace::intake}}, e85, 6500 * rpm).power,
+        limits(invented_engine(), {PlacedPipe{{1e-6, 0.0, 0.0, 0.0}, PipePlace::intake}}, e85, 6500 * rpm)
+            .power,
         0.0);
 }
 

@@ -50,9 +50,10 @@ TEST(CommonPractice, FiveCylinderOnEthanol) {
     ChargeCooler cooler{0.80};
     cooler.pressure_loss = 5e3;
     cooler.reference_flow = 0.3;
-    const Parts parts{cooler, Pipe{{0.125, 0.8, 1.0}, PipePlace::intake},
-                      Pipe{{0.070, 1.5, 1.0}, PipePlace::charge}, Pipe{{0.080, 0.2, 0.5}, PipePlace::charge},
-                      Pipe{{0.100, 3.0, 1.0}, PipePlace::exhaust}};
+    const Parts parts{cooler, PlacedPipe{{0.125, 0.8, 1.0}, PipePlace::intake},
+                      PlacedPipe{{0.070, 1.5, 1.0}, PipePlace::charge},
+                      PlacedPipe{{0.080, 0.2, 0.5}, PipePlace::charge},
+                      PlacedPipe{{0.100, 3.0, 1.0}, PipePlace::exhaust}};
     const double power = 865 * 735.49875;
     const double speed = engine::speed(power, 970.0);
     EXPECT_NEAR(speed / rpm, 6263.0, 1.0);
@@ -97,7 +98,7 @@ void expect_closed(const Engine& engine, const fuel::Fuel& fuel, const Weather& 
     double temperature = p.compressor_temperature;
     for (PipePlace place : {PipePlace::hot, PipePlace::charge}) {
         for (const Part& part : parts) {
-            const auto* pipe = std::get_if<Pipe>(&part);
+            const auto* pipe = std::get_if<PlacedPipe>(&part);
             if (pipe && pipe->place == place) {
                 pressure -= boost::pipe_flow(p.air_flow, pipe->geometry, temperature, pressure).pressure_loss;
             }
@@ -178,7 +179,7 @@ TEST(OperatingPointIdentities, EqualPartsSideBySide) {
 // temperature given, half of them through each of two pipes: M = v/√(κ R T) with v = ṁ R T/(p A), κ = 1.34
 // and c_p = 1150 J/(kg·K).
 TEST(OperatingPointIdentities, MachNumberOfTheExhaust) {
-    Pipe exhaust{{0.076, 0.0, 0.0}, PipePlace::exhaust};
+    PlacedPipe exhaust{{0.076, 0.0, 0.0}, PipePlace::exhaust};
     exhaust.count = 2.0;
     exhaust.gas_temperature = 1100.0;
     const OperatingPoint p = operating_point(invented_engine(), gasoline, 250e3, 6500 * rpm, {}, {exhaust});
@@ -256,11 +257,11 @@ TEST(OperatingPointErrors, WhatCannotBe) {
               }),
               Reason::map_ends_left);
     EXPECT_EQ(reason_of<NoSolution>([&] {
-                  point(500e3, {Pipe{{0.03}, PipePlace::intake}});
+                  point(500e3, {PlacedPipe{{0.03}, PipePlace::intake}});
               }),
               Reason::pipe_choked);
     EXPECT_EQ(reason_of<NoSolution>([&] {
-                  point(300e3, {Pipe{{0.015, 500.0}, PipePlace::charge}});
+                  point(300e3, {PlacedPipe{{0.015, 500.0}, PipePlace::charge}});
               }),
               Reason::no_pressure_ratio);
     EXPECT_EQ(reason_of<NoData>([&] { point(300e3, {Pump{{{3e5}, {1e-4}}}}); }), Reason::pump_curve_ends);
@@ -299,7 +300,7 @@ TEST(OperatingPointErrors, ImpossibleNumbers) {
     EXPECT_THROW(operating_point(engine, gasoline, 1e5, 600.0, {298.0, 0.0, 0.0}), InvalidArgument);
     EXPECT_THROW(operating_point(engine, gasoline, 1e5, 600.0, {}, {Clutch{0.0}}), InvalidArgument);
     EXPECT_THROW(operating_point(engine, gasoline, 1e5, 600.0, {}, {ChargeCooler{1.5}}), InvalidArgument);
-    EXPECT_THROW(operating_point(engine, gasoline, 1e5, 600.0, {}, {Pipe{{0.0}}}), InvalidArgument);
+    EXPECT_THROW(operating_point(engine, gasoline, 1e5, 600.0, {}, {PlacedPipe{{0.0}}}), InvalidArgument);
     EXPECT_THROW(operating_point(engine, gasoline, 1e5, 600.0, {}, {Injectors{0.5, 1e-5}}), InvalidArgument);
     Engine bad = engine;
     bad.displacement = 0.0;

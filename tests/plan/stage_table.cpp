@@ -114,7 +114,7 @@ TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
                                        generous_parts());
             };
             for (int round = 0; round < 40; ++round) {
-                cycle::OperatingPoint point;
+                cycle::CyclePoint point;
                 point.angular_speed = cell.power_speed;
                 point.manifold_temperature = state().charge_temperature;
                 point.lambda = fuel.lambda;
@@ -268,7 +268,7 @@ TEST(StageTableIdentities, ACalibratedModelGivesTheMeasuredPowerBack) {
     const auto calibration = calibrate_table(base, measured, fuel);
     base.cylinder.octane_offset = calibration.octane_offset;
     base.cylinder.efficiency_factor = calibration.efficiency_factor;
-    cycle::OperatingPoint point;
+    cycle::CyclePoint point;
     point.angular_speed = measured.speed;
     point.manifold_pressure = measured.manifold_pressure;
     point.manifold_temperature = measured.manifold_temperature;

@@ -32,7 +32,7 @@ double between(double low, double high) {
 struct RandomRun {
     road::Vehicle car;
     road::TorqueCurve curve = random_curve();
-    road::Weather weather;
+    road::Surroundings weather;
     double from = 0.0, to = 0.0, distance = 0.0;
 
     explicit RandomRun(double steepest) {

@@ -150,12 +150,12 @@ TEST(SweptRisingRoot, MeetsItsBoundOnHostileFunctions) {
         for (std::size_t k = 0; k < points.count(); ++k) {
             const auto& name = named.first;
             const double a = points.between(k, 0, -0.2, 1.2);
-            const Search search{points.between(k, 1, -0.5, 1.5),
-                                points.decades(k, 2, 1e-3, 1e3),
-                                0.0,
-                                1.0,
-                                points.decades(k, 3, 1e-2, 10.0),
-                                1e-9};
+            const RootSearch search{points.between(k, 1, -0.5, 1.5),
+                                    points.decades(k, 2, 1e-3, 1e3),
+                                    0.0,
+                                    1.0,
+                                    points.decades(k, 3, 1e-2, 10.0),
+                                    1e-9};
             std::uintmax_t evaluations = 0;
             double root = nan;
             const bool found = solves([&] {
@@ -413,7 +413,7 @@ plan::Parts row_of_pipes(std::size_t count, double length) {
     plan::Parts row;
     for (std::size_t i = 0; i < count; ++i) {
         const double width = 1.0 + 0.3 * std::sin(static_cast<double>(i));
-        row.push_back(plan::Pipe{{0.080 * width, length, 0.1 * length}, plan::PipePlace::intake});
+        row.push_back(plan::PlacedPipe{{0.080 * width, length, 0.1 * length}, plan::PipePlace::intake});
     }
     return row;
 }
@@ -464,7 +464,7 @@ TEST(SweptLimits, NoPowerBeyondTheLimitOfTheMapLiesInside) {
         cooler.reference_flow = 0.25;
         plan::Parts parts = {compressor};
         if (k % 2 == 0) parts.emplace_back(cooler);
-        if (k % 7 == 0) parts.emplace_back(plan::Pipe{{points.between(k, 7, 0.04, 0.09), 1.0, 1.0}});
+        if (k % 7 == 0) parts.emplace_back(plan::PlacedPipe{{points.between(k, 7, 0.04, 0.09), 1.0, 1.0}});
         solves([&] {
             counts::taken(counts::chains);
             const double power = *plan::limits(engine, parts, fuel, speed, day).parts[0].power;
@@ -559,7 +559,7 @@ SweptStage swept_stage(const LatinHypercube& points, std::size_t k, bool ordinar
         cooler.reference_flow = 0.25 * size;
         s.parts.emplace_back(cooler);
     }
-    if (k % 7 == 3) s.parts.emplace_back(plan::Pipe{{points.between(k, 21, 0.02, 0.09), 1.0, 1.0}});
+    if (k % 7 == 3) s.parts.emplace_back(plan::PlacedPipe{{points.between(k, 21, 0.02, 0.09), 1.0, 1.0}});
     return s;
 }
 
@@ -585,7 +585,7 @@ TEST_P(SweptStages, AnswerOrSayWhyNot) {
             ++by_knock;
             plan::Engine engine = s.base.engine;
             engine.lambda = s.fuel.lambda;
-            cycle::OperatingPoint point;
+            cycle::CyclePoint point;
             point.angular_speed = cell.power_speed;
             // The cycle burns the dry air of the manifold.
             const plan::Weather& day = s.base.weather;
@@ -674,9 +674,9 @@ TEST(SweptFrozenGas, TemperatureGivesTheEnthalpyBack) {
     }
 }
 
-cycle::Engine swept_engine(const LatinHypercube& points, std::size_t k) {
+cycle::Cylinder swept_engine(const LatinHypercube& points, std::size_t k) {
     constexpr double degree = pi / 180.0;
-    cycle::Engine e;
+    cycle::Cylinder e;
     e.crank.bore = points.between(k, 0, 0.05, 0.15);
     e.crank.stroke = points.between(k, 1, 0.05, 0.15);
     e.crank.rod = e.crank.stroke * points.between(k, 2, 1.2, 2.2);
@@ -690,11 +690,11 @@ cycle::Engine swept_engine(const LatinHypercube& points, std::size_t k) {
     return e;
 }
 
-cycle::OperatingPoint swept_point(const LatinHypercube& points, std::size_t k) {
+cycle::CyclePoint swept_point(const LatinHypercube& points, std::size_t k) {
     const auto in = [&](std::size_t dimension, Interval range) {
         return points.between(k, dimension, range.low, range.high);
     };
-    cycle::OperatingPoint p;
+    cycle::CyclePoint p;
     p.angular_speed = in(10, cycle::possible::angular_speed);
     p.manifold_pressure = in(11, cycle::possible::manifold_pressure);
     p.manifold_temperature = in(12, cycle::possible::manifold_temperature);
@@ -761,11 +761,11 @@ TEST(SweptCycle, CornersAnswerOrSayWhyNot) {
 class CountedCycles : public cycle::Cycles {
   public:
     using Cycles::Cycles;
-    cycle::Result run(const cycle::OperatingPoint& point) const override {
+    cycle::CycleResult run(const cycle::CyclePoint& point) const override {
         ++count_;
         return Cycles::run(point);
     }
-    double knock_integral(const cycle::OperatingPoint& point) const override {
+    double knock_integral(const cycle::CyclePoint& point) const override {
         ++count_;
         return Cycles::knock_integral(point);
     }
@@ -780,27 +780,28 @@ class CountedCycles : public cycle::Cycles {
 class HostileCycles : public CountedCycles {
   public:
     using Shape = std::function<double(double spark, double log_pressure)>;
-    HostileCycles(const cycle::Engine& engine, const fuel::Fuel& fuel, Shape torque, Shape knock, Shape peak)
+    HostileCycles(const cycle::Cylinder& engine, const fuel::Fuel& fuel, Shape torque, Shape knock,
+                  Shape peak)
         : CountedCycles(engine, fuel),
           torque_(std::move(torque)),
           knock_(std::move(knock)),
           peak_(std::move(peak)) {}
-    cycle::Result run(const cycle::OperatingPoint& point) const override {
+    cycle::CycleResult run(const cycle::CyclePoint& point) const override {
         ++count_;
-        cycle::Result result{};
+        cycle::CycleResult result{};
         result.torque = at(torque_, point);
         result.knock_integral = at(knock_, point);
         result.peak_pressure = at(peak_, point);
         result.exhaust_temperature = 1000.0;
         return result;
     }
-    double knock_integral(const cycle::OperatingPoint& point) const override {
+    double knock_integral(const cycle::CyclePoint& point) const override {
         ++count_;
         return at(knock_, point);
     }
 
   private:
-    static double at(const Shape& shape, const cycle::OperatingPoint& point) {
+    static double at(const Shape& shape, const cycle::CyclePoint& point) {
         return shape(point.spark_angle, std::log(point.manifold_pressure / 1e5));
     }
     Shape torque_, knock_, peak_;
@@ -808,8 +809,8 @@ class HostileCycles : public CountedCycles {
 
 /// A point of the whole domain, or of an engine as it may stand in a workshop.
 struct SweptKnock : testing::TestWithParam<bool> {
-    cycle::Engine engine;
-    cycle::OperatingPoint point;
+    cycle::Cylinder engine;
+    cycle::CyclePoint point;
     fuel::Fuel fuel;
     const CountedCycles cycles{engine, fuel};
 
@@ -949,8 +950,8 @@ TEST(SweptKnockSearch, MeetsItsBoundWhateverTheCycleSays) {
         {"noise", [&](double, double p) { return std::exp(noise(p)); }},
         {"no number", [](double, double) { return nan; }},
     };
-    const cycle::Engine engine = [] {
-        cycle::Engine e;
+    const cycle::Cylinder engine = [] {
+        cycle::Cylinder e;
         e.crank = {0.086, 0.086, 0.143, 10.0};
         return e;
     }();
@@ -960,7 +961,7 @@ TEST(SweptKnockSearch, MeetsItsBoundWhateverTheCycleSays) {
         for (const auto& [knock_name, knock] : knocks)
             for (const auto& [peak_name, peak] : peaks)
                 for (const double start : {0.0, 60e3, 200e3, 590e3}) {
-                    cycle::OperatingPoint point;
+                    cycle::CyclePoint point;
                     point.angular_speed = 300.0;
                     point.manifold_temperature = 320.0;
                     const HostileCycles cycles(engine, fuel, torque, knock, peak);
@@ -988,7 +989,7 @@ TEST(SweptKnockSearch, MeetsItsBoundWhateverTheCycleSays) {
     // Iterations that are used up are no answer.
     const auto reason = [&](const Shape& torque) {
         try {
-            cycle::OperatingPoint point;
+            cycle::CyclePoint point;
             point.angular_speed = 300.0;
             point.manifold_temperature = 320.0;
             point.manifold_pressure = 100e3;
@@ -1038,7 +1039,7 @@ TEST(SweptBand, EndsWhereTheCurveLeavesTheShare) {
 struct SweptRun {
     road::Vehicle vehicle;
     road::TorqueCurve curve;
-    road::Weather weather;
+    road::Surroundings weather;
     double from;
     double to;
 };
@@ -1086,7 +1087,7 @@ SweptRun swept_run(const LatinHypercube& points, std::size_t k) {
         torques.push_back(peak * (1.0 - 0.04 * (i - 3) * (i - 3)));
     }
     torques.back() = std::max(torques.back(), 0.0);
-    road::Weather day;
+    road::Surroundings day;
     day.headwind = points.between(k, 13, -20.0, 20.0);
     day.slope = k % 3 == 0 ? points.between(k, 14, -0.3, 0.3) : 0.0;
     const double from = k % 2 == 0 ? 0.0 : points.between(k, 15, 0.0, 60.0);

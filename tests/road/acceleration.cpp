@@ -141,7 +141,7 @@ TEST(ClosedForms, TrapAndMarksOfConstantForce) {
 TEST(ClosedForms, ConstantForceWithDrag) {
     Vehicle car = bare_car();
     car.drag_area = 0.62;
-    const Weather weather{1.2, 0.0, 0.0};
+    const Surroundings weather{1.2, 0.0, 0.0};
     const TorqueCurve curve = constant_torque(6000.0, 1e-3, 200.0);
     SpeedRun run = speed_run(car, curve, 0.0, 38.727790851, weather);
     EXPECT_LT(off(run.time, 10.0), 1e-6);
@@ -156,7 +156,7 @@ TEST(ClosedForms, ConstantForceWithDrag) {
 TEST(ClosedForms, ConstantPowerWithDrag) {
     Vehicle car = bare_car();
     car.drag_area = 0.62;
-    const Weather weather{1.2, 0.0, 0.0};
+    const Surroundings weather{1.2, 0.0, 0.0};
     constexpr double power = 200e3, k = 0.372, start = 5.0;
     const TorqueCurve curve = constant_power(power, 4.9, 75.0);
     RunOptions options;
@@ -223,7 +223,7 @@ TEST(ClosedForms, TopSpeed) {
     Vehicle car = bare_car();
     car.drag_area = 0.62;
     car.rolling_resistance = 220.0 / (1500.0 * standard_gravity);
-    const Weather weather{1.2, 0.0, 0.0};
+    const Surroundings weather{1.2, 0.0, 0.0};
     const TorqueCurve curve = constant_power(150e3, 20.0, 90.0);
     EXPECT_NO_THROW(speed_run(car, curve, 30.0, 71.2, weather));
     try {
@@ -309,7 +309,7 @@ TorqueCurve full_curve() {
 struct Quadrature {
     const Vehicle& car;
     const TorqueCurve& curve;
-    Weather weather;
+    Surroundings weather;
 
     double gain(std::size_t gear, double v, bool slipping) const {
         const double ratio = overall_ratio(car, gear);
@@ -368,7 +368,7 @@ TEST(GaussKronrod, GearsGapsGripAndLaunch) {
     for (const Drive drive : {Drive::front, Drive::rear, Drive::all}) {
         Vehicle car = full_car();
         car.drive = drive;
-        const Weather weather{1.19, 0.0, 0.0};
+        const Surroundings weather{1.19, 0.0, 0.0};
         const Quadrature other{car, curve, weather};
         for (const auto& [from, to] :
              {std::pair{0.0, 100.0}, {100.0, 200.0}, {96.56064, 209.21472}, {50.0, 230.0}}) {
@@ -749,7 +749,7 @@ TEST(AccelerationIdentities, ATraceHasARowAtEveryStep) {
 TEST(AccelerationIdentities, WhatHelpsAndWhatHurts) {
     const Vehicle car = full_car();
     const TorqueCurve curve = full_curve();
-    const auto time = [&](const Vehicle& c, const Weather& w = {}) {
+    const auto time = [&](const Vehicle& c, const Surroundings& w = {}) {
         return speed_run(c, curve, 100.0 * kmh, 200.0 * kmh, w).time;
     };
     const double base = time(car);
@@ -817,7 +817,7 @@ TEST(AccelerationIdentities, TheClockOfATraceStartsAfterTheRollout) {
 TEST(AccelerationIdentities, PowerForATrapSpeedUphill) {
     const Vehicle car = full_car();
     const TorqueCurve curve = full_curve();
-    const Weather ramp{1.2, 0.0, 0.25};
+    const Surroundings ramp{1.2, 0.0, 0.25};
     for (const double factor : {0.9, 1.4}) {
         const double trap = distance_run(car, curve.scaled(factor), 402.336, ramp).trap_speed;
         EXPECT_NEAR(power_for_trap_speed(car, curve, 402.336, trap, ramp).factor, factor, 1e-5);
@@ -945,7 +945,7 @@ TEST(AccelerationIdentities, SweepOfOddCars) {
             speed += uniform(0.2, 1.8) * 6000.0 / points;
         }
         car.rev_limit.reset();
-        const Weather weather{uniform(0.8, 1.4), uniform(-20.0, 20.0), i % 4 ? 0.0 : uniform(-0.3, 0.3)};
+        const Surroundings weather{uniform(0.8, 1.4), uniform(-20.0, 20.0), i % 4 ? 0.0 : uniform(-0.3, 0.3)};
         try {
             const TorqueCurve curve(speeds, torques);
             const double from = i % 2 ? 0.0 : uniform(0.0, 60.0);

@@ -44,7 +44,7 @@ struct Pull {
 };
 
 /// A pull in third gear, logged every `interval` seconds.
-Pull pull(const Weather& weather, double interval) {
+Pull pull(const Surroundings& weather, double interval) {
     RunOptions options;
     options.from = 15.0;
     options.first_gear = 3;
@@ -60,7 +60,7 @@ Pull pull(const Weather& weather, double interval) {
 // A pull that was reckoned forwards gives back the torque curve when it is read backwards.
 TEST(LogPowerIdentities, GivesBackTheCurve) {
     for (const double slope : {0.0, 0.015}) {
-        const Weather weather{1.18, 2.0, slope};
+        const Surroundings weather{1.18, 2.0, slope};
         const Pull log = pull(weather, 0.02);
         LogPowerOptions options;
         options.gear = 3;
@@ -83,7 +83,7 @@ TEST(LogPowerIdentities, GivesBackTheCurve) {
 // With scatter on the log the true power lies within twice the standard uncertainty in about 95 of 100 rows,
 // and the uncertainty is no larger than it need be.
 TEST(LogPowerIdentities, UncertaintyCoversTheTruth) {
-    const Weather weather{1.18, 0.0, 0.0};
+    const Surroundings weather{1.18, 0.0, 0.0};
     const Pull clean = pull(weather, 0.05);
     const std::vector<LogPower> truth =
         log_power(clean.times, clean.speeds, car(), weather, {0.25, 3, {}, {}});
@@ -109,10 +109,10 @@ TEST(LogPowerIdentities, UncertaintyCoversTheTruth) {
 
 // First-order uncertainty against central differences of the power itself.
 TEST(LogPowerIdentities, UncertaintyOfTheFigures) {
-    const Weather weather{1.18, 3.0, 0.01};
+    const Surroundings weather{1.18, 3.0, 0.01};
     const Pull log = pull(weather, 0.05);
     const std::size_t row = log.times.size() / 2;
-    const auto power = [&](const Vehicle& v, const Weather& w) {
+    const auto power = [&](const Vehicle& v, const Surroundings& w) {
         return log_power(log.times, log.speeds, v, w, {0.25, 3, {}, {}})[row].crank_power;
     };
     const LogPower base = log_power(log.times, log.speeds, car(), weather, {0.25, 3, {}, {}})[row];
@@ -120,17 +120,17 @@ TEST(LogPowerIdentities, UncertaintyOfTheFigures) {
     double variance = std::pow(base.crank_uncertainty, 2);
     const auto add = [&](auto change) {
         Vehicle v1 = car(), v2 = car();
-        Weather w1 = weather, w2 = weather;
+        Surroundings w1 = weather, w2 = weather;
         change(v1, w1, 1.0);
         change(v2, w2, -1.0);
         variance += std::pow(0.5 * (power(v1, w1) - power(v2, w2)), 2);
     };
-    add([&](Vehicle& v, Weather&, double s) { v.mass += s * u.mass; });
-    add([&](Vehicle& v, Weather&, double s) { v.drag_area += s * u.drag_area; });
-    add([&](Vehicle& v, Weather&, double s) { v.rolling_resistance += s * u.rolling_resistance; });
-    add([&](Vehicle& v, Weather&, double s) { v.driveline_efficiency += s * u.driveline_efficiency; });
-    add([&](Vehicle&, Weather& w, double s) { w.air_density += s * u.air_density; });
-    add([&](Vehicle&, Weather& w, double s) { w.headwind += s * u.headwind; });
+    add([&](Vehicle& v, Surroundings&, double s) { v.mass += s * u.mass; });
+    add([&](Vehicle& v, Surroundings&, double s) { v.drag_area += s * u.drag_area; });
+    add([&](Vehicle& v, Surroundings&, double s) { v.rolling_resistance += s * u.rolling_resistance; });
+    add([&](Vehicle& v, Surroundings&, double s) { v.driveline_efficiency += s * u.driveline_efficiency; });
+    add([&](Vehicle&, Surroundings& w, double s) { w.air_density += s * u.air_density; });
+    add([&](Vehicle&, Surroundings& w, double s) { w.headwind += s * u.headwind; });
     const double given =
         log_power(log.times, log.speeds, car(), weather, {0.25, 3, {}, u})[row].crank_uncertainty;
     EXPECT_NEAR(given / std::sqrt(variance), 1.0, 1e-3);
@@ -138,7 +138,7 @@ TEST(LogPowerIdentities, UncertaintyOfTheFigures) {
 }
 
 TEST(LogPowerIdentities, GearFromTheRevLimitOrNone) {
-    const Weather weather{};
+    const Surroundings weather{};
     const Pull log = pull(weather, 0.05);
     Vehicle c = car();
     std::vector<LogPower> rows = log_power(log.times, log.speeds, c, weather);

@@ -72,7 +72,7 @@ TEST(VehicleIdentities, TractionLimitBalancesTheAxleLoad) {
     for (const double slope : {-0.1, 0.0, 0.2}) {
         Vehicle car = plain_car();
         car.grip = 1.2;
-        const Weather weather{1.2, 0.0, slope};
+        const Surroundings weather{1.2, 0.0, slope};
         const double weight = car.mass * standard_gravity / std::sqrt(1.0 + slope * slope);
         const double shift = car.centre_of_gravity_height / car.wheelbase;
         car.drive = Drive::rear;
@@ -127,7 +127,7 @@ TEST(CoastDown, ClosedForm) {
     Vehicle car = plain_car();
     car.rolling_resistance = 200.0 / (car.mass * standard_gravity);
     car.drag_area = 0.8;
-    const Weather weather{1.0, 0.0, 0.0};
+    const Surroundings weather{1.0, 0.0, 0.0};
     const auto slowness = [&](double v) { return car.mass / road_load(car, weather, v); };
     const auto way = [&](double v) { return v * slowness(v); };
     const double t = gauss_kronrod<double, 31>::integrate(slowness, 60.0 / 3.6, 120.0 / 3.6, 10, 1e-13);
@@ -173,9 +173,9 @@ TEST(VehicleErrors, NamesTheFigureThatIsWrong) {
     EXPECT_EQ(wrong([](Vehicle& c) { c.final_drives = {4.0, 4.0}; }), "final_drive");
     EXPECT_EQ(wrong([](Vehicle& c) { c.final_drives = {4.0, 4.0, 3.0}; }), "");
     EXPECT_EQ(wrong([](Vehicle& c) { c.final_drives = {4.0, 4.0, 0.0}; }), "final_drive");
-    EXPECT_THROW(check(Weather{0.0, 0.0, 0.0}), InvalidArgument);
-    EXPECT_THROW(check(Weather{1.2, nan, 0.0}), InvalidArgument);
-    EXPECT_THROW(check(Weather{1.2, 0.0, 6.0}), InvalidArgument);
+    EXPECT_THROW(check(Surroundings{0.0, 0.0, 0.0}), InvalidArgument);
+    EXPECT_THROW(check(Surroundings{1.2, nan, 0.0}), InvalidArgument);
+    EXPECT_THROW(check(Surroundings{1.2, 0.0, 6.0}), InvalidArgument);
     EXPECT_THROW(overall_ratio(plain_car(), 0), InvalidArgument);
     EXPECT_THROW(overall_ratio(plain_car(), 4), InvalidArgument);
 }

@@ -60,7 +60,7 @@ TEST(RisingRoot, AGoodStartSavesEvaluations) {
 }
 
 TEST(RisingRoot, TheEndsWhereNothingCrosses) {
-    const Search search{0.2, 1.0, -1.0, 2.0, 0.5, 1e-6};
+    const RootSearch search{0.2, 1.0, -1.0, 2.0, 0.5, 1e-6};
     EXPECT_EQ(rising_root([](double x) { return x - 5.0; }, search, reason), 2.0);
     EXPECT_EQ(rising_root([](double x) { return x + 5.0; }, search, reason), -1.0);
     constexpr double endless = std::numeric_limits<double>::infinity();
@@ -69,7 +69,7 @@ TEST(RisingRoot, TheEndsWhereNothingCrosses) {
 }
 
 TEST(RisingRoot, SaysWhyNot) {
-    const Search search{0.2, 1.0, -1.0, 2.0, 0.5, 1e-12};
+    const RootSearch search{0.2, 1.0, -1.0, 2.0, 0.5, 1e-12};
     EXPECT_THROW(rising_root([](double) { return std::nan(""); }, search, reason), NoSolution);
     EXPECT_THROW(rising_root([](double x) { return x < 0.21 ? x - 1.0 : std::nan(""); }, search, reason),
                  NoSolution);

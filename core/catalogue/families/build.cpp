@@ -329,7 +329,7 @@ Answer stage_table(Call& call) {
     const auto stages = read_stages(std::get<Table>(call.value(1)), "stages", language, call.warnings);
     plan::TableBase base;
     base.engine = engine_from(engine_block, "engine", language);
-    base.cylinder = cycle_engine_from(engine_block, "engine", language, call.warnings);
+    base.cylinder = cylinder_from(engine_block, "engine", language, call.warnings);
     if (!base.engine.redline)
         throw Refused{FailureKind::wrong_argument,
                       say(language, Phrase::redline_needed, {{"parameter", "engine"}})};

@@ -55,14 +55,13 @@ std::vector<Parameter> one_cycle(std::vector<Parameter> required = {}, std::vect
     return all;
 }
 
-cycle::Engine engine(Call& call) {
-    return cycle_engine_from(call.block(0), call.function().parameters[0].name, call.language(),
-                             call.warnings);
+cycle::Cylinder cylinder_of(Call& call) {
+    return cylinder_from(call.block(0), call.function().parameters[0].name, call.language(), call.warnings);
 }
 
 // The lambda stands beside the fuel, wherever that is.
-cycle::OperatingPoint operating_point(Call& call, std::size_t fuel) {
-    cycle::OperatingPoint point;
+cycle::CyclePoint cycle_point(Call& call, std::size_t fuel) {
+    cycle::CyclePoint point;
     point.angular_speed = call.si(1);
     point.manifold_pressure = call.si(2);
     point.manifold_temperature = call.si(3);
@@ -70,15 +69,15 @@ cycle::OperatingPoint operating_point(Call& call, std::size_t fuel) {
     return point;
 }
 
-cycle::OperatingPoint point_with_spark(Call& call, std::size_t fuel = 5) {
-    cycle::OperatingPoint point = operating_point(call, fuel);
+cycle::CyclePoint point_with_spark(Call& call, std::size_t fuel = 5) {
+    cycle::CyclePoint point = cycle_point(call, fuel);
     point.spark_angle = call.si(4);
     return point;
 }
 
-cycle::Result run(Call& call) {
-    const cycle::OperatingPoint point = point_with_spark(call);
-    auto result = cycle::run(engine(call), point, call.fuel(5));
+cycle::CycleResult run(Call& call) {
+    const cycle::CyclePoint point = point_with_spark(call);
+    auto result = cycle::run(cylinder_of(call), point, call.fuel(5));
     call.warn(result.warnings);
     return result;
 }
@@ -126,9 +125,9 @@ Answer result(Call& call) {
 }
 
 Answer cycle_trace(Call& call) {
-    const cycle::OperatingPoint point = point_with_spark(call);
+    const cycle::CyclePoint point = point_with_spark(call);
     Rows rows;
-    for (const auto& at : cycle::trace(engine(call), point, call.fuel(5), call.si(7)))
+    for (const auto& at : cycle::trace(cylinder_of(call), point, call.fuel(5), call.si(7)))
         rows.push_back(
             row(at.angle, at.volume, at.pressure, at.unburned_temperature,
                 std::isfinite(at.burned_temperature) ? Cell(at.burned_temperature) : Cell(std::string()),
@@ -137,8 +136,8 @@ Answer cycle_trace(Call& call) {
 }
 
 Answer integral(Call& call) {
-    const cycle::OperatingPoint point = point_with_spark(call);
-    const cycle::Engine cylinder = engine(call);
+    const cycle::CyclePoint point = point_with_spark(call);
+    const cycle::Cylinder cylinder = cylinder_of(call);
     const fuel::Fuel fuel = call.fuel(5);
     const double integral = cycle::knock_integral(cylinder, point, fuel);
     call.warn(cycle::knock_warnings(integral, cycle::octane(cylinder, fuel)));
@@ -146,7 +145,7 @@ Answer integral(Call& call) {
 }
 
 Answer spark_limit(Call& call) {
-    const auto limit = cycle::spark_limit(engine(call), operating_point(call, 4), call.fuel(4));
+    const auto limit = cycle::spark_limit(cylinder_of(call), cycle_point(call, 4), call.fuel(4));
     for (const auto& warning : limit.result.warnings)
         if (warning.reason != Reason::knocks) call.warn({warning});
     return limit.spark_angle;
@@ -163,7 +162,7 @@ std::string limit_text(cycle::BoostLimited limited) {
 }
 
 Answer boost_limit(Call& call) {
-    cycle::OperatingPoint point;
+    cycle::CyclePoint point;
     point.angular_speed = call.si(1);
     point.manifold_temperature = call.si(2);
     point.lambda = call.si(4);
@@ -172,7 +171,7 @@ Answer boost_limit(Call& call) {
     if (call.given(6)) bounds.highest_manifold_pressure = call.si(6);
     if (call.given(7)) bounds.highest_peak_pressure = call.si(7);
     if (call.given(8)) bounds.highest_exhaust_temperature = call.si(8);
-    const auto limit = cycle::boost_limit(engine(call), point, call.fuel(3), bounds);
+    const auto limit = cycle::boost_limit(cylinder_of(call), point, call.fuel(3), bounds);
     for (const auto& warning : limit.result.warnings)
         if (warning.reason != Reason::knocks) call.warn({warning});
     Rows rows;
@@ -188,8 +187,8 @@ Answer boost_limit(Call& call) {
 }
 
 Answer calibrate(Call& call) {
-    const cycle::OperatingPoint point = point_with_spark(call);
-    const auto calibration = cycle::calibrate(engine(call), point, call.fuel(5));
+    const cycle::CyclePoint point = point_with_spark(call);
+    const auto calibration = cycle::calibrate(cylinder_of(call), point, call.fuel(5));
     // The measured point knocks by definition: that is no news.
     for (const auto& warning : calibration.warnings)
         if (warning.reason != Reason::knocks) call.warn({warning});
@@ -197,8 +196,8 @@ Answer calibrate(Call& call) {
 }
 
 Answer efficiency_factor(Call& call) {
-    const cycle::OperatingPoint point = point_with_spark(call, 6);
-    return cycle::efficiency_factor(engine(call), point, call.fuel(6), call.si(5));
+    const cycle::CyclePoint point = point_with_spark(call, 6);
+    return cycle::efficiency_factor(cylinder_of(call), point, call.fuel(6), call.si(5));
 }
 
 constexpr const char* cycle_method =

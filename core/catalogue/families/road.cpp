@@ -63,7 +63,7 @@ road::TorqueCurve curve(Call& call, std::size_t speeds, std::size_t torques) {
     return road::TorqueCurve(call.series(speeds), call.series(torques));
 }
 
-road::Weather weather(Call& call, std::size_t i) {
+road::Surroundings weather(Call& call, std::size_t i) {
     if (!call.given(i)) return road_weather(Day{});
     return road_weather(day_from(call.block(i), call.function().parameters[i].name, call.language()));
 }
@@ -173,7 +173,7 @@ Answer log_time(Call& call) {
 
 Answer log_power(Call& call) {
     const road::Vehicle car = vehicle(call, 2);
-    const road::Weather day = weather(call, 3);
+    const road::Surroundings day = weather(call, 3);
     const auto raw_times = call.raw_series(0);
     const auto log = statistics::clean_series(raw_times, call.raw_series(1), statistics::Log::over_time,
                                               {"times", "road_speeds"}, 4);
