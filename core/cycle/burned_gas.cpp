@@ -15,14 +15,13 @@ enum : std::size_t { CO, CO2, H2, H2O, H, OH, N2, NO, O2, O, AR };
 
 using Row = std::array<double, n_species>;
 
-/// The polynomials of the burned species turned round, so that one coefficient of all species lies in one
-/// row.
+/// The polynomials of the burned species transposed: one coefficient of all species in a row.
 struct Table {
     std::array<Row, 7> low;
     std::array<Row, 7> high;
 };
 
-Table turned_round() {
+Table transposed_polynomials() {
     Table table{};
     for (std::size_t i = 0; i < n_species; ++i) {
         const Polynomial& p = polynomial(static_cast<Species>(i));
@@ -52,20 +51,173 @@ double oxygen_atoms(const Row& n) {
 }
 
 constexpr int most_iterations = 100;
-// Newton's method doubles the right digits with each step, and the last step is applied to the results as
+// Newton's method doubles the correct digits with each step, and the last step is applied to the results as
 // well.
 constexpr double small_step = 1e-5;
 constexpr double rounding = 1e-13;
 
+/// Dimensionless molar properties of the species at one temperature.
+struct SpeciesProperties {
+    Row heat_capacity;    // c_p/R
+    Row enthalpy;         // h/(R T)
+    Row gibbs;            // g°/(R T)
+    Row internal_energy;  // u/(R T)
+};
+
+SpeciesProperties species_properties(double t) {
+    static const Table table = transposed_polynomials();
+    const std::array<Row, 7>& a = t < polynomial_break ? table.low : table.high;
+    const double log_t = std::log(t);
+    SpeciesProperties p;
+    for (std::size_t i = 0; i < n_species; ++i) {
+        p.heat_capacity[i] = a[0][i] + t * (a[1][i] + t * (a[2][i] + t * (a[3][i] + t * a[4][i])));
+        p.enthalpy[i] = a[0][i] +
+                        t * (a[1][i] / 2 + t * (a[2][i] / 3 + t * (a[3][i] / 4 + t * a[4][i] / 5))) +
+                        a[5][i] / t;
+        const double entropy = a[0][i] * log_t +
+                               t * (a[1][i] + t * (a[2][i] / 2 + t * (a[3][i] / 3 + t * a[4][i] / 4))) +
+                               a[6][i];
+        p.gibbs[i] = p.enthalpy[i] - entropy;
+        p.internal_energy[i] = p.enthalpy[i] - 1.0;
+    }
+    return p;
+}
+
+/// The equilibrium of a reaction.
+struct Reaction {
+    double constant;  // K, partial pressures divided by the standard pressure
+    double slope;     // d ln K/dT, 1/K (van 't Hoff)
+};
+
+/// The reactions that make each of these species.
+struct Reactions {
+    Reaction co2, h2o, o, h, oh, no;
+};
+
+Reactions reactions(const SpeciesProperties& species, double t) {
+    const Row& g = species.gibbs;
+    const Row& h = species.enthalpy;
+    return {
+        {std::exp(g[CO] + 0.5 * g[O2] - g[CO2]), (h[CO2] - h[CO] - 0.5 * h[O2]) / t},    // CO + ½ O2 = CO2
+        {std::exp(g[H2] + 0.5 * g[O2] - g[H2O]), (h[H2O] - h[H2] - 0.5 * h[O2]) / t},    // H2 + ½ O2 = H2O
+        {std::exp(0.5 * g[O2] - g[O]), (h[O] - 0.5 * h[O2]) / t},                        // ½ O2 = O
+        {std::exp(0.5 * g[H2] - g[H]), (h[H] - 0.5 * h[H2]) / t},                        // ½ H2 = H
+        {std::exp(0.5 * (g[H2] + g[O2]) - g[OH]), (h[OH] - 0.5 * (h[H2] + h[O2])) / t},  // ½ H2 + ½ O2 = OH
+        {std::exp(0.5 * (g[N2] + g[O2]) - g[NO]), (h[NO] - 0.5 * (h[N2] + h[O2])) / t},  // ½ N2 + ½ O2 = NO
+    };
+}
+
+/// The unknowns of Newton's method.
+struct Unknowns {
+    double log_oxygen;  // ½ ln n(O2)
+    double log_amount;  // ln n
+};
+
+/// The initial guess without an equilibrium nearby: as if carbon and hydrogen were oxidised alike.
+Unknowns without_guess(const Elements& elements, double k_co2, double log_pressure) {
+    const double missing = 2.0 * elements.carbon + 0.5 * elements.hydrogen - elements.oxygen;
+    const double gas = elements.carbon + 0.5 * (elements.hydrogen + elements.nitrogen) + elements.argon;
+    const double log_amount = std::log(gas + std::max(0.0, -0.5 * missing));
+    const double half_log_density = 0.5 * (log_pressure - log_amount);
+    const double oxidised =
+        std::clamp(1.0 - missing / (elements.carbon + 0.5 * elements.hydrogen), 0.01, 0.999);
+    const double log_oxygen = missing < 0.0
+                                  ? 0.5 * std::log(-0.5 * missing)
+                                  : std::log(oxidised / (1.0 - oxidised) / k_co2) - half_log_density;
+    // Not more O2 than half of all oxygen.
+    return {std::min(log_oxygen, 0.5 * std::log(0.25 * elements.oxygen)), log_amount};
+}
+
+/// The initial guess by a Taylor step from an equilibrium nearby.
+Unknowns from_guess(const EquilibriumGuess& guess, double temperature, double log_pressure) {
+    const double dt = guess.temperature * (1.0 - guess.temperature / temperature);  // linear in 1/T
+    const double dp = log_pressure - guess.log_pressure;
+    return {guess.log_oxygen + guess.log_oxygen_by_temperature * dt + guess.log_oxygen_by_log_pressure * dp,
+            guess.log_amount + guess.log_amount_by_temperature * dt + guess.log_amount_by_log_pressure * dp};
+}
+
+/// Amounts in equilibrium with a trial of the unknowns, carbon, hydrogen and nitrogen balanced, and their
+/// derivatives.
+struct Amounts {
+    Row amounts;              // mol/kg
+    Row by_log_oxygen;        // derivative by ½ ln n(O2)
+    Row by_half_log_density;  // derivative by ½ ln (p/p° / n)
+    Row by_temperature;       // derivative by T, both others kept
+};
+
+/// `total`: the trial of the total amount, mol/kg.
+void set_amounts(Amounts& s, const Elements& elements, const Reactions& k, double log_oxygen, double total,
+                 double relative_pressure) {
+    const double root_o2 = std::exp(log_oxygen);
+    const double root_density = std::sqrt(relative_pressure / total);
+    Row& n = s.amounts;
+    const double z_co2 = k.co2.constant * root_density * root_o2;
+    n[CO] = elements.carbon / (1.0 + z_co2);
+    n[CO2] = n[CO] * z_co2;
+    const double z_h2o = k.h2o.constant * root_density * root_o2;
+    const double a_h = 2.0 * (1.0 + z_h2o);
+    const double b_h = k.h.constant / root_density + k.oh.constant * root_o2;
+    const double root_h2 =
+        2.0 * elements.hydrogen / (b_h + std::sqrt(b_h * b_h + 4.0 * a_h * elements.hydrogen));
+    n[H2] = root_h2 * root_h2;
+    n[H2O] = z_h2o * n[H2];
+    n[H] = root_h2 * k.h.constant / root_density;
+    n[OH] = root_h2 * k.oh.constant * root_o2;
+    const double b_n = k.no.constant * root_o2;
+    const double root_n2 = 2.0 * elements.nitrogen / (b_n + std::sqrt(b_n * b_n + 8.0 * elements.nitrogen));
+    n[N2] = root_n2 * root_n2;
+    n[NO] = b_n * root_n2;
+    n[O2] = root_o2 * root_o2;
+    n[O] = k.o.constant * root_o2 / root_density;
+    n[AR] = elements.argon;
+
+    const double w = z_co2 / (1.0 + z_co2);
+    const double d_h = 4.0 * (n[H2] + n[H2O]) + n[H] + n[OH];
+    const double d_n = 4.0 * n[N2] + n[NO];
+    const double h_o = d_h > 0.0 ? -(2.0 * n[H2O] + n[OH]) / d_h : 0.0;
+    const double h_d = d_h > 0.0 ? -(2.0 * n[H2O] - n[H]) / d_h : 0.0;
+    const double h_t =
+        d_h > 0.0 ? -(2.0 * n[H2O] * k.h2o.slope + n[H] * k.h.slope + n[OH] * k.oh.slope) / d_h : 0.0;
+    const double n_o = d_n > 0.0 ? -n[NO] / d_n : 0.0;
+    s.by_log_oxygen = {-n[CO] * w,
+                       n[CO2] * (1.0 - w),
+                       2.0 * n[H2] * h_o,
+                       n[H2O] * (1.0 + 2.0 * h_o),
+                       n[H] * h_o,
+                       n[OH] * (1.0 + h_o),
+                       2.0 * n[N2] * n_o,
+                       n[NO] * (1.0 + n_o),
+                       2.0 * n[O2],
+                       n[O],
+                       0.0};
+    s.by_half_log_density = {-n[CO] * w,
+                             n[CO2] * (1.0 - w),
+                             2.0 * n[H2] * h_d,
+                             n[H2O] * (1.0 + 2.0 * h_d),
+                             n[H] * (h_d - 1.0),
+                             n[OH] * h_d,
+                             0.0,
+                             0.0,
+                             0.0,
+                             -n[O],
+                             0.0};
+    s.by_temperature = {-n[CO] * w * k.co2.slope,
+                        n[CO2] * (1.0 - w) * k.co2.slope,
+                        2.0 * n[H2] * h_t,
+                        n[H2O] * (k.h2o.slope + 2.0 * h_t),
+                        n[H] * (k.h.slope + h_t),
+                        n[OH] * (k.oh.slope + h_t),
+                        2.0 * n[N2] * n_o * k.no.slope,
+                        n[NO] * k.no.slope * (1.0 + n_o),
+                        0.0,
+                        n[O] * k.o.slope,
+                        0.0};
+}
+
 }  // namespace
 
-struct BurnedGas::Solution {
-    Row amounts;                      // mol/kg
-    Row by_log_oxygen;                // derivative by ½ ln n(O2)
-    Row by_half_log_density;          // derivative by ½ ln (p/p° / n)
-    Row by_temperature;               // derivative by T, both others kept
-    Row heat_capacity;                // c_p/R
-    Row internal_energy;              // u/(R T)
+struct BurnedGas::Solution : Amounts {
+    SpeciesProperties species;
     double oxygen_step, amount_step;  // last Newton step, not yet in `amounts`
 };
 
@@ -74,133 +226,19 @@ BurnedGas::BurnedGas(const Elements& elements) : elements_(elements) {
 }
 
 BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, EquilibriumGuess& guess) const {
-    static const Table table = turned_round();
-    const std::array<Row, 7>& a = temperature < polynomial_break ? table.low : table.high;
     Solution s;
-    const double t = temperature;
-    const double log_t = std::log(t);
-    Row gibbs;     // g°/(R T)
-    Row enthalpy;  // h/(R T)
-    for (std::size_t i = 0; i < n_species; ++i) {
-        s.heat_capacity[i] = a[0][i] + t * (a[1][i] + t * (a[2][i] + t * (a[3][i] + t * a[4][i])));
-        enthalpy[i] = a[0][i] + t * (a[1][i] / 2 + t * (a[2][i] / 3 + t * (a[3][i] / 4 + t * a[4][i] / 5))) +
-                      a[5][i] / t;
-        const double entropy = a[0][i] * log_t +
-                               t * (a[1][i] + t * (a[2][i] / 2 + t * (a[3][i] / 3 + t * a[4][i] / 4))) +
-                               a[6][i];
-        gibbs[i] = enthalpy[i] - entropy;
-        s.internal_energy[i] = enthalpy[i] - 1.0;
-    }
-    // Equilibrium constants, pressures over the standard pressure, and their temperature derivatives (van 't
-    // Hoff).
-    const double k_co2 = std::exp(gibbs[CO] + 0.5 * gibbs[O2] - gibbs[CO2]);  // CO + ½ O2 = CO2
-    const double k_h2o = std::exp(gibbs[H2] + 0.5 * gibbs[O2] - gibbs[H2O]);  // H2 + ½ O2 = H2O
-    const double k_o = std::exp(0.5 * gibbs[O2] - gibbs[O]);                  // ½ O2 = O
-    const double k_h = std::exp(0.5 * gibbs[H2] - gibbs[H]);                  // ½ H2 = H
-    const double k_oh = std::exp(0.5 * (gibbs[H2] + gibbs[O2]) - gibbs[OH]);  // ½ H2 + ½ O2 = OH
-    const double k_no = std::exp(0.5 * (gibbs[N2] + gibbs[O2]) - gibbs[NO]);  // ½ N2 + ½ O2 = NO
-    const double l_co2 = (enthalpy[CO2] - enthalpy[CO] - 0.5 * enthalpy[O2]) / t;
-    const double l_h2o = (enthalpy[H2O] - enthalpy[H2] - 0.5 * enthalpy[O2]) / t;
-    const double l_o = (enthalpy[O] - 0.5 * enthalpy[O2]) / t;
-    const double l_h = (enthalpy[H] - 0.5 * enthalpy[H2]) / t;
-    const double l_oh = (enthalpy[OH] - 0.5 * (enthalpy[H2] + enthalpy[O2])) / t;
-    const double l_no = (enthalpy[NO] - 0.5 * (enthalpy[N2] + enthalpy[O2])) / t;
-
-    const double density_of_one = pressure / standard_pressure;
-    const double log_pressure = std::log(density_of_one);
-    double log_oxygen, log_amount;
-    if (guess.known) {
-        const double dt = guess.temperature * (1.0 - guess.temperature / t);  // straight in 1/T
-        const double dp = log_pressure - guess.log_pressure;
-        log_oxygen =
-            guess.log_oxygen + guess.log_oxygen_by_temperature * dt + guess.log_oxygen_by_log_pressure * dp;
-        log_amount =
-            guess.log_amount + guess.log_amount_by_temperature * dt + guess.log_amount_by_log_pressure * dp;
-    } else {
-        const double missing = 2.0 * elements_.carbon + 0.5 * elements_.hydrogen - elements_.oxygen;
-        const double gas =
-            elements_.carbon + 0.5 * (elements_.hydrogen + elements_.nitrogen) + elements_.argon;
-        log_amount = std::log(gas + std::max(0.0, -0.5 * missing));
-        const double half_log_density = 0.5 * (log_pressure - log_amount);
-        const double oxidised =
-            std::clamp(1.0 - missing / (elements_.carbon + 0.5 * elements_.hydrogen), 0.01, 0.999);
-        log_oxygen = missing < 0.0 ? 0.5 * std::log(-0.5 * missing)
-                                   : std::log(oxidised / (1.0 - oxidised) / k_co2) - half_log_density;
-        // Not more O2 than half of all oxygen.
-        log_oxygen = std::min(log_oxygen, 0.5 * std::log(0.25 * elements_.oxygen));
-    }
-
+    s.species = species_properties(temperature);
+    const Reactions k = reactions(s.species, temperature);
+    const double relative_pressure = pressure / standard_pressure;
+    const double log_pressure = std::log(relative_pressure);
+    Unknowns at = guess.known ? from_guess(guess, temperature, log_pressure)
+                              : without_guess(elements_, k.co2.constant, log_pressure);
     for (int iteration = 0;; ++iteration) {
-        const double root_o2 = std::exp(log_oxygen);
-        const double total = std::exp(log_amount);
-        const double root_density = std::sqrt(density_of_one / total);
-        Row& n = s.amounts;
-        const double z_co2 = k_co2 * root_density * root_o2;
-        n[CO] = elements_.carbon / (1.0 + z_co2);
-        n[CO2] = n[CO] * z_co2;
-        const double z_h2o = k_h2o * root_density * root_o2;
-        const double a_h = 2.0 * (1.0 + z_h2o);
-        const double b_h = k_h / root_density + k_oh * root_o2;
-        const double root_h2 =
-            2.0 * elements_.hydrogen / (b_h + std::sqrt(b_h * b_h + 4.0 * a_h * elements_.hydrogen));
-        n[H2] = root_h2 * root_h2;
-        n[H2O] = z_h2o * n[H2];
-        n[H] = root_h2 * k_h / root_density;
-        n[OH] = root_h2 * k_oh * root_o2;
-        const double b_n = k_no * root_o2;
-        const double root_n2 =
-            2.0 * elements_.nitrogen / (b_n + std::sqrt(b_n * b_n + 8.0 * elements_.nitrogen));
-        n[N2] = root_n2 * root_n2;
-        n[NO] = b_n * root_n2;
-        n[O2] = root_o2 * root_o2;
-        n[O] = k_o * root_o2 / root_density;
-        n[AR] = elements_.argon;
-
-        // Derivatives, each by one of: ½ ln n(O2), ½ ln density, T. Carbon, hydrogen and nitrogen stay
-        // balanced.
-        const double w = z_co2 / (1.0 + z_co2);
-        const double d_h = 4.0 * (n[H2] + n[H2O]) + n[H] + n[OH];
-        const double d_n = 4.0 * n[N2] + n[NO];
-        const double h_o = d_h > 0.0 ? -(2.0 * n[H2O] + n[OH]) / d_h : 0.0;
-        const double h_d = d_h > 0.0 ? -(2.0 * n[H2O] - n[H]) / d_h : 0.0;
-        const double h_t = d_h > 0.0 ? -(2.0 * n[H2O] * l_h2o + n[H] * l_h + n[OH] * l_oh) / d_h : 0.0;
-        const double n_o = d_n > 0.0 ? -n[NO] / d_n : 0.0;
-        s.by_log_oxygen = {-n[CO] * w,
-                           n[CO2] * (1.0 - w),
-                           2.0 * n[H2] * h_o,
-                           n[H2O] * (1.0 + 2.0 * h_o),
-                           n[H] * h_o,
-                           n[OH] * (1.0 + h_o),
-                           2.0 * n[N2] * n_o,
-                           n[NO] * (1.0 + n_o),
-                           2.0 * n[O2],
-                           n[O],
-                           0.0};
-        s.by_half_log_density = {-n[CO] * w,
-                                 n[CO2] * (1.0 - w),
-                                 2.0 * n[H2] * h_d,
-                                 n[H2O] * (1.0 + 2.0 * h_d),
-                                 n[H] * (h_d - 1.0),
-                                 n[OH] * h_d,
-                                 0.0,
-                                 0.0,
-                                 0.0,
-                                 -n[O],
-                                 0.0};
-        s.by_temperature = {-n[CO] * w * l_co2,
-                            n[CO2] * (1.0 - w) * l_co2,
-                            2.0 * n[H2] * h_t,
-                            n[H2O] * (l_h2o + 2.0 * h_t),
-                            n[H] * (l_h + h_t),
-                            n[OH] * (l_oh + h_t),
-                            2.0 * n[N2] * n_o * l_no,
-                            n[NO] * l_no * (1.0 + n_o),
-                            0.0,
-                            n[O] * l_o,
-                            0.0};
-        // Two equations are left: oxygen balance and total amount. Unknowns: ½ ln n(O2) and ln n.
-        const double f = oxygen_atoms(n) - elements_.oxygen;
-        const double g = sum(n) - total;
+        const double total = std::exp(at.log_amount);
+        set_amounts(s, elements_, k, at.log_oxygen, total, relative_pressure);
+        // Two equations are left: f, oxygen balance, and g, total amount.
+        const double f = oxygen_atoms(s.amounts) - elements_.oxygen;
+        const double g = sum(s.amounts) - total;
         const double f_o = oxygen_atoms(s.by_log_oxygen);
         const double f_d = oxygen_atoms(s.by_half_log_density);
         const double g_o = sum(s.by_log_oxygen);
@@ -210,8 +248,8 @@ BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, Equili
         const double determinant = f_o * g_n - f_n * g_o;
         s.oxygen_step = std::clamp((-f * g_n + g * f_n) / determinant, -3.0, 3.0);
         s.amount_step = std::clamp((-g * f_o + f * g_o) / determinant, -0.2, 0.2);
-        log_oxygen += s.oxygen_step;
-        log_amount += s.amount_step;
+        at.log_oxygen += s.oxygen_step;
+        at.log_amount += s.amount_step;
         // Cold and almost stoichiometric gas has so little O2 and CO that rounding hides how much.
         const bool balanced = std::abs(f) < rounding * elements_.oxygen && std::abs(g) < rounding * total;
         if (balanced || (std::abs(s.oxygen_step) < small_step && std::abs(s.amount_step) < small_step)) {
@@ -220,8 +258,8 @@ BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, Equili
             guess.known = true;
             guess.temperature = temperature;
             guess.log_pressure = log_pressure;
-            guess.log_oxygen = log_oxygen;
-            guess.log_amount = log_amount;
+            guess.log_oxygen = at.log_oxygen;
+            guess.log_amount = at.log_amount;
             guess.log_oxygen_by_temperature = (-f_t * g_n + g_t * f_n) / determinant;
             guess.log_amount_by_temperature = (-g_t * f_o + f_t * g_o) / determinant;
             guess.log_oxygen_by_log_pressure = 0.5 * (-f_d * g_n + g_d * f_n) / determinant;
@@ -237,18 +275,18 @@ BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, Equili
 BurnedProperties BurnedGas::properties(double temperature, double pressure, EquilibriumGuess& guess) const {
     const Solution s = solve(temperature, pressure, guess);
     const double rt = molar_gas_constant * temperature;
-    const double u_o = dot(s.by_log_oxygen, s.internal_energy);
-    const double u_d = dot(s.by_half_log_density, s.internal_energy);
-    const double u_t = dot(s.by_temperature, s.internal_energy);
+    const double u_o = dot(s.by_log_oxygen, s.species.internal_energy);
+    const double u_d = dot(s.by_half_log_density, s.species.internal_energy);
+    const double u_t = dot(s.by_temperature, s.species.internal_energy);
     const double amount = std::exp(guess.log_amount);
     BurnedProperties p;
     p.gas_constant = molar_gas_constant * amount;
     p.gas_constant_by_temperature = p.gas_constant * guess.log_amount_by_temperature;
     p.gas_constant_by_log_pressure = p.gas_constant * guess.log_amount_by_log_pressure;
     p.internal_energy =
-        rt * (dot(s.amounts, s.internal_energy) + u_o * s.oxygen_step - 0.5 * u_d * s.amount_step);
+        rt * (dot(s.amounts, s.species.internal_energy) + u_o * s.oxygen_step - 0.5 * u_d * s.amount_step);
     p.internal_energy_by_temperature =
-        molar_gas_constant * (dot(s.amounts, s.heat_capacity) - amount) +
+        molar_gas_constant * (dot(s.amounts, s.species.heat_capacity) - amount) +
         rt * (u_t + u_o * guess.log_oxygen_by_temperature - 0.5 * u_d * guess.log_amount_by_temperature);
     p.internal_energy_by_log_pressure =
         rt * (u_o * guess.log_oxygen_by_log_pressure + 0.5 * u_d * (1.0 - guess.log_amount_by_log_pressure));

@@ -19,7 +19,7 @@ struct Elements {
 /// Amounts of the burned species, mol in a kilogram of gas, in the order of Species.
 using Composition = std::array<double, burned_species_count>;
 
-/// Where the last equilibrium was found, so that the next one nearby is found quickly. Start with an empty
+/// The last equilibrium and its derivatives: the initial guess for the next one nearby. Start with an empty
 /// one.
 struct EquilibriumGuess {
     bool known = false;
@@ -56,7 +56,7 @@ class BurnedGas {
     explicit BurnedGas(const Elements& elements);
 
     /// Properties at `temperature`, K (about 600 … 3600) and `pressure`, Pa (above 0). `guess` is read and
-    /// renewed.
+    /// updated.
     BurnedProperties properties(double temperature, double pressure, EquilibriumGuess& guess) const;
 
     /// Amounts of all species at `temperature`, K, and `pressure`, Pa.
@@ -76,7 +76,7 @@ Polynomial frozen(const Composition& composition);
 /// Gas constant of the given amounts in a kilogram of gas, J/(kg·K).
 double gas_constant(const Composition& composition);
 
-/// Burned gas for TwoZone, with where the Newton iteration in the cylinder begins.
+/// Burned gas for TwoZone, with the temperature at which the Newton iteration in the cylinder starts.
 struct EquilibriumGas {
     BurnedGas gas;
     double start_temperature = 2600.0;
