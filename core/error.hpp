@@ -5,6 +5,7 @@
 #include <exception>
 #include <initializer_list>
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -121,6 +122,11 @@ inline double require(const char* parameter, double value, Interval allowed) {
     if (!allowed.contains(value))
         refuse(parameter, value, allowed.low, allowed.high, allowed.low_open, allowed.high_open);
     return value;
+}
+
+/// The same for a value that may be left out.
+inline void require_if_given(const char* parameter, const std::optional<double>& value, Interval allowed) {
+    if (value) require(parameter, *value, allowed);
 }
 
 /// Throws InvalidArgument(parameter, Reason::not_whole, value).

@@ -50,6 +50,30 @@ double root_between(F f, double low, double high, Reason reason, std::initialize
                           details, limit);
 }
 
+/// The fixed point x = f(x) in [low, high], sought from `low`: fixed-point iteration with the secant of the
+/// last two steps (Steffensen 1933), safeguarded by `root_between` on f(x) − x where a step leaves the
+/// interval or the secant does not fall. `low` if f(low) ≤ low. Relative tolerance 1e-11; at most 31
+/// evaluations and those of `root_between`, whose errors it throws.
+template <class F>
+double fixed_point(F f, double low, double high, Reason reason, std::initializer_list<Detail> details = {}) {
+    const auto step = [&](double x) { return f(x) - x; };
+    double previous = low;
+    double previous_step = step(low);
+    if (previous_step <= 0.0) return low;
+    double x = low + previous_step;
+    for (int i = 0; i < 30 && x > low && x < high; ++i) {
+        const double here = step(x);
+        if (std::fabs(here) <= 1e-11 * x) return x + here;
+        const double slope = (here - previous_step) / (x - previous);
+        if (!(slope < 0.0)) break;
+        previous = x;
+        previous_step = here;
+        x -= here / slope;
+        if (std::fabs(x - previous) <= 1e-13 * x) return x;
+    }
+    return root_between(step, low, high, reason, details);
+}
+
 /// Where and how `rising_root` looks.
 struct RootSearch {
     double start;      ///< where the crossing is expected

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/plan/limits.hpp"
 
-#include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -22,91 +20,6 @@ constexpr double broken = 1e3;   // excess where the chain does not hold
 constexpr int solver_bits = 40;
 constexpr int map_samples = 16;
 
-/// The limits of intake pipes, which rest on the flow and on the pipes in front alone. A look at the row
-/// costs the number of its pipes and each pipe has its limit at another power, so every look serves all
-/// pipes.
-class IntakeRow {
-  public:
-    IntakeRow(const Chain& chain, double from) : chain_(chain) { look(from); }
-
-    /// The power at which the use of a pipe, which grows with power, is 1. Beyond `most` some power there, 0
-    /// below `least`.
-    double limit(std::size_t part) {
-        // A little beyond the limit, if the use grew as the power does.
-        const auto meeting = [&](const Look& look, double beyond) {
-            return look.power * std::clamp(std::sqrt(1.0 + look.slack[part]) * beyond, 0.25, 4.0);
-        };
-        while (looks_.back().slack[part] > 0.0) {
-            if (looks_.back().power > most) return looks_.back().power;
-            look(meeting(looks_.back(), 1.1));
-        }
-        while (!(looks_.front().slack[part] > 0.0)) {
-            if (looks_.front().power < least) return 0.0;
-            look(meeting(looks_.front(), 0.9));
-        }
-        for (int turn = 1;; ++turn) {
-            const auto carried = [&](const Look& look) { return look.slack[part] > 0.0; };
-            const auto beyond = std::partition_point(looks_.begin(), looks_.end(), carried);
-            const double low = std::prev(beyond)->power;
-            const double high = beyond->power;
-            const auto [power, certain] = estimate(part, static_cast<std::size_t>(beyond - looks_.begin()));
-            const bool between = power >= low && power <= high;
-            if (between && certain) return power;
-            if (high - low <= 1e-12 * low) return low;
-            look(between && turn % 4 != 0 ? power : 0.5 * (low + high));
-        }
-    }
-
-  private:
-    struct Look {
-        double power;
-        std::vector<double> slack;  // 1/use² − 1 of each part
-    };
-    struct Estimate {
-        double power;
-        bool certain;
-    };
-
-    void look(double power) {
-        OperatingPoint point = chain_.fuel_side(power);
-        chain_.add_intake(point);
-        Look look{power, {}};
-        for (const PartLoad& load : point.loads) look.slack.push_back(1.0 / (load.use * load.use) - 1.0);
-        const auto lower = [&](const Look& other) { return other.power < power; };
-        looks_.insert(std::partition_point(looks_.begin(), looks_.end(), lower), std::move(look));
-    }
-
-    /// The limit by the looks next to it, `beyond` being the first that the pipe does not carry. How the
-    /// pressure over the flow changes along a row hardly depends on the flow, so that 1/power² is nearly
-    /// linear in 1/use²: a polynomial through few looks is exact. It is certain where the last of them made
-    /// hardly a difference, the less the further off it lies.
-    Estimate estimate(std::size_t part, std::size_t beyond) const {
-        std::array<double, 10> x{}, y{};
-        double value = 0.0, change = 0.0, last_below = 0.0, last_beyond = 0.0;
-        std::size_t below = beyond, k = 0;
-        while (k < x.size() && (below > 0 || beyond < looks_.size())) {
-            const bool down = beyond == looks_.size() || (below > 0 && k % 2 == 0);
-            const Look& look = looks_[down ? --below : beyond++];
-            x[k] = look.slack[part];
-            // None so close to the one before that rounding counts.
-            double& last = down ? last_below : last_beyond;
-            if (std::fabs(x[k]) < 1.25 * last) continue;
-            last = std::fabs(x[k]);
-            y[k] = 1.0 / (look.power * look.power);
-            // Neville's scheme: y[0] becomes the polynomial through all looks so far, without slack.
-            for (std::size_t j = k; j-- > 0;) y[j] = (x[k] * y[j] - x[j] * y[j + 1]) / (x[k] - x[j]);
-            change = y[0] - value;
-            value = y[0];
-            ++k;
-        }
-        const double distance = 1.0 + std::fabs(x[k - 1]);
-        return {1.0 / std::sqrt(value), k > 2 && std::fabs(change) * distance <= 1e-11 * value};
-    }
-
-    const Chain& chain_;
-    std::vector<Look> looks_;  // by power
-};
-
 /// The chain at many powers, for one part after another.
 class PowerSearch {
   public:
@@ -114,8 +27,8 @@ class PowerSearch {
 
     /// The load of a part at a power. Throws NoSolution and NoData.
     PartLoad load(std::size_t part, double power) const {
-        if (!chain_.needs_air(part)) return chain_.load(part, chain_.fuel_side(power));
-        return chain_.load(part, point(power));
+        if (!chain_.loads().needs_air(part)) return chain_.loads().load(part, chain_.fuel_side(power));
+        return chain_.loads().load(part, point(power));
     }
 
     /// What stands in the way of a part at a power.
@@ -128,10 +41,10 @@ class PowerSearch {
     Trial trial(std::size_t part, double power) const {
         try {
             std::optional<OperatingPoint> alone;
-            if (!chain_.needs_air(part)) alone = chain_.fuel_side(power);
+            if (!chain_.loads().needs_air(part)) alone = chain_.fuel_side(power);
             const OperatingPoint* here = alone ? &*alone : with_air(power);
             if (!here) return {.excess = broken, .chain_breaks = true};
-            if (const auto excess = chain_.excess(part, *here)) return {*excess};
+            if (const auto excess = chain_.loads().excess(part, *here)) return {*excess};
         } catch (const NoSolution&) {
             // as where there is no excess
         }
@@ -142,8 +55,7 @@ class PowerSearch {
 
     /// The power at which the excess crosses zero on its rise with power.
     std::optional<double> limit(std::size_t part) const {
-        if (!chain_.limited(part)) return std::nullopt;
-        if (chain_.in_intake(part)) return intake_limit(part);
+        if (!chain_.loads().limited(part)) return std::nullopt;
         const double low_known = last_known_inside(part);
         double low = low_known > 0.0 ? low_known : from_;
         double f = excess(part, low);
@@ -202,36 +114,18 @@ class PowerSearch {
 
     /// Why a part is not known just beyond a power that it carries; none where it gives out there.
     std::optional<Warning> data_end(std::size_t part, double power) const {
-        if (!chain_.by_points(part)) return std::nullopt;
+        if (!chain_.loads().by_points(part)) return std::nullopt;
         constexpr double beyond = 1.0 + 1e-6;
         std::optional<OperatingPoint> alone;
-        if (!chain_.needs_air(part)) alone = chain_.fuel_side(beyond * std::fmax(power, least));
+        if (!chain_.loads().needs_air(part)) alone = chain_.fuel_side(beyond * std::fmax(power, least));
         const OperatingPoint* here = alone ? &*alone : with_air(beyond * std::fmax(power, least));
-        return here ? chain_.data_end(part, *here) : std::nullopt;
+        return here ? chain_.loads().data_end(part, *here) : std::nullopt;
     }
 
   private:
     bool boosts_not(double power) const {
         const OperatingPoint* here = with_air(power);
         return here && !(here->compressor_power > 0.0);
-    }
-
-    std::optional<double> intake_limit(std::size_t part) const {
-        if (!intake_) {
-            intake_.emplace(chain_, from_);
-            with_air(from_);
-        }
-        const double power = intake_->limit(part);
-        if (breaks(power)) return std::nullopt;
-        return power;
-    }
-
-    /// Whether the chain breaks at a power. If it does, so it does at every greater one: a few powers are
-    /// looked at themselves, then others from which the rest follows.
-    bool breaks(double power) const {
-        while (holds_ < power && power < breaks_ && breaks_ > (1.0 + 1e-9) * holds_)
-            with_air(kept_.size() < 8 ? power : std::fmin(2.0 * holds_, std::sqrt(holds_ * breaks_)));
-        return power >= breaks_;
     }
 
     /// The chain at a power; null where there is no such operating point. The first points are kept for all
@@ -255,10 +149,8 @@ class PowerSearch {
         try {
             OperatingPoint point = chain_.fuel_side(power);
             chain_.add_air(point);
-            holds_ = std::fmax(holds_, power);
             return point;
         } catch (const NoSolution&) {
-            breaks_ = std::fmin(breaks_, power);
             return std::nullopt;
         }
     }
@@ -273,7 +165,7 @@ class PowerSearch {
     /// not; 0 if there is none.
     double last_known_inside(std::size_t part) const {
         double last = 0.0;
-        if (!chain_.needs_air(part)) return last;
+        if (!chain_.loads().needs_air(part)) return last;
         for (const auto& [power, point] : kept_) {
             if (!point || !(excess(part, power) < 0.0)) break;
             last = power;
@@ -314,9 +206,6 @@ class PowerSearch {
     mutable std::map<double, std::optional<OperatingPoint>> kept_;
     mutable std::optional<OperatingPoint> last_;
     mutable double last_power_ = 0.0;
-    mutable double holds_ = least;
-    mutable double breaks_ = most;
-    mutable std::optional<IntakeRow> intake_;
 };
 
 }  // namespace

@@ -53,8 +53,7 @@ struct Limits {
 /// beside the map are its own.
 ///
 /// `wanted` W > 0 is the power for which the loads are told; left out, the smallest bound above 0, or 100 kW.
-/// The chain is solved some twenty times for each part, at most 700 times. Intake pipes share what is solved,
-/// however many they are in a row; only one that eats most of the pressure needs looks of its own.
+/// The chain is solved some twenty times for each part, at most 700 times.
 /// Throws InvalidArgument as operating_point does, NoData with Reason::no_limit where no part states a limit.
 Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, double speed,
               const Weather& weather = {}, std::optional<double> wanted = {});

@@ -145,6 +145,9 @@ struct BoostControl {
 using Part = std::variant<Injectors, Pump, HighPressurePump, Compressor, ChargeCooler, PlacedPipe, Clutch,
                           Gearbox, EngineStrength, boost::Turbine, boost::ExhaustSystem, BoostControl>;
 
+/// Checks the numbers of a part that its formulas do not check themselves. Throws InvalidArgument.
+void require_possible(const Part& part);
+
 /// The parts of one build. At most one compressor entry, one charge cooler, one turbine entry, one exhaust
 /// system and one boost control; any number of the rest. A turbine wants a compressor.
 using Parts = std::vector<Part>;

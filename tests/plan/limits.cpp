@@ -46,9 +46,9 @@ TEST(LimitsIdentities, AtItsLimitEveryPartIsJustUsedUp) {
                 const bool curve_ends = i == 1 && point.boost + 4e5 > 7e5 * (1.0 - 1e-6);
                 if (i == 1) EXPECT_EQ(result.parts[i].data_end.has_value(), curve_ends) << speed;
                 if (curve_ends) {
-                    EXPECT_LT(chain.excess(i, point), 0.0);
+                    EXPECT_LT(chain.loads().excess(i, point), 0.0);
                 } else {
-                    EXPECT_NEAR(chain.excess(i, point).value(), 0.0, 1e-8) << i << ' ' << speed;
+                    EXPECT_NEAR(chain.loads().excess(i, point).value(), 0.0, 1e-8) << i << ' ' << speed;
                 }
                 EXPECT_GE(*bound, result.power);
             }
@@ -269,8 +269,7 @@ Parts row_of_pipes(std::size_t count, double length) {
     return row;
 }
 
-// What the polynomials through shared looks say, the row itself confirms; also where the pipes eat most of
-// the pressure.
+// Also where the pipes take most of the pressure.
 TEST(LimitsIdentities, EveryPipeOfARowIsJustUsedUpAtItsLimit) {
     for (const double length : {0.001, 0.03, 1.0}) {
         const Parts row = row_of_pipes(100, length);

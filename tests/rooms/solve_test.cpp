@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// The search that begins near its answer: finds what it is to find from wherever it starts, within its
-// bounds.
+// The solvers: each finds its solution from wherever it starts, within its bounds.
 #include "core/solve.hpp"
 
 #include <gtest/gtest.h>
@@ -75,6 +74,28 @@ TEST(RisingRoot, SaysWhyNot) {
                  NoSolution);
     EXPECT_THROW(rising_root([](double x) { return x < 1.0 ? -1.0 : 1.0; }, search, reason, {}, 10),
                  NoSolution);
+}
+
+// cos x = x at 0.739085133215160641655312: the constant of Dottie (Kaplan, Mathematics Magazine 80, 2007).
+TEST(FixedPoint, OfTheCosine) {
+    EXPECT_NEAR(fixed_point([](double x) { return std::cos(x); }, 0.0, 1.0, reason), 0.7390851332151607,
+                1e-11);
+}
+
+TEST(FixedPoint, IsFoundInTheIntervalAlsoWhereTheIterationDiverges) {
+    for (const double at : {0.1, 0.37, 0.9})
+        for (const double slope : {-30.0, -2.0, -0.5, 0.0, 0.5, 0.99}) {
+            const auto straight = [&](double x) { return at + slope * (x - at); };
+            EXPECT_NEAR(fixed_point(straight, 0.0, 1.0, reason), at, 1e-9) << at << ' ' << slope;
+            const auto stepped = [&](double x) { return x < at ? 1.0 : straight(x) - 1e-9; };
+            EXPECT_NEAR(fixed_point(stepped, 0.0, 1.0, reason), at, 1e-7) << at << ' ' << slope;
+        }
+}
+
+TEST(FixedPoint, EndsAtTheLowerEndOrSaysThatThereIsNone) {
+    EXPECT_EQ(fixed_point([](double) { return -1.0; }, 0.0, 1.0, reason), 0.0);
+    EXPECT_THROW(fixed_point([](double x) { return x + 0.1; }, 0.0, 1.0, reason), NoSolution);
+    EXPECT_THROW(fixed_point([](double) { return std::nan(""); }, 0.0, 1.0, reason), NoSolution);
 }
 
 }  // namespace
