@@ -10,6 +10,7 @@
 #include "core/engine/air_flow.hpp"
 #include "core/error.hpp"
 #include "core/injection/injector.hpp"
+#include "core/road/power_for_time.hpp"
 
 namespace pullsheet::plan {
 

@@ -7,6 +7,7 @@
 #include "core/constants.hpp"
 #include "core/road/acceleration.hpp"
 #include "core/road/log.hpp"
+#include "core/road/power_for_time.hpp"
 #include "tests/bench/invented_car.hpp"
 
 namespace {

@@ -2,6 +2,11 @@
 #include "tests/properties/counts.hpp"
 
 #include "core/boost/compressor.hpp"
+#include "core/statistics/monotone_curve.hpp"
+
+#ifdef __clang__
+#pragma clang diagnostic ignored "-Wreturn-type-c-linkage"
+#endif
 
 // The names that the linker puts in the place of the functions, and those by which they are still there.
 extern "C" {
@@ -9,7 +14,9 @@ double __real__ZN9pullsheet5boost14corrected_flowEdddNS0_9ReferenceE(  // NOLINT
     double air_flow, double inlet_temperature, double inlet_pressure, pullsheet::boost::Reference reference);
 double __real__ZN9pullsheet5boost22compressor_temperatureEdddNS0_3GasE(  // NOLINT
     double inlet_temperature, double pressure_ratio, double efficiency, pullsheet::boost::Gas gas);
-double __real__ZN9pullsheet3air9viscosityEd(double temperature);  // NOLINT
+
+pullsheet::statistics::MonotoneCurve __real__ZNK9pullsheet10statistics13MonotoneCurve6scaledEd(  // NOLINT
+    const pullsheet::statistics::MonotoneCurve* curve, double factor);
 
 double __wrap__ZN9pullsheet5boost14corrected_flowEdddNS0_9ReferenceE(  // NOLINT
     double air_flow, double inlet_temperature, double inlet_pressure, pullsheet::boost::Reference reference) {
@@ -25,8 +32,9 @@ double __wrap__ZN9pullsheet5boost22compressor_temperatureEdddNS0_3GasE(  // NOLI
                                                                            efficiency, gas);
 }
 
-double __wrap__ZN9pullsheet3air9viscosityEd(double temperature) {  // NOLINT
-    ++pullsheet::counts::pipe_flows;
-    return __real__ZN9pullsheet3air9viscosityEd(temperature);
+pullsheet::statistics::MonotoneCurve __wrap__ZNK9pullsheet10statistics13MonotoneCurve6scaledEd(  // NOLINT
+    const pullsheet::statistics::MonotoneCurve* curve, double factor) {
+    ++pullsheet::counts::scaled_curves;
+    return __real__ZNK9pullsheet10statistics13MonotoneCurve6scaledEd(curve, factor);
 }
 }

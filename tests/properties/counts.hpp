@@ -3,16 +3,17 @@
 
 #include <atomic>
 
-/// How much work the solvers of core/plan have done, seen from outside: the linker leads calls from room to
-/// room by here (needs.cmake).
+/// How much work the solvers of core/plan and core/road have done, seen from outside: the linker leads calls
+/// from room to room by here (needs.cmake).
 namespace pullsheet::counts {
 
 /// Corrected flows: one each time the chain is solved.
 inline std::atomic<int> chains{0};
-/// Viscosities of air: one each time the flow in a pipe is computed.
-inline std::atomic<int> pipe_flows{0};
 /// Temperatures behind the compressor: one each time the air path is computed.
 inline std::atomic<int> air_paths{0};
+
+/// Curves multiplied by a factor: one each time a torque curve is scaled.
+inline std::atomic<int> scaled_curves{0};
 
 /// Those since it was asked last.
 inline int taken(std::atomic<int>& counter) {

@@ -12,8 +12,7 @@
 //   boost::CompressorMap::nearest    core/boost/compressor_map.hpp   four root_between
 //   boost::friction_factor           core/boost/pipe.hpp             closed form (Lambert W)
 //   plan::operating_point           core/plan/operating_point.hpp  135 air paths
-//   plan::limits                    core/plan/limits.hpp           700 chains, those through the compressor map included;
-//                                                                    a look at all intake pipes serves each of them
+//   plan::limits                    core/plan/limits.hpp           700 chains, those through the compressor map included
 //   plan::stage_on_fuel             core/plan/stage_table.hpp      90 rounds at each speed
 //   cycle::FrozenGas::temperature_at core/cycle/charge.hpp           100 steps of Newton's method
 //   cycle::BurnedGas                 core/cycle/burned_gas.hpp       101 steps of Newton's method
@@ -25,7 +24,7 @@
 //   road::speed_run, distance_run    core/road/acceleration.hpp      gears × (gears + 1)/2 runs of 200 000 steps
 //   road::shift_speeds               core/road/acceleration.hpp      root_between for each gear
 //   road::power_for_time, power_for_trap_speed
-//                                    core/road/acceleration.hpp      112 times as many runs
+//                                    core/road/power_for_time.hpp    112 times as many runs
 //   road::TorqueCurve::peak          core/road/torque_curve.hpp      Brent's method between the points
 // clang-format on
 #include <fmt/format.h>
@@ -49,6 +48,8 @@
 #include "core/plan/operating_point.hpp"
 #include "core/plan/stage_table.hpp"
 #include "core/road/acceleration.hpp"
+#include "core/road/gear_search.hpp"
+#include "core/road/power_for_time.hpp"
 #include "core/road/tyre.hpp"
 #include "core/solve.hpp"
 #include "core/statistics/solving.hpp"
@@ -418,17 +419,18 @@ plan::Parts row_of_pipes(std::size_t count, double length) {
     return row;
 }
 
-// With looks of its own for each pipe, six or seven, a row would take as many times the square of its number.
-TEST(SweptLimits, TheFlowsInTheIntakePipesGrowAsTheirNumber) {
+// What was solved for one pipe helps the next: the number of solutions for each pipe does not grow with
+// theirs.
+TEST(SweptLimits, TheChainIsSolvedSomeTwentyTimesForEachPipe) {
     for (const double length : {0.1, 1.0, 10.0}) {
-        for (const std::size_t count : {1, 10, 100, 1000}) {
-            const auto pipes = static_cast<double>(count);
-            counts::taken(counts::pipe_flows);
-            (void)plan::limits(plan::invented_engine(), row_of_pipes(count, length / pipes), plan::e85,
+        for (const int count : {1, 10, 100}) {
+            counts::taken(counts::chains);
+            (void)plan::limits(plan::invented_engine(),
+                               row_of_pipes(static_cast<std::size_t>(count), length / count), plan::e85,
                                6500 * plan::rpm);
-            const int flows = counts::taken(counts::pipe_flows);
-            EXPECT_GE(flows, 3 * pipes);
-            EXPECT_LE(flows, 150 * pipes) << length << ", " << count;
+            const int chains = counts::taken(counts::chains);
+            EXPECT_GE(chains, count);
+            EXPECT_LE(chains, 30 * count) << length << ", " << count;
         }
     }
 }
@@ -480,7 +482,7 @@ TEST(SweptLimits, NoPowerBeyondTheLimitOfTheMapLiesInside) {
                 } catch (const NoSolution&) {
                     return false;
                 }
-                const auto excess = chain.excess(0, point);
+                const auto excess = chain.loads().excess(0, point);
                 return excess && *excess < 0.0;
             };
             if (power > 0.0) {
@@ -1039,25 +1041,48 @@ TEST(SweptBand, EndsWhereTheCurveLeavesTheShare) {
 struct SweptRun {
     road::Vehicle vehicle;
     road::TorqueCurve curve;
-    road::Surroundings weather;
+    road::Surroundings surroundings;
     double from;
     double to;
 };
 
-/// Runs one call that counts its runs, and holds them to the bound for each task.
+/// How a run to a goal starts, and the bound on the runs that its search over the gears integrates.
 template <class Call>
-bool solves_within(std::size_t tasks, const SweptRun& run, std::size_t& most, Call call) {
-    road::RunWork work;
+bool solves_within_runs(const SweptRun& run, const road::Goal& goal, std::size_t& most, Call call) {
     road::RunOptions options;
     options.from = run.from;
-    options.work = &work;
     const bool solved = solves([&] { call(options); });
+    std::size_t runs = 0;
+    solves([&] {
+        const road::Car car(run.vehicle, run.curve, run.surroundings);
+        const road::Task task{run.from, goal, {}, 0.0};
+        road::GearSearch search(car, task, options);
+        const bool found = solves([&] { (void)search.quickest(); });
+        EXPECT_TRUE(found || !solved);
+        runs = search.runs();
+    });
     const std::size_t gears = run.vehicle.gears.size();
-    EXPECT_LE(work.runs, tasks * gears * (gears + 1) / 2) << gears;
+    EXPECT_LE(runs, gears * (gears + 1) / 2) << gears;
     if (solved) {
-        EXPECT_GT(work.runs, 0u);
+        EXPECT_GT(runs, 0u);
     }
-    most = std::max(most, work.runs);
+    most = std::max(most, runs);
+    return solved;
+}
+
+/// One that scales the curve for each run, and once more for the answer.
+template <class Call>
+bool solves_within_curves(const SweptRun& run, int& most, Call call) {
+    road::RunOptions options;
+    options.from = run.from;
+    counts::taken(counts::scaled_curves);
+    const bool solved = solves([&] { call(options); });
+    const int curves = counts::taken(counts::scaled_curves);
+    EXPECT_LE(curves, 112 + 1);
+    if (solved) {
+        EXPECT_GT(curves, 1);
+    }
+    most = std::max(most, curves);
     return solved;
 }
 
@@ -1100,9 +1125,9 @@ TEST(SweptRuns, EndOrSayWhyNot) {
     std::size_t most = 0;
     for (std::size_t k = 0; k < points.count(); ++k) {
         const SweptRun run = swept_run(points, k);
-        answered += solves_within(2, run, most, [&](road::RunOptions options) {
+        answered += solves_within_runs(run, {run.to, road::unbounded}, most, [&](road::RunOptions options) {
             const auto to_speed =
-                road::speed_run(run.vehicle, run.curve, run.from, run.to, run.weather, options);
+                road::speed_run(run.vehicle, run.curve, run.from, run.to, run.surroundings, options);
             EXPECT_TRUE(std::isfinite(to_speed.time) && to_speed.time > 0.0) << k;
             EXPECT_GT(to_speed.distance, 0.0) << k;
             for (const auto& shift : to_speed.shifts) EXPECT_LE(shift.speed, run.to * (1.0 + 1e-9)) << k;
@@ -1110,12 +1135,12 @@ TEST(SweptRuns, EndOrSayWhyNot) {
             options.first_gear = to_speed.first_gear;
             if (to_speed.shifts.empty() && to_speed.distance < 1e5) {
                 const auto over =
-                    road::distance_run(run.vehicle, run.curve, to_speed.distance, run.weather, options);
+                    road::distance_run(run.vehicle, run.curve, to_speed.distance, run.surroundings, options);
                 EXPECT_LE(over.time, to_speed.time * (1.0 + 1e-6)) << k;
             }
         });
-        solves_within(1, run, most, [&](const road::RunOptions& options) {
-            const auto over = road::distance_run(run.vehicle, run.curve, 402.336, run.weather, options);
+        solves_within_runs(run, {road::unbounded, 402.336}, most, [&](const road::RunOptions& options) {
+            const auto over = road::distance_run(run.vehicle, run.curve, 402.336, run.surroundings, options);
             EXPECT_TRUE(std::isfinite(over.time) && over.time > 0.0 && over.trap_speed > 0.0) << k;
         });
     }
@@ -1130,15 +1155,16 @@ TEST(SweptRuns, AShiftIsWhereBothGearsPullAlike) {
     for (std::size_t k = 0; k < points.count(); ++k) {
         const SweptRun run = swept_run(points, k);
         solves([&] {
-            for (const auto& shift : road::shift_speeds(run.vehicle, run.curve, run.weather)) {
+            for (const auto& shift : road::shift_speeds(run.vehicle, run.curve, run.surroundings)) {
                 const auto gain = [&](std::size_t gear, double engine_speed) {
                     const double ratio = road::overall_ratio(run.vehicle, gear);
                     const double force = run.curve.torque(engine_speed) * ratio *
                                          run.vehicle.driveline_efficiency / run.vehicle.rolling_radius;
-                    const double air_speed = shift.speed + run.weather.headwind;
-                    const double load = road::road_load(run.vehicle, run.weather, -run.weather.headwind) +
-                                        0.5 * run.weather.air_density * run.vehicle.drag_area * air_speed *
-                                            std::abs(air_speed);
+                    const double air_speed = shift.speed + run.surroundings.headwind;
+                    const double load =
+                        road::road_load(run.vehicle, run.surroundings, -run.surroundings.headwind) +
+                        0.5 * run.surroundings.air_density * run.vehicle.drag_area * air_speed *
+                            std::abs(air_speed);
                     return (force - load) / road::effective_mass(run.vehicle, gear);
                 };
                 if (shift.at_rev_limit || shift.engine_speed_after <= run.curve.lowest_speed() * (1.0 + 1e-9))
@@ -1155,45 +1181,44 @@ TEST(SweptRuns, AShiftIsWhereBothGearsPullAlike) {
 
 TEST(SweptRuns, ThePowerForATimeTakesThatTime) {
     const LatinHypercube points(60, 18);
-    int answered = 0;
-    std::size_t most = 0;
+    int answered = 0, most = 0;
     for (std::size_t k = 0; k < points.count(); ++k) {
         const SweptRun run = swept_run(points, k);
         const double time = points.decades(k, 17, 1.0, 200.0);
         road::PowerForTime power{};
-        const bool solved = solves_within(112, run, most, [&](const road::RunOptions& options) {
-            power =
-                road::power_for_time(run.vehicle, run.curve, run.from, run.to, time, run.weather, options);
+        const bool solved = solves_within_curves(run, most, [&](const road::RunOptions& options) {
+            power = road::power_for_time(run.vehicle, run.curve, run.from, run.to, time, run.surroundings,
+                                         options);
         });
         answered += solved && solves([&] {
                         const auto again = road::speed_run(run.vehicle, run.curve.scaled(power.factor),
-                                                           run.from, run.to, run.weather);
+                                                           run.from, run.to, run.surroundings);
                         EXPECT_NEAR(again.time, time, 1e-5 * time) << k;
                     });
     }
     RecordProperty("answered", answered);
-    RecordProperty("most_runs", static_cast<int>(most));
+    RecordProperty("most_runs", most);
     EXPECT_GT(answered, tests::fewer(10));
 }
 
 // Where another shift becomes worth while, the trap speed jumps; inside the jump it is the power at the jump.
 TEST(SweptRuns, ThePowerForATrapSpeedReachesIt) {
     const LatinHypercube points(80, 18);
-    int answered = 0, jumps = 0;
-    std::size_t most = 0;
+    int answered = 0, jumps = 0, most = 0;
     for (std::size_t k = 0; k < points.count(); ++k) {
         const SweptRun run = swept_run(points, k);
         const double trap = points.between(k, 17, 15.0, 80.0);
         double factor = 0.0;
-        const bool solved = solves_within(112, run, most, [&](road::RunOptions options) {
+        const bool solved = solves_within_curves(run, most, [&](road::RunOptions options) {
             options.from = 0.0;
-            factor = road::power_for_trap_speed(run.vehicle, run.curve, 402.336, trap, run.weather, options)
-                         .factor;
+            factor =
+                road::power_for_trap_speed(run.vehicle, run.curve, 402.336, trap, run.surroundings, options)
+                    .factor;
         });
         answered += solved && solves([&] {
                         const auto reached = [&](double share) {
                             return road::distance_run(run.vehicle, run.curve.scaled(factor * share), 402.336,
-                                                      run.weather)
+                                                      run.surroundings)
                                 .trap_speed;
                         };
                         EXPECT_LE(reached(1.0 - 1e-8), trap * (1.0 + 1e-5)) << k;
@@ -1202,7 +1227,7 @@ TEST(SweptRuns, ThePowerForATrapSpeedReachesIt) {
                     });
     }
     RecordProperty("answered", answered);
-    RecordProperty("most_runs", static_cast<int>(most));
+    RecordProperty("most_runs", most);
     EXPECT_GT(answered, tests::fewer(10));
     EXPECT_GT(jumps, 0);
 }

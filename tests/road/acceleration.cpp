@@ -13,6 +13,7 @@
 
 #include "core/constants.hpp"
 #include "core/error.hpp"
+#include "core/road/power_for_time.hpp"
 #include "core/solve.hpp"
 #include "tests/quantities.hpp"
 

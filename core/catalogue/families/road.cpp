@@ -11,6 +11,7 @@
 #include "core/plan/power_check.hpp"
 #include "core/road/acceleration.hpp"
 #include "core/road/log.hpp"
+#include "core/road/power_for_time.hpp"
 #include "core/road/tyre.hpp"
 #include "core/statistics/clean.hpp"
 #include "core/statistics/monotone_curve.hpp"
