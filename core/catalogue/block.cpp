@@ -133,119 +133,145 @@ std::map<double, double> Block::numbered(std::string_view label) const {
     return found == numbered_.end() ? std::map<double, double>{} : found->second;
 }
 
-Block read_block(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
-                 Warnings& warnings) {
-    Block block;
-    block.schema_ = &schema;
-    const std::string parameter_text(parameter);
-    if (table.columns() < 2 || table.columns() > 4)
-        throw refuse(language, Phrase::block_two_columns,
-                     {{"parameter", parameter_text}, {"columns", std::to_string(table.columns())}});
-
-    std::vector<std::string_view> names;
-    for (const Label& label : schema.labels) names.push_back(label.name);
-
-    for (std::size_t r = 0; r < table.rows(); ++r) {
-        const Cell& label_cell = table.at(r, 0);
-        if (is_blank(label_cell)) continue;
-        if (const auto* failure = std::get_if<Failure>(&label_cell))
-            throw Refused{failure->kind, say(language, Phrase::error_in_argument,
-                                             {{"parameter", parameter_text}, {"value", failure->sentence}})};
-        const std::string written = cell_text(label_cell);
-        double number_in_label = 0.0;
-        const Label* label = match(schema, written, number_in_label);
-        if (!label) {
-            const auto near = nearest(written, names);
-            if (near.empty())
-                throw refuse(language, Phrase::block_label_unknown,
-                             {{"parameter", parameter_text}, {"label", written}, {"labels", joined(names)}});
-            throw refuse(language, Phrase::block_label_unknown_near,
-                         {{"parameter", parameter_text}, {"label", written}, {"near", std::string(near)}});
-        }
-        const Cell& value_cell = table.at(r, 1);
-        // A row that is labelled but left blank counts as not given, so that a form can stand half filled in.
-        if (is_blank(value_cell)) continue;
-
-        const std::string key = normal_label(label->name);
-        const std::string shown =
-            say(language, Phrase::block_value, {{"parameter", parameter_text}, {"label", written}});
-        Block::Entry entry;
-        if (label->is_text) {
-            entry.text = cell_text(value_cell);
-        } else {
-            const Unit* unit = unit_of(*label);
-            const Wanted wanted{shown,
-                                label->quantity,
-                                unit,
-                                label->range,
-                                label->established_range ? &*label->established_range : nullptr,
-                                Over::surroundings,
-                                label->test_density,
-                                true,
-                                label->usual_range ? &*label->usual_range : nullptr};
-            const Cell unit_cell = table.columns() > 2 ? table.at(r, 2) : Cell{};
-            const auto with_unit = [&](const Cell& content) -> Cell {
-                if (is_blank(unit_cell)) return content;
-                const std::string unit_text = cell_text(unit_cell);
-                if (unit_text == "-" || unit_text == "–" || unit_text == "1") return content;
-                if (const auto* number = std::get_if<double>(&content)) {
-                    // "85" beside "%" means 85 %; Calc has already divided a cell shown as 85 %.
-                    return with_decimal_mark(exact_text(*number), language) + " " + unit_text;
-                }
-                NumberText parsed;
-                const std::string text = cell_text(content);
-                if (split_number(text, parsed) && !parsed.unit.empty())
-                    throw refuse(language, Phrase::block_unit_twice,
-                                 {{"parameter", parameter_text},
-                                  {"label", written},
-                                  {"value", text},
-                                  {"unit", unit_text}});
-                return text + " " + unit_text;
-            };
-            entry.number = read_number(with_unit(value_cell), wanted, language, warnings);
-            if (table.columns() > 3 && !is_blank(table.at(r, 3))) {
-                const std::string uncertain = say(language, Phrase::block_uncertainty,
-                                                  {{"parameter", parameter_text}, {"label", written}});
-                const Quantity as = label->quantity == Quantity::temperature ? Quantity::temperature_change
-                                    : label->quantity == Quantity::pressure  ? Quantity::pressure_difference
-                                                                             : label->quantity;
-                const Wanted wanted_uncertainty{
-                    uncertain, as, unit, from(0), nullptr, Over::surroundings, label->test_density};
-                entry.uncertainty =
-                    read_number(with_unit(table.at(r, 3)), wanted_uncertainty, language, warnings);
-            }
-        }
-        const bool is_new = label->is_numbered()
-                                ? block.numbered_[key].emplace(number_in_label, entry.number).second
-                                : block.entries_.emplace(key, entry).second;
-        if (!is_new)
-            throw refuse(language, Phrase::block_label_doubled,
-                         {{"parameter", parameter_text}, {"label", written}});
+/// Reads a block row by row.
+class BlockReader {
+  public:
+    BlockReader(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
+                Warnings& warnings)
+        : table_(table), schema_(schema), parameter_(parameter), language_(language), warnings_(warnings) {
+        block_.schema_ = &schema;
     }
 
-    for (const auto& group : schema.one_of) {
+    Block read() && {
+        if (table_.columns() < 2 || table_.columns() > 4)
+            throw refuse(language_, Phrase::block_two_columns,
+                         {{"parameter", parameter_}, {"columns", std::to_string(table_.columns())}});
+        for (std::size_t row = 0; row < table_.rows(); ++row) read_row(row);
+        for (const auto& group : schema_.one_of) require_at_most_one(group);
+        for (const Label& label : schema_.labels)
+            if (label.required && !block_.has(label.name)) throw missing(label);
+        return std::move(block_);
+    }
+
+  private:
+    void read_row(std::size_t row) {
+        const Cell& label_cell = table_.at(row, 0);
+        if (is_blank(label_cell)) return;
+        if (const auto* failure = std::get_if<Failure>(&label_cell))
+            throw Refused{failure->kind, say(language_, Phrase::error_in_argument,
+                                             {{"parameter", parameter_}, {"value", failure->sentence}})};
+        written_ = cell_text(label_cell);
+        double number_in_label = 0.0;
+        const Label* label = match(schema_, written_, number_in_label);
+        if (!label) throw unknown_label();
+        // A row that is labelled but left blank counts as not given, so that a form may be half filled in.
+        if (is_blank(table_.at(row, 1))) return;
+
+        Block::Entry entry;
+        if (label->is_text) {
+            entry.text = cell_text(table_.at(row, 1));
+        } else {
+            entry.number = read_value(row, *label);
+            if (table_.columns() > 3 && !is_blank(table_.at(row, 3)))
+                entry.uncertainty = read_uncertainty(row, *label);
+        }
+        const std::string key = normal_label(label->name);
+        const bool is_new = label->is_numbered()
+                                ? block_.numbered_[key].emplace(number_in_label, entry.number).second
+                                : block_.entries_.emplace(key, entry).second;
+        if (!is_new)
+            throw refuse(language_, Phrase::block_label_doubled,
+                         {{"parameter", parameter_}, {"label", written_}});
+    }
+
+    double read_value(std::size_t row, const Label& label) {
+        const std::string shown =
+            say(language_, Phrase::block_value, {{"parameter", parameter_}, {"label", written_}});
+        const Wanted wanted{shown,
+                            label.quantity,
+                            unit_of(label),
+                            label.range,
+                            label.established_range ? &*label.established_range : nullptr,
+                            Over::surroundings,
+                            label.test_density,
+                            true,
+                            label.usual_range ? &*label.usual_range : nullptr};
+        return read_number(with_unit(row, table_.at(row, 1)), wanted, language_, warnings_);
+    }
+
+    double read_uncertainty(std::size_t row, const Label& label) {
+        const std::string shown =
+            say(language_, Phrase::block_uncertainty, {{"parameter", parameter_}, {"label", written_}});
+        const Quantity as = label.quantity == Quantity::temperature ? Quantity::temperature_change
+                            : label.quantity == Quantity::pressure  ? Quantity::pressure_difference
+                                                                    : label.quantity;
+        const Wanted wanted{
+            shown, as, unit_of(label), from(0), nullptr, Over::surroundings, label.test_density};
+        return read_number(with_unit(row, table_.at(row, 3)), wanted, language_, warnings_);
+    }
+
+    /// A value of a row with the unit beside it.
+    Cell with_unit(std::size_t row, const Cell& content) const {
+        const Cell unit_cell = table_.columns() > 2 ? table_.at(row, 2) : Cell{};
+        if (is_blank(unit_cell)) return content;
+        const std::string unit_text = cell_text(unit_cell);
+        if (unit_text == "-" || unit_text == "–" || unit_text == "1") return content;
+        // "85" beside "%" means 85 %; Calc has already divided a cell shown as 85 %.
+        if (const auto* number = std::get_if<double>(&content))
+            return with_decimal_mark(exact_text(*number), language_) + " " + unit_text;
+        NumberText parsed;
+        const std::string text = cell_text(content);
+        if (split_number(text, parsed) && !parsed.unit.empty())
+            throw refuse(
+                language_, Phrase::block_unit_twice,
+                {{"parameter", parameter_}, {"label", written_}, {"value", text}, {"unit", unit_text}});
+        return text + " " + unit_text;
+    }
+
+    void require_at_most_one(const std::vector<std::string_view>& group) const {
         std::string_view given;
         for (const auto name : group) {
-            if (!block.has(name)) continue;
+            if (!block_.has(name)) continue;
             if (!given.empty())
-                throw refuse(language, Phrase::block_one_of,
-                             {{"parameter", parameter_text},
-                              {"label", std::string(given)},
-                              {"other", std::string(name)}});
+                throw refuse(
+                    language_, Phrase::block_one_of,
+                    {{"parameter", parameter_}, {"label", std::string(given)}, {"other", std::string(name)}});
             given = name;
         }
     }
-    for (const Label& label : schema.labels)
-        if (label.required && !block.has(label.name))
-            throw refuse(
-                language, Phrase::block_label_missing,
-                {{"parameter", parameter_text},
-                 {"label", std::string(label.name)},
-                 {"meaning", std::string(translated(language, label.meaning))},
-                 {"wanted",
-                  say(language, Phrase::wanted,
-                      {{"allowed", allowed_text(label.range, label.quantity, unit_of(label), language)}})}});
-    return block;
+
+    Refused unknown_label() const {
+        std::vector<std::string_view> names;
+        for (const Label& label : schema_.labels) names.push_back(label.name);
+        const auto near = nearest(written_, names);
+        if (near.empty())
+            return refuse(language_, Phrase::block_label_unknown,
+                          {{"parameter", parameter_}, {"label", written_}, {"labels", joined(names)}});
+        return refuse(language_, Phrase::block_label_unknown_near,
+                      {{"parameter", parameter_}, {"label", written_}, {"near", std::string(near)}});
+    }
+
+    Refused missing(const Label& label) const {
+        const std::string allowed = allowed_text(label.range, label.quantity, unit_of(label), language_);
+        return refuse(language_, Phrase::block_label_missing,
+                      {{"parameter", parameter_},
+                       {"label", std::string(label.name)},
+                       {"meaning", std::string(translated(language_, label.meaning))},
+                       {"wanted", say(language_, Phrase::wanted, {{"allowed", allowed}})}});
+    }
+
+    const Table& table_;
+    const BlockSchema& schema_;
+    std::string parameter_;
+    Language language_;
+    Warnings& warnings_;
+    std::string written_;  // the label of the row being read
+    Block block_;
+};
+
+Block read_block(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
+                 Warnings& warnings) {
+    return BlockReader(table, schema, parameter, language, warnings).read();
 }
 
 }  // namespace pullsheet::catalogue

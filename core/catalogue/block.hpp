@@ -89,7 +89,7 @@ class Block {
     std::map<double, double> numbered(std::string_view label) const;
 
   private:
-    friend Block read_block(const Table&, const BlockSchema&, std::string_view, Language, Warnings&);
+    friend class BlockReader;
     struct Entry {
         double number = 0.0;
         std::string text;

@@ -72,12 +72,4 @@ class Call {
     std::span<const Value> list_;
 };
 
-/// The fuel block as the catalogue takes it.
-const BlockSchema& fuel_schema();
-/// Refuses a motor octane number far above the research octane number, and warns where it is a little above.
-void check_octane_numbers(double ron, double mon, std::string_view parameter, Language language,
-                          Warnings& warnings);
-/// A fuel from its block.
-fuel::Fuel fuel_from(const Block& block, std::string_view parameter, Language language, Warnings& warnings);
-
 }  // namespace pullsheet::catalogue

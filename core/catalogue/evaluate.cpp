@@ -1,18 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "core/catalogue/evaluate.hpp"
+
 #include <algorithm>
 #include <boost/container/static_vector.hpp>
 #include <cmath>
-#include <deque>
-#include <mutex>
 #include <new>
 #include <optional>
-#include <unordered_map>
 #include <utility>
 
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/bounds.hpp"
 #include "core/catalogue/call.hpp"
-#include "core/catalogue/catalogue.hpp"
+#include "core/catalogue/memo.hpp"
 #include "core/catalogue/reader.hpp"
 
 namespace pullsheet::catalogue {
@@ -42,34 +41,6 @@ bool is_same(const Cell& one, const Cell& other) {
     if (const auto* number = std::get_if<double>(&one)) return *number == std::get<double>(other);
     if (const auto* text = std::get_if<std::string>(&one)) return *text == std::get<std::string>(other);
     return std::holds_alternative<std::monostate>(one);
-}
-
-double si_of(const Parameter& parameter, double number) {
-    return parameter.default_unit ? parameter.default_unit->to_si(number, parameter.quantity) : number;
-}
-
-Wanted wanted(const Parameter& parameter, std::string_view name) {
-    return {name,
-            parameter.quantity,
-            parameter.default_unit,
-            parameter.range,
-            parameter.established_range ? &*parameter.established_range : nullptr,
-            parameter.over,
-            parameter.test_density,
-            parameter.says_test_density,
-            parameter.usual_range ? &*parameter.usual_range : nullptr};
-}
-
-// The quick way: the SI value of a number in the default unit that needs no sentence; nothing of all else.
-template <class Content>  // Value or Cell
-std::optional<double> plain_number(const Parameter& parameter, const Content& content,
-                                   const Warnings& warnings) {
-    const auto* number = std::get_if<double>(&content);
-    if (!number || !parameter.range.contains(*number) || !std::isfinite(*number)) return std::nullopt;
-    if (warnings.wanted())
-        for (const auto* interval : {&parameter.established_range, &parameter.usual_range})
-            if (*interval && !(*interval)->contains(*number)) return std::nullopt;
-    return si_of(parameter, *number);
 }
 
 }  // namespace
@@ -114,16 +85,39 @@ class Evaluation {
         return {FailureKind::wrong_argument, say(language_, phrase, fill)};
     }
 
+    /// The arguments that are ranges to be answered element by element, and the shape of the answer.
+    struct Repetition {
+        std::size_t rows = 1;
+        std::size_t columns = 1;
+        ::boost::container::static_vector<std::size_t, max_parameters> varying{};  ///< positions
+    };
+
     Value dispatch(std::span<const Value> arguments) {
         const auto& parameters = function_.parameters;
         if (arguments.size() > parameters.size() && !function_.takes_list())
             throw refuse(Phrase::too_many_arguments, {{"given", std::to_string(arguments.size())},
                                                       {"allowed", std::to_string(parameters.size())}});
+        const Repetition repetition = repetition_of(arguments);
+        Call call(function_, language_, warnings_);
+        call.list_ = function_.takes_list() && arguments.size() >= parameters.size()
+                         ? arguments.subspan(parameters.size() - 1)
+                         : std::span<const Value>{};
+        // What is the same for all elements is read once.
+        auto next = repetition.varying.begin();
+        for (std::size_t i = 0; i < parameters.size(); ++i)
+            if (next != repetition.varying.end() && *next == i)
+                ++next;
+            else
+                read(call, i, i < arguments.size() ? arguments[i] : nothing, 0, 0);
+        if (repetition.varying.empty()) return compute(call);
 
-        // Which arguments are ranges to be answered element by element, and of what shape is the answer?
-        std::size_t rows = 1;
-        std::size_t columns = 1;
-        ::boost::container::static_vector<std::size_t, max_parameters> varying;
+        return each_element(call, arguments, repetition);
+    }
+
+    Repetition repetition_of(std::span<const Value> arguments) {
+        const auto& parameters = function_.parameters;
+        Repetition found;
+        auto& [rows, columns, varying] = found;
         for (std::size_t i = 0; i < parameters.size() && i < arguments.size(); ++i) {
             const Table* range = std::get_if<Table>(&arguments[i]);
             if (!range || !repeats(parameters[i], *range)) continue;
@@ -153,29 +147,19 @@ class Evaluation {
                                                     {"columns", std::to_string(columns)},
                                                     {"allowed", std::to_string(max_answer_cells)}});
         position_.reset();
+        return found;
+    }
 
-        Call call(function_, language_, warnings_);
-        call.list_ = function_.takes_list() && arguments.size() >= parameters.size()
-                         ? arguments.subspan(parameters.size() - 1)
-                         : std::span<const Value>{};
-        // What does not change from element to element is read once.
-        auto next = varying.begin();
-        for (std::size_t i = 0; i < parameters.size(); ++i)
-            if (next != varying.end() && *next == i)
-                ++next;
-            else
-                read(call, i, i < arguments.size() ? arguments[i] : nothing, 0, 0);
-        if (varying.empty()) return compute(call);
-
+    Value each_element(Call& call, std::span<const Value> arguments, const Repetition& repetition) {
+        const auto& [rows, columns, varying] = repetition;
         Table answer(rows, columns);
         const Cell* before = nullptr;  // the answer to the element before
         std::size_t row_before = 0;
         std::size_t column_before = 0;
         for (std::size_t r = 0; r < rows; ++r) {
             for (std::size_t c = 0; c < columns; ++c) {
-                // A long range mostly ends in empty cells, and to refuse one takes many times as long as to
-                // compute. The same contents have the same answer; only warnings and sentences name the
-                // place.
+                // A long range mostly ends in empty cells, and refusing one takes many times as long as
+                // computing. Equal contents have equal answers; only warnings and sentences name the place.
                 if (before && !warnings_.wanted() && std::ranges::all_of(varying, [&](std::size_t i) {
                         const Table& range = std::get<Table>(arguments[i]);
                         return is_same(element(range, r, c), element(range, row_before, column_before));
@@ -515,84 +499,6 @@ class Evaluation {
 
 namespace {
 
-/// The last answers of functions that take long. A pure function gives the same answer to the same arguments,
-/// so what is remembered cannot change an answer; it is bounded and may be used from several threads.
-class Memo {
-  public:
-    std::optional<Outcome> find(const std::string& key) {
-        const std::lock_guard lock(mutex_);
-        const auto known = outcomes_.find(key);
-        return known == outcomes_.end() ? std::nullopt : std::optional(known->second);
-    }
-    void add(std::string key, const Outcome& outcome) {
-        const std::lock_guard lock(mutex_);
-        const auto [entry, is_new] = outcomes_.try_emplace(std::move(key), outcome);
-        if (!is_new) return;  // another thread was quicker
-        oldest_first_.push_back(&entry->first);
-        size_ += size(*entry);
-        while (oldest_first_.size() > most_answers || (size_ > most_bytes && oldest_first_.size() > 1)) {
-            const auto oldest = outcomes_.find(*oldest_first_.front());
-            oldest_first_.pop_front();
-            size_ -= size(*oldest);
-            outcomes_.erase(oldest);
-        }
-    }
-
-  private:
-    static constexpr std::size_t most_answers = 1024;
-    static constexpr std::size_t most_bytes = std::size_t{1} << 25;
-
-    static std::size_t size(const std::pair<const std::string, Outcome>& entry) {
-        const auto* table = std::get_if<Table>(&entry.second.value);
-        return entry.first.size() + (table ? table->rows() * table->columns() * sizeof(Cell) : 0);
-    }
-
-    std::mutex mutex_;
-    std::unordered_map<std::string, Outcome> outcomes_;
-    std::deque<const std::string*> oldest_first_;  ///< the keys of `outcomes_`
-    std::size_t size_ = 0;
-};
-
-// Everything that an answer depends on, written out.
-std::string key_of(const Function& function, std::span<const Value> arguments, Language language) {
-    std::string key(function.name.view());
-    key += language == Language::english ? 'e' : 'g';
-    const auto add_cell = [&](const auto& content) {
-        using Content = std::decay_t<decltype(content)>;
-        if constexpr (std::is_same_v<Content, double>)
-            key.append("n").append(reinterpret_cast<const char*>(&content), sizeof content);
-        else if constexpr (std::is_same_v<Content, std::string>)
-            key.append("t").append(std::to_string(content.size())).append(":").append(content);
-        else if constexpr (std::is_same_v<Content, Failure>)
-            key.append("f")
-                .append(std::to_string(static_cast<int>(content.kind)))
-                .append(":")
-                .append(std::to_string(content.sentence.size()))
-                .append(":")
-                .append(content.sentence);
-        else
-            key.append("-");
-    };
-    for (const Value& value : arguments) {
-        if (const auto* table = std::get_if<Table>(&value)) {
-            key.append("r")
-                .append(std::to_string(table->rows()))
-                .append("x")
-                .append(std::to_string(table->columns()))
-                .append(":");
-            for (std::size_t r = 0; r < table->rows(); ++r)
-                for (std::size_t c = 0; c < table->columns(); ++c) std::visit(add_cell, table->at(r, c));
-        } else {
-            std::visit(
-                [&](const auto& content) {
-                    if constexpr (!std::is_same_v<std::decay_t<decltype(content)>, Table>) add_cell(content);
-                },
-                value);
-        }
-    }
-    return key;
-}
-
 // The outcome of a call that is remembered, known or computed now; nothing where the call is too long for
 // that.
 std::optional<Outcome> from_memory(const Function& function, std::span<const Value> arguments,
@@ -600,7 +506,7 @@ std::optional<Outcome> from_memory(const Function& function, std::span<const Val
     // To recognise more than this takes too long.
     constexpr std::size_t longest_key = std::size_t{1} << 17;
     static Memo memo;
-    std::string key = key_of(function, arguments, language);
+    std::string key = memo_key(function, arguments, language);
     if (key.size() > longest_key) return std::nullopt;
     if (auto known = memo.find(key)) return known;
     Outcome outcome = Evaluation(function, language, true).run(arguments);
@@ -620,123 +526,6 @@ Value value_of(const Function& function, std::span<const Value> arguments, Langu
     if (function.remembered)
         if (auto known = from_memory(function, arguments, language)) return std::move(known->value);
     return Evaluation(function, language, false).run(arguments).value;
-}
-
-std::string_view Call::text(std::size_t i) const {
-    const Read& read = read_[i];
-    if (read.cell) {
-        const auto* text = std::get_if<std::string>(read.cell);
-        return text ? std::string_view(*text) : std::string_view{};
-    }
-    const auto* text = read.value ? std::get_if<std::string>(read.value) : nullptr;
-    return text ? std::string_view(*text) : std::string_view{};
-}
-
-fuel::Fuel Call::fuel(std::size_t i) {
-    const Table* range = read_[i].given && !read_[i].cell ? std::get_if<Table>(read_[i].value) : nullptr;
-    if (range)
-        return fuel_from(read_block(*range, fuel_schema(), function_.parameters[i].name, language_, warnings),
-                         function_.parameters[i].name, language_, warnings);
-    fuel::Fuel fuel;
-    fuel.ethanol_share = read_[i].number;
-    return fuel;
-}
-
-Block Call::block(std::size_t i) {
-    return read_block(std::get<Table>(*read_[i].value), *function_.parameters[i].schema,
-                      function_.parameters[i].name, language_, warnings);
-}
-
-std::vector<double> Call::series(std::size_t i) {
-    const Parameter& parameter = function_.parameters[i];
-    const std::string name(parameter.name);
-    std::vector<double> numbers;
-    const auto read_cell = [&](const Cell& cell, std::size_t at) {
-        if (const auto plain = plain_number(parameter, cell, warnings)) {
-            numbers.push_back(*plain);
-            return;
-        }
-        const auto* range = std::get_if<Table>(read_[i].value);
-        const std::string shown =
-            !range
-                ? name
-                : say(language_, range->columns() == 1 ? Phrase::element_of_column : Phrase::element_of_row,
-                      {{"parameter", name}, {"position", std::to_string(at + 1)}});
-        numbers.push_back(read_number(cell, wanted(parameter, shown), language_, warnings));
-    };
-    const Table* range = std::get_if<Table>(read_[i].value);
-    if (!range) {
-        std::visit(
-            [&](const auto& content) {
-                if constexpr (!std::is_same_v<std::decay_t<decltype(content)>, Table>) read_cell(content, 0);
-            },
-            *read_[i].value);
-        return numbers;
-    }
-    if (range->rows() != 1 && range->columns() != 1)
-        throw Refused{FailureKind::wrong_argument, say(language_, Phrase::one_row_or_column,
-                                                       {{"parameter", name},
-                                                        {"rows", std::to_string(range->rows())},
-                                                        {"columns", std::to_string(range->columns())}})};
-    const std::size_t n = range->rows() * range->columns();
-    numbers.reserve(n);
-    for (std::size_t k = 0; k < n; ++k)
-        read_cell(range->columns() == 1 ? range->at(k, 0) : range->at(0, k), k);
-    return numbers;
-}
-
-std::vector<double> Call::raw_series(std::size_t i) {
-    const Parameter& parameter = function_.parameters[i];
-    const Table* range = std::get_if<Table>(read_[i].value);
-    if (!range) return series(i);
-    if (range->rows() != 1 && range->columns() != 1)
-        throw Refused{FailureKind::wrong_argument, say(language_, Phrase::one_row_or_column,
-                                                       {{"parameter", std::string(parameter.name)},
-                                                        {"rows", std::to_string(range->rows())},
-                                                        {"columns", std::to_string(range->columns())}})};
-    const std::size_t n = range->rows() * range->columns();
-    std::vector<double> numbers(n, std::numeric_limits<double>::quiet_NaN());
-    Wanted in_row = wanted(parameter, parameter.name);
-    in_row.established = in_row.usual = nullptr;
-    for (std::size_t k = 0; k < n; ++k) {
-        const Cell& cell = range->columns() == 1 ? range->at(k, 0) : range->at(0, k);
-        if (const auto* number = std::get_if<double>(&cell)) {
-            if (std::isfinite(*number))
-                numbers[k] = parameter.default_unit
-                                 ? parameter.default_unit->to_si(*number, parameter.quantity)
-                                 : *number;
-            continue;
-        }
-        if (is_blank(cell)) continue;
-        try {
-            numbers[k] = read_number(cell, in_row, language_, warnings);
-        } catch (const Refused&) {
-            // A heading or a remark in a pasted log: not a number, and counted as such by the cleaning.
-        }
-    }
-    return numbers;
-}
-
-Cell Call::held(std::string_view name, double si, const Figure& figure) {
-    if (!std::isfinite(si) || figure.is_open()) return si;
-    const auto said = [&](Phrase phrase, const std::string& allowed) {
-        return say(language_, phrase,
-                   {{"parameter", std::string(name)},
-                    {"value", in_words(figure, si, language_)},
-                    {"allowed", allowed}});
-    };
-    if (!is_possible(figure, si))
-        return Failure{FailureKind::wrong_argument,
-                       std::string(function_.name.view()) + ": " +
-                           said(Phrase::figure_impossible, possible_in_words(figure, language_))};
-    if (warnings.wanted() && !is_usual(figure, si))
-        warnings.add(said(Phrase::figure_unusual, usual_in_words(figure, language_)));
-    return si;
-}
-
-void Call::warn(const std::vector<Warning>& more) {
-    if (!warnings.wanted()) return;
-    for (const Warning& warning : more) warnings.add(say(language_, warning.reason, warning.details));
 }
 
 }  // namespace pullsheet::catalogue

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/catalogue/call.hpp"
+#include "core/catalogue/fuel_block.hpp"
+
 #include "core/catalogue/reader.hpp"
 
 namespace pullsheet::catalogue {

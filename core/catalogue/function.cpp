@@ -3,6 +3,7 @@
 
 #include "core/catalogue/bounds.hpp"
 #include "core/catalogue/call.hpp"
+#include "core/catalogue/fuel_block.hpp"
 
 namespace pullsheet::catalogue {
 namespace {

@@ -164,143 +164,200 @@ std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, La
     return say(language, Phrase::allowed_any) + symbol;
 }
 
-double read_number(const Cell& content, const Wanted& wanted, Language language, Warnings& warnings) {
-    const auto refuse = [&](Phrase phrase, Fill fill) -> Refused {
-        return {FailureKind::wrong_argument, say(language, phrase, fill)};
-    };
-    // A long column of empty cells fails a million times: what nobody reads is not put together.
-    const bool is_unread = !warnings.wanted();
-    const std::string_view name = wanted.name;
-    const auto allowed = [&] { return allowed_text(wanted.range, wanted.quantity, wanted.unit, language); };
-    const auto allowed_phrase = [&] { return say(language, Phrase::wanted, {{"allowed", allowed()}}); };
-    if (const auto* failure = std::get_if<Failure>(&content))
-        throw Refused{failure->kind, say(language, Phrase::error_in_argument,
-                                         {{"parameter", std::string(name)}, {"value", failure->sentence}})};
+namespace {
 
-    double value = 0.0;  // in wanted.unit, or SI-like plain number
-    const Unit* unit = wanted.unit;
-    std::string written;
-    if (const auto* number = std::get_if<double>(&content)) {
-        value = *number;
-    } else if (const auto* text = std::get_if<std::string>(&content)) {
+/// Reads one cell in steps: what stands in it, its unit, its SI value, its ranges.
+class NumberReader {
+  public:
+    NumberReader(const Wanted& wanted, Language language, Warnings& warnings)
+        : wanted_(wanted), language_(language), warnings_(warnings), unit_(wanted.unit) {}
+
+    double read(const Cell& content) {
+        if (const auto* failure = std::get_if<Failure>(&content))
+            throw Refused{failure->kind, say(language_, Phrase::error_in_argument,
+                                             {{"parameter", name()}, {"value", failure->sentence}})};
+        if (const auto* number = std::get_if<double>(&content))
+            value_ = *number;
+        else if (const auto* text = std::get_if<std::string>(&content))
+            read_text(content, *text);
+        else
+            throw refuse(Phrase::missing, {{"parameter", name()}, {"wanted", allowed_phrase()}});
+        if (!std::isfinite(value_))
+            throw refuse(Phrase::not_finite_argument, {{"parameter", name()}, {"wanted", allowed_phrase()}});
+        convert();
+        if (!wanted_.range.contains(in_default_)) throw out_of_range();
+        if (warnings_.wanted() && !warn_outside(wanted_.established, Phrase::established))
+            warn_outside(wanted_.usual, Phrase::unusual);
+        return si_;
+    }
+
+  private:
+    std::string name() const { return std::string(wanted_.name); }
+    std::string allowed() const {
+        return allowed_text(wanted_.range, wanted_.quantity, wanted_.unit, language_);
+    }
+    std::string allowed_phrase() const { return say(language_, Phrase::wanted, {{"allowed", allowed()}}); }
+    /// The number as it was written, or in the default unit.
+    std::string shown() const {
+        return written_.empty() ? number_text(value_, wanted_.unit, language_) : written_;
+    }
+    Refused refuse(Phrase phrase, Fill fill) const {
+        return {FailureKind::wrong_argument, say(language_, phrase, fill)};
+    }
+    /// A long column of empty cells fails a million times: a sentence that nobody reads is not composed.
+    void refuse_unread() const {
+        if (!warnings_.wanted()) throw Refused{FailureKind::wrong_argument, {}};
+    }
+
+    void read_text(const Cell& content, const std::string& text) {
         if (is_blank(content)) {
-            if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
-            throw refuse(Phrase::empty, {{"parameter", std::string(name)}, {"wanted", allowed_phrase()}});
+            refuse_unread();
+            throw refuse(Phrase::empty, {{"parameter", name()}, {"wanted", allowed_phrase()}});
         }
-        written = std::string(trimmed(*text));
+        written_ = std::string(trimmed(text));
         NumberText parsed;
-        if (!split_number(written, parsed)) {
-            if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
-            if (wanted.quantity == Quantity::share && written.size() > 1 &&
-                (written[0] == 'E' || written[0] == 'e') && written[1] >= '0' && written[1] <= '9')
-                throw refuse(Phrase::fuel_name, {{"parameter", std::string(name)}, {"value", written}});
-            throw refuse(
-                Phrase::not_a_number,
-                {{"parameter", std::string(name)}, {"value", written}, {"wanted", allowed_phrase()}});
+        if (!split_number(written_, parsed)) {
+            refuse_unread();
+            if (wanted_.quantity == Quantity::share && written_.size() > 1 &&
+                (written_[0] == 'E' || written_[0] == 'e') && written_[1] >= '0' && written_[1] <= '9')
+                throw refuse(Phrase::fuel_name, {{"parameter", name()}, {"value", written_}});
+            throw refuse(Phrase::not_a_number,
+                         {{"parameter", name()}, {"value", written_}, {"wanted", allowed_phrase()}});
         }
-        if (!parsed.tidy)
-            throw refuse(Phrase::bad_number, {{"parameter", std::string(name)}, {"value", written}});
-        value = parsed.number;
-        if (!parsed.unit.empty()) {
-            unit = find_unit(parsed.unit);
-            if (unit && unit->quantity == Quantity::mass_flow && wanted.test_density > 0.0) {
-                value = wanted.unit->from_si(unit->to_si(value, Quantity::mass_flow) / wanted.test_density,
-                                             wanted.quantity);
-                unit = wanted.unit;
-                if (warnings.wanted() && wanted.says_test_density)
-                    warnings.add(say(language, Phrase::flow_by_mass,
-                                     {{"parameter", std::string(name)},
-                                      {"value", written},
-                                      {"flow", number_text(value, wanted.unit, language)},
-                                      {"density", number_text(wanted.test_density, language)}}));
-            } else if (!unit || unit->quantity != unit_quantity(wanted.quantity)) {
-                const auto symbols = units_taken(wanted.quantity, wanted.test_density > 0.0);
-                if (symbols.empty())
-                    throw refuse(Phrase::unit_not_wanted,
-                                 {{"parameter", std::string(name)}, {"value", written}});
-                if (!unit)
-                    throw refuse(Phrase::unknown_unit, {{"parameter", std::string(name)},
-                                                        {"value", written},
-                                                        {"unit", std::string(parsed.unit)},
-                                                        {"units", joined(symbols)}});
-                throw refuse(Phrase::wrong_quantity,
-                             {{"parameter", std::string(name)},
-                              {"value", written},
-                              {"unit", std::string(unit->symbol)},
-                              {"quantity", std::string(translated(language, quantity_name(unit->quantity)))},
-                              {"wanted", std::string(translated(language, quantity_name(wanted.quantity)))},
-                              {"units", joined(symbols)}});
-            }
-            const Fill pressure = {
-                {"parameter", std::string(name)}, {"value", written}, {"unit", std::string(unit->symbol)}};
-            if (wanted.quantity == Quantity::pressure && unit->pressure_kind == PressureKind::difference)
-                throw refuse(Phrase::difference_for_absolute, pressure);
-            if (wanted.quantity == Quantity::pressure_difference &&
-                unit->pressure_kind == PressureKind::gauge) {
-                if (wanted.over == Over::point) throw refuse(Phrase::gauge_for_difference, pressure);
-                if (wanted.over == Over::manifold && warnings.wanted())
-                    warnings.add(say(language, Phrase::gauge_over_manifold, pressure));
-            }
-            if (wanted.quantity == Quantity::pressure && unit->pressure_kind == PressureKind::gauge)
-                throw refuse(Phrase::gauge_for_absolute, pressure);
-            if (wanted.quantity == Quantity::pressure_difference &&
-                unit->pressure_kind == PressureKind::absolute)
-                throw refuse(wanted.over == Over::surroundings ? Phrase::absolute_for_gauge
-                                                               : Phrase::absolute_for_difference,
-                             pressure);
-            if (wanted.quantity == Quantity::share) {
-                value *= unit->factor;
-                unit = nullptr;
-            }
-        }
-    } else {
-        throw refuse(Phrase::missing, {{"parameter", std::string(name)}, {"wanted", allowed_phrase()}});
+        if (!parsed.tidy) throw refuse(Phrase::bad_number, {{"parameter", name()}, {"value", written_}});
+        value_ = parsed.number;
+        if (!parsed.unit.empty()) read_unit(parsed.unit);
     }
 
-    if (!std::isfinite(value))
-        throw refuse(Phrase::not_finite_argument,
-                     {{"parameter", std::string(name)}, {"wanted", allowed_phrase()}});
-
-    // Compare in the default unit: that is where the range is written.
-    double in_default = value;
-    double si = value;
-    if (unit) {
-        si = unit->to_si(value, wanted.quantity);
-        if (unit != wanted.unit) {
-            in_default = wanted.unit->from_si(si, wanted.quantity);
-            // A limit written in another unit is the same limit: forgive the rounding of the conversion.
-            for (const double limit : {wanted.range.low, wanted.range.high})
-                if (std::isfinite(limit) &&
-                    std::abs(in_default - limit) <= 1e-12 * std::max(1.0, std::abs(limit))) {
-                    in_default = limit;
-                    si = wanted.unit->to_si(limit, wanted.quantity);
-                }
+    void read_unit(std::string_view text) {
+        unit_ = find_unit(text);
+        if (unit_ && unit_->quantity == Quantity::mass_flow && wanted_.test_density > 0.0)
+            flow_by_mass();
+        else if (!unit_ || unit_->quantity != unit_quantity(wanted_.quantity))
+            throw wrong_unit(text);
+        check_pressure_kind();
+        if (wanted_.quantity == Quantity::share) {
+            value_ *= unit_->factor;
+            unit_ = nullptr;
         }
     }
-    if (!wanted.range.contains(in_default)) {
-        if (is_unread) throw Refused{FailureKind::wrong_argument, {}};
-        const std::string said = written.empty() ? number_text(value, wanted.unit, language) : written;
-        if (value == 0.0 && written.empty())
-            throw refuse(Phrase::zero_or_empty, {{"parameter", std::string(name)}, {"allowed", allowed()}});
-        if (wanted.quantity == Quantity::share && value > 1.0 && value <= 100.0 &&
-            written.find('%') == std::string::npos)
-            throw refuse(Phrase::percent_meant,
-                         {{"parameter", std::string(name)}, {"value", number_text(value, language)}});
-        throw refuse(Phrase::outside,
-                     {{"parameter", std::string(name)}, {"value", said}, {"allowed", allowed()}});
+
+    /// A mass flow in place of a volume flow, by the density of the test fluid.
+    void flow_by_mass() {
+        value_ = wanted_.unit->from_si(unit_->to_si(value_, Quantity::mass_flow) / wanted_.test_density,
+                                       wanted_.quantity);
+        unit_ = wanted_.unit;
+        if (warnings_.wanted() && wanted_.says_test_density)
+            warnings_.add(say(language_, Phrase::flow_by_mass,
+                              {{"parameter", name()},
+                               {"value", written_},
+                               {"flow", number_text(value_, wanted_.unit, language_)},
+                               {"density", number_text(wanted_.test_density, language_)}}));
     }
-    const auto warn_outside = [&](const Interval* interval, Phrase phrase) {
-        if (!interval || interval->contains(in_default)) return false;
-        const std::string said = written.empty() ? number_text(value, wanted.unit, language) : written;
-        warnings.add(say(language, phrase,
-                         {{"parameter", std::string(name)},
-                          {"value", said},
-                          {"allowed", allowed_text(*interval, wanted.quantity, wanted.unit, language)}}));
+
+    Refused wrong_unit(std::string_view text) const {
+        const auto symbols = units_taken(wanted_.quantity, wanted_.test_density > 0.0);
+        if (symbols.empty())
+            return refuse(Phrase::unit_not_wanted, {{"parameter", name()}, {"value", written_}});
+        if (!unit_)
+            return refuse(Phrase::unknown_unit, {{"parameter", name()},
+                                                 {"value", written_},
+                                                 {"unit", std::string(text)},
+                                                 {"units", joined(symbols)}});
+        return refuse(Phrase::wrong_quantity,
+                      {{"parameter", name()},
+                       {"value", written_},
+                       {"unit", std::string(unit_->symbol)},
+                       {"quantity", std::string(translated(language_, quantity_name(unit_->quantity)))},
+                       {"wanted", std::string(translated(language_, quantity_name(wanted_.quantity)))},
+                       {"units", joined(symbols)}});
+    }
+
+    /// Absolute, gauge or difference: a unit that says so must say what the parameter is.
+    void check_pressure_kind() {
+        const Fill fill = {{"parameter", name()}, {"value", written_}, {"unit", std::string(unit_->symbol)}};
+        if (wanted_.quantity == Quantity::pressure) {
+            if (unit_->pressure_kind == PressureKind::difference)
+                throw refuse(Phrase::difference_for_absolute, fill);
+            if (unit_->pressure_kind == PressureKind::gauge) throw refuse(Phrase::gauge_for_absolute, fill);
+        } else if (wanted_.quantity == Quantity::pressure_difference) {
+            if (unit_->pressure_kind == PressureKind::gauge) {
+                if (wanted_.over == Over::point) throw refuse(Phrase::gauge_for_difference, fill);
+                if (wanted_.over == Over::manifold && warnings_.wanted())
+                    warnings_.add(say(language_, Phrase::gauge_over_manifold, fill));
+            }
+            if (unit_->pressure_kind == PressureKind::absolute)
+                throw refuse(wanted_.over == Over::surroundings ? Phrase::absolute_for_gauge
+                                                                : Phrase::absolute_for_difference,
+                             fill);
+        }
+    }
+
+    /// Into SI, and into the default unit, in which the ranges are written.
+    void convert() {
+        in_default_ = si_ = value_;
+        if (!unit_) return;
+        si_ = unit_->to_si(value_, wanted_.quantity);
+        if (unit_ == wanted_.unit) return;
+        in_default_ = wanted_.unit->from_si(si_, wanted_.quantity);
+        // A limit written in another unit is the same limit: the rounding of the conversion is taken out.
+        for (const double limit : {wanted_.range.low, wanted_.range.high})
+            if (std::isfinite(limit) &&
+                std::abs(in_default_ - limit) <= 1e-12 * std::max(1.0, std::abs(limit))) {
+                in_default_ = limit;
+                si_ = wanted_.unit->to_si(limit, wanted_.quantity);
+            }
+    }
+
+    Refused out_of_range() const {
+        refuse_unread();
+        if (value_ == 0.0 && written_.empty())
+            return refuse(Phrase::zero_or_empty, {{"parameter", name()}, {"allowed", allowed()}});
+        if (wanted_.quantity == Quantity::share && value_ > 1.0 && value_ <= 100.0 &&
+            written_.find('%') == std::string::npos)
+            return refuse(Phrase::percent_meant,
+                          {{"parameter", name()}, {"value", number_text(value_, language_)}});
+        return refuse(Phrase::outside, {{"parameter", name()}, {"value", shown()}, {"allowed", allowed()}});
+    }
+
+    bool warn_outside(const Interval* interval, Phrase phrase) {
+        if (!interval || interval->contains(in_default_)) return false;
+        warnings_.add(say(language_, phrase,
+                          {{"parameter", name()},
+                           {"value", shown()},
+                           {"allowed", allowed_text(*interval, wanted_.quantity, wanted_.unit, language_)}}));
         return true;
-    };
-    if (warnings.wanted() && !warn_outside(wanted.established, Phrase::established))
-        warn_outside(wanted.usual, Phrase::unusual);
-    return si;
+    }
+
+    const Wanted& wanted_;
+    Language language_;
+    Warnings& warnings_;
+    std::string written_;  // empty for a number
+    double value_ = 0.0;   // in unit_
+    const Unit* unit_;
+    double in_default_ = 0.0, si_ = 0.0;
+};
+
+}  // namespace
+
+Wanted wanted(const Parameter& parameter, std::string_view name) {
+    return {name,
+            parameter.quantity,
+            parameter.default_unit,
+            parameter.range,
+            parameter.established_range ? &*parameter.established_range : nullptr,
+            parameter.over,
+            parameter.test_density,
+            parameter.says_test_density,
+            parameter.usual_range ? &*parameter.usual_range : nullptr};
+}
+
+double si_of(const Parameter& parameter, double number) {
+    return parameter.default_unit ? parameter.default_unit->to_si(number, parameter.quantity) : number;
+}
+
+double read_number(const Cell& content, const Wanted& wanted, Language language, Warnings& warnings) {
+    return NumberReader(wanted, language, warnings).read(content);
 }
 
 const Unit* read_result_unit(const Cell& content, Quantity quantity, Language language,

@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cmath>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "core/catalogue/function.hpp"
@@ -30,6 +33,25 @@ struct Wanted {
     bool says_test_density = true;  ///< with a warning
     const Interval* usual = nullptr;
 };
+
+/// What the argument of a parameter must be; `name` is what sentences call it.
+Wanted wanted(const Parameter& parameter, std::string_view name);
+
+/// A number in the default unit of a parameter, SI.
+double si_of(const Parameter& parameter, double number);
+
+/// The fast path: the SI value of a finite number within all ranges; nothing for all else, which read_number
+/// reads or refuses with its sentence. `Content` is a Value or a Cell.
+template <class Content>
+std::optional<double> plain_number(const Parameter& parameter, const Content& content,
+                                   const Warnings& warnings) {
+    const auto* number = std::get_if<double>(&content);
+    if (!number || !parameter.range.contains(*number) || !std::isfinite(*number)) return std::nullopt;
+    if (warnings.wanted())
+        for (const auto* interval : {&parameter.established_range, &parameter.usual_range})
+            if (*interval && !(*interval)->contains(*number)) return std::nullopt;
+    return si_of(parameter, *number);
+}
 
 /// Reads a number or a text with a unit into SI. Adds a warning outside the established range.
 double read_number(const Cell& content, const Wanted& wanted, Language language, Warnings& warnings);

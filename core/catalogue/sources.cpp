@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/catalogue/catalogue.hpp"
+#include "core/catalogue/sources.hpp"
 
 namespace pullsheet::catalogue {
 namespace {

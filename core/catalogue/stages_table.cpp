@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "core/catalogue/call.hpp"
+#include "core/catalogue/fuel_block.hpp"
 
 namespace pullsheet::catalogue {
 namespace {

@@ -8,6 +8,7 @@
 #include "core/catalogue/checks.hpp"
 #include "core/catalogue/parts_table.hpp"
 #include "core/catalogue/sentences.hpp"
+#include "core/catalogue/sources.hpp"
 
 namespace pullsheet::catalogue {
 namespace {

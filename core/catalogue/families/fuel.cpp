@@ -4,6 +4,7 @@
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/families/shared.hpp"
+#include "core/catalogue/fuel_block.hpp"
 #include "core/fuel/blend.hpp"
 #include "core/fuel/charge_cooling.hpp"
 #include "core/fuel/exhaust_lambda.hpp"

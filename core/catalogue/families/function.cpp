@@ -5,6 +5,7 @@
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/reader.hpp"
+#include "core/catalogue/sources.hpp"
 #include "core/statistics/solving.hpp"
 #include "core/statistics/uncertainty.hpp"
 
