@@ -151,16 +151,4 @@ uno::Any to_any(const Value& value) {
     return uno::Any(to_rows<uno::Any>(*table, [](const Cell& cell) { return to_any(cell); }));
 }
 
-std::string to_utf8(const rtl::OUString& text) {
-    const sal_Unicode* first = text.getStr();
-    const sal_Unicode* last = first + text.getLength();
-    if (std::all_of(first, last, [](sal_Unicode c) { return c < 0x80; })) return {first, last};
-    const rtl::OString utf8 = rtl::OUStringToOString(text, RTL_TEXTENCODING_UTF8);
-    return {utf8.getStr(), static_cast<std::size_t>(utf8.getLength())};
-}
-
-rtl::OUString to_unicode(std::string_view text) {
-    return {text.data(), static_cast<sal_Int32>(text.size()), RTL_TEXTENCODING_UTF8};
-}
-
 }  // namespace pullsheet::addin

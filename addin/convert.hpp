@@ -4,10 +4,8 @@
 #include <com/sun/star/uno/Any.hxx>
 #include <com/sun/star/uno/Sequence.hxx>
 #include <cstdint>
-#include <rtl/ustring.hxx>
-#include <string>
-#include <string_view>
 
+#include "addin/office/text.hpp"
 #include "core/catalogue/sentences.hpp"
 #include "core/catalogue/value.hpp"
 
@@ -33,7 +31,7 @@ catalogue::Value to_value(const com::sun::star::uno::Any& any);
 /// What the catalogue answers, as Calc takes it. No number that is not finite passes, except as an error.
 com::sun::star::uno::Any to_any(const catalogue::Value& value);
 
-std::string to_utf8(const rtl::OUString& text);
-rtl::OUString to_unicode(std::string_view text);
+using office::to_unicode;
+using office::to_utf8;
 
 }  // namespace pullsheet::addin

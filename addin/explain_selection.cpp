@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "addin/book.hpp"
 #include "addin/command.hpp"
 #include "addin/convert.hpp"
 #include "addin/dialog.hpp"
 #include "addin/selection.hpp"
-#include "addin/why.hpp"
+#include "addin/why/book.hpp"
+#include "addin/why/why.hpp"
 
 namespace pullsheet::addin {
 

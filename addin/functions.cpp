@@ -10,7 +10,7 @@
 
 #include "addin/convert.hpp"
 #include "addin/office_language.hpp"
-#include "addin/why.hpp"
+#include "addin/why/why.hpp"
 #include "core/catalogue/catalogue.hpp"
 
 namespace pullsheet::addin {

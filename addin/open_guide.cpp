@@ -6,11 +6,11 @@
 #include <com/sun/star/system/SystemShellExecute.hpp>
 #include <com/sun/star/system/SystemShellExecuteFlags.hpp>
 
-#include "addin/book.hpp"
 #include "addin/command.hpp"
 #include "addin/convert.hpp"
 #include "addin/selection.hpp"
-#include "addin/sheet_evaluation.hpp"
+#include "addin/why/book.hpp"
+#include "addin/why/sheet_evaluation.hpp"
 #include "core/catalogue/catalogue.hpp"
 
 namespace pullsheet::addin {

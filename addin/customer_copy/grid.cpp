@@ -2,7 +2,6 @@
 #include "addin/customer_copy/grid.hpp"
 
 #include <algorithm>
-#include <cctype>
 #include <string_view>
 
 namespace pullsheet::addin::customer_copy {
@@ -54,13 +53,6 @@ bool read_corner(const std::string& text, std::string& sheet, int& column, int& 
     return true;
 }
 
-std::string letters_of(int column) {
-    std::string letters;
-    for (++column; column > 0; column = (column - 1) / 26)
-        letters.insert(letters.begin(), static_cast<char>('A' + (column - 1) % 26));
-    return letters;
-}
-
 int count_of(pugi::xml_node element, const char* attribute) {
     return std::max(1, element.attribute(attribute).as_int(1));
 }
@@ -97,16 +89,6 @@ std::vector<Block> blocks_of(const std::string& addresses) {
         blocks.push_back(block);
     }
     return blocks;
-}
-
-std::string cell_name(const std::string& sheet, int column, int row) {
-    const bool is_plain = std::all_of(sheet.begin(), sheet.end(), [](unsigned char c) {
-        return std::isalnum(c) != 0 || c == '_' || c >= 0x80;
-    });
-    std::string quoted = sheet;
-    for (auto at = quoted.find('\''); at != std::string::npos; at = quoted.find('\'', at + 2))
-        quoted.insert(at, 1, '\'');
-    return (is_plain ? sheet : "'" + quoted + "'") + "." + letters_of(column) + std::to_string(row + 1);
 }
 
 std::string address_of(const Block& block) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "addin/customer_copy/styles.hpp"
+#include "addin/office/cells.hpp"
 
 namespace pullsheet::addin::customer_copy {
 
@@ -22,8 +23,7 @@ struct Block {
 std::vector<Block> blocks_of(const std::string& addresses);
 /// "'Page 1'.$B$2:.$B$9"
 std::string address_of(const Block& block);
-/// "Quote.B7"
-std::string cell_name(const std::string& sheet, int column, int row);
+using office::cell_name;
 
 /// The columns, rows and cells of a sheet, as the file has them.
 class Grid {

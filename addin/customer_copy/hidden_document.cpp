@@ -34,6 +34,7 @@
 #include <com/sun/star/view/XRenderable.hpp>
 
 #include "addin/convert.hpp"
+#include "addin/office/filters.hpp"
 
 namespace pullsheet::addin::customer_copy {
 namespace {
@@ -46,8 +47,6 @@ namespace frame = com::sun::star::frame;
 namespace io = com::sun::star::io;
 namespace sheet = com::sun::star::sheet;
 using uno::Any;
-
-constexpr const char* flat_format = "OpenDocument Spreadsheet Flat XML";
 
 // The dots in an inch at which pictures are drawn.
 constexpr double dots_per_inch = 300.0;
@@ -94,13 +93,8 @@ std::string from_base64(std::string text) {
     return bytes;
 }
 
-uno::Reference<container::XIndexAccess> sheets_of(const Spreadsheet& document) {
-    return {document->getSheets(), uno::UNO_QUERY_THROW};
-}
-
-uno::Reference<sheet::XSpreadsheet> sheet_named(const Spreadsheet& document, const std::string& name) {
-    return {document->getSheets()->getByName(to_unicode(name)), uno::UNO_QUERY_THROW};
-}
+using office::sheet_named;
+using office::sheets_of;
 
 bool is_visible(const uno::Reference<uno::XInterface>& on_sheet) {
     bool visible = true;
@@ -109,11 +103,10 @@ bool is_visible(const uno::Reference<uno::XInterface>& on_sheet) {
     return visible;
 }
 
-void store(const Spreadsheet& document, const Stream& stream, const char* format) {
+void store(const Spreadsheet& document, const Stream& stream, const rtl::OUString& filter) {
     uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)
         ->storeToURL("private:stream",
-                     properties({{"FilterName", Any(rtl::OUString::createFromAscii(format))},
-                                 {"OutputStream", stream.output()}}));
+                     properties({{"FilterName", Any(filter)}, {"OutputStream", stream.output()}}));
 }
 
 void draw(const Context& context, const uno::Reference<uno::XInterface>& part,
@@ -158,7 +151,7 @@ void draw(const Context& context, const uno::Reference<uno::XInterface>& part,
 
 std::string as_xml(const Context& context, const Spreadsheet& document) {
     const Stream stream(context);
-    store(document, stream, flat_format);
+    store(document, stream, office::filter_of(".fods"));
     return stream.bytes();
 }
 
@@ -166,13 +159,12 @@ HiddenDocument::HiddenDocument(const Context& context, const std::string& xml) :
     const Stream stream(context, xml);
     const uno::Reference<frame::XComponentLoader> desktop(frame::Desktop::create(context),
                                                           uno::UNO_QUERY_THROW);
-    document_.set(desktop->loadComponentFromURL(
-                      "private:stream", "_blank", 0,
-                      properties({{"FilterName", Any(rtl::OUString::createFromAscii(flat_format))},
-                                  {"InputStream", stream.input()},
-                                  {"Hidden", Any(true)},
-                                  {"MacroExecutionMode", Any(sal_Int16(0))},
-                                  {"UpdateDocMode", Any(sal_Int16(0))}})),
+    document_.set(desktop->loadComponentFromURL("private:stream", "_blank", 0,
+                                                properties({{"FilterName", Any(office::filter_of(".fods"))},
+                                                            {"InputStream", stream.input()},
+                                                            {"Hidden", Any(true)},
+                                                            {"MacroExecutionMode", Any(sal_Int16(0))},
+                                                            {"UpdateDocMode", Any(sal_Int16(0))}})),
                   uno::UNO_QUERY_THROW);
 }
 
@@ -243,33 +235,26 @@ std::string HiddenDocument::as_web_page() const {
 }
 
 std::pair<int, int> HiddenDocument::first_cell(const std::string& name) const {
-    const auto cursor = sheet_named(document_, name)->createCursor();
-    uno::Reference<sheet::XUsedAreaCursor>(cursor, uno::UNO_QUERY_THROW)->gotoStartOfUsedArea(false);
-    const auto address =
-        uno::Reference<sheet::XCellRangeAddressable>(cursor, uno::UNO_QUERY_THROW)->getRangeAddress();
-    return {address.StartColumn, address.StartRow};
+    const auto used = office::area_of(office::used_cells(sheet_named(document_, name)));
+    return {used.first.column, used.first.row};
 }
 
 std::string HiddenDocument::as_file(const std::string& format, const std::string& password) const {
-    const char* filter = format == "ods"    ? "calc8"
-                         : format == "xlsx" ? "Calc MS Excel 2007 XML"
-                                            : "calc_pdf_Export";
     const Stream stream(context_);
-    Properties how = properties(
-        {{"FilterName", Any(rtl::OUString::createFromAscii(filter))}, {"OutputStream", stream.output()}});
+    Properties how =
+        properties({{"FilterName", Any(office::filter_of("." + format))}, {"OutputStream", stream.output()}});
     if (!password.empty()) {
         const Any word(to_unicode(password));
-        how.realloc(3);
-        how[2].Name = format == "pdf" ? rtl::OUString("FilterData") : rtl::OUString("Password");
-        how[2].Value = word;
-        if (format == "pdf")
-            how[2].Value <<= properties({{"EncryptFile", Any(true)}, {"DocumentOpenPassword", word}});
-        if (format == "xlsx") {
+        if (format == "pdf") {
+            office::add(how, "FilterData",
+                        Any(properties({{"EncryptFile", Any(true)}, {"DocumentOpenPassword", word}})));
+        } else if (format == "xlsx") {
             uno::Sequence<beans::NamedValue> data(2);
             data[0] = {"CryptoType", Any(rtl::OUString("Standard"))};
             data[1] = {"OOXPassword", word};
-            how[2].Name = "EncryptionData";
-            how[2].Value <<= data;
+            office::add(how, "EncryptionData", Any(data));
+        } else {
+            office::add(how, "Password", word);
         }
     }
     uno::Reference<frame::XStorable>(document_, uno::UNO_QUERY_THROW)->storeToURL("private:stream", how);

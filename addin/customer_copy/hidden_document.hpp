@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "addin/customer_copy/content.hpp"
-#include "addin/formula.hpp"
 #include "addin/office.hpp"
+#include "addin/why/formula.hpp"
 
 namespace pullsheet::addin::customer_copy {
 

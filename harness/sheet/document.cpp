@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <cerrno>
 #include <charconv>
-#include <chrono>
 #include <cmath>
 #include <com/sun/star/beans/XPropertySet.hpp>
 #include <com/sun/star/container/XIndexAccess.hpp>
@@ -32,32 +31,28 @@
 #include <com/sun/star/sheet/XArrayFormulaRange.hpp>
 #include <com/sun/star/sheet/XCalculatable.hpp>
 #include <com/sun/star/sheet/XCellRangeAddressable.hpp>
-#include <com/sun/star/sheet/XCellRangeData.hpp>
 #include <com/sun/star/sheet/XCellRangeReferrer.hpp>
 #include <com/sun/star/sheet/XCellRangesQuery.hpp>
 #include <com/sun/star/sheet/XPrintAreas.hpp>
 #include <com/sun/star/sheet/XSheetCellRangeContainer.hpp>
-#include <com/sun/star/sheet/XSheetCellRanges.hpp>
 #include <com/sun/star/sheet/XSpreadsheet.hpp>
-#include <com/sun/star/sheet/XUniqueCellFormatRangesSupplier.hpp>
-#include <com/sun/star/sheet/XUsedAreaCursor.hpp>
 #include <com/sun/star/table/CellContentType.hpp>
 #include <com/sun/star/text/XText.hpp>
-#include <com/sun/star/util/Date.hpp>
-#include <com/sun/star/util/NumberFormat.hpp>
 #include <com/sun/star/util/XCloseable.hpp>
-#include <com/sun/star/util/XNumberFormatsSupplier.hpp>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <osl/file.hxx>
 
+#include "addin/office/cells.hpp"
+#include "addin/office/filters.hpp"
+#include "addin/office/services.hpp"
+#include "addin/office/text.hpp"
 #include "core/catalogue/block.hpp"
 #include "core/catalogue/reader.hpp"
 #include "harness/new_file.hpp"
 #include "harness/rows.hpp"
-#include "harness/sheet/text.hpp"
 #include "harness/streams.hpp"
 
 namespace pullsheet::harness {
@@ -75,16 +70,11 @@ namespace text = com::sun::star::text;
 namespace uno = com::sun::star::uno;
 namespace util = com::sun::star::util;
 
-using catalogue::Cell;
-using catalogue::Failure;
 using catalogue::Language;
-
-beans::PropertyValue property(const char* name, const uno::Any& value) {
-    beans::PropertyValue result;
-    result.Name = to_unicode(name);
-    result.Value = value;
-    return result;
-}
+using office::cell_name;
+using office::sheet_named;
+using office::to_unicode;
+using office::to_utf8;
 
 rtl::OUString url_of(const std::string& path, Language language) {
     rtl::OUString url;
@@ -94,36 +84,8 @@ rtl::OUString url_of(const std::string& path, Language language) {
     return url;
 }
 
-std::string column_name(sal_Int32 column) {
-    std::string name;
-    for (++column; column > 0; column = (column - 1) / 26)
-        name.insert(name.begin(), static_cast<char>('A' + (column - 1) % 26));
-    return name;
-}
-
-std::string cell_name(sal_Int32 column, sal_Int32 row) {
-    return column_name(column) + std::to_string(row + 1);
-}
-
 table::CellRangeAddress address_of(const Document::Cells& cells) {
     return uno::Reference<sheet::XCellRangeAddressable>(cells, uno::UNO_QUERY_THROW)->getRangeAddress();
-}
-
-std::string shown(const uno::Reference<table::XCell>& cell) {
-    return to_utf8(uno::Reference<text::XText>(cell, uno::UNO_QUERY_THROW)->getString());
-}
-
-// 46143 → "2026-05-01"
-std::string date_text(double days, const util::Date& zero, bool with_time) {
-    using namespace std::chrono;
-    const auto whole = std::floor(days);
-    const year_month_day day =
-        sys_days(year(zero.Year) / zero.Month / zero.Day) + std::chrono::days(static_cast<int>(whole));
-    std::string text = fmt::format("{:04}-{:02}-{:02}", static_cast<int>(day.year()),
-                                   static_cast<unsigned>(day.month()), static_cast<unsigned>(day.day()));
-    const auto second = static_cast<int>(std::lround((days - whole) * 86400.0));
-    if (with_time) text += fmt::format("T{:02}:{:02}:{:02}", second / 3600, second / 60 % 60, second % 60);
-    return text;
 }
 
 bool is_date(std::string_view text) {
@@ -178,17 +140,9 @@ struct Document::Parts {
     uno::Reference<container::XNameAccess> names(const char* property) const {
         return {properties->getPropertyValue(to_unicode(property)), uno::UNO_QUERY_THROW};
     }
-    uno::Reference<container::XIndexAccess> sheets() const {
-        return {document->getSheets(), uno::UNO_QUERY_THROW};
-    }
-    std::vector<std::string> sheet_names() const {
-        std::vector<std::string> result;
-        const auto list = document->getSheets()->getElementNames();
-        for (sal_Int32 i = 0; i < list.getLength(); ++i) result.push_back(to_utf8(list[i]));
-        return result;
-    }
+    std::vector<std::string> sheet_names() const { return office::sheet_names(document); }
     uno::Reference<sheet::XSpreadsheet> sheet_named(const std::string& name) const {
-        return {document->getSheets()->getByName(to_unicode(name)), uno::UNO_QUERY_THROW};
+        return office::sheet_named(document, name);
     }
     /// Calls `at` for each cell with a formula in error: the sheet's name, the sheet, column, row.
     template <class At>
@@ -212,17 +166,16 @@ struct Document::Parts {
     }
     /// Gives a command of the menu without its dialogue; the texts that it answers with, or why it was
     /// refused.
-    std::vector<std::string> command(const char* name, std::vector<beans::PropertyValue> how,
-                                     Language language, std::string& refusal) const {
-        how.push_back(property("Silent", uno::Any(true)));
-        how.push_back(property("Language", uno::Any(to_unicode(language == Language::german ? "de" : "en"))));
+    std::vector<std::string> command(const char* name, office::Properties how, Language language,
+                                     std::string& refusal) const {
+        office::add(how, "Silent", uno::Any(true));
+        office::add(how, "Language", uno::Any(to_unicode(language == Language::german ? "de" : "en")));
         const uno::Reference<frame::XDispatchProvider> window(
             uno::Reference<frame::XModel>(document, uno::UNO_QUERY_THROW)->getCurrentController()->getFrame(),
             uno::UNO_QUERY_THROW);
         frame::DispatchResultEvent event;
         frame::DispatchHelper::create(context)->executeDispatch(
-            window, to_unicode(std::string("vnd.pullsheet:") + name), {}, 0,
-            uno::Sequence<beans::PropertyValue>(how.data(), static_cast<sal_Int32>(how.size()))) >>= event;
+            window, to_unicode(std::string("vnd.pullsheet:") + name), {}, 0, how) >>= event;
         uno::Sequence<rtl::OUString> answer;
         std::vector<std::string> texts;
         rtl::OUString sentence;
@@ -234,8 +187,7 @@ struct Document::Parts {
         }
         return texts;
     }
-    void store(const std::string& path, const uno::Sequence<beans::PropertyValue>& how,
-               Language language) const {
+    void store(const std::string& path, const office::Properties& how, Language language) const {
         NewFile file(path, language);
         try {
             uno::Reference<frame::XStorable>(document, uno::UNO_QUERY_THROW)
@@ -260,15 +212,14 @@ Document::Document(Context context, const std::string& path, Language language)
     if (fs::file_size(path, ignored) == 0 && !ignored) throw refuse(translated(language_, "it is empty"));
     const auto csv = beginning_of_csv(path, language_);
     parts_->context = std::move(context);
-    uno::Sequence<beans::PropertyValue> how(csv ? 5 : 3);
+    auto how = office::properties(
+        {{"Hidden", uno::Any(true)},
+         {"ReadOnly", uno::Any(true)},
+         {"UpdateDocMode", uno::Any(sal_Int16{com::sun::star::document::UpdateDocMode::NO_UPDATE})}});
     if (csv) {
-        how[3] = property("FilterName", uno::Any(to_unicode("Text - txt - csv (StarCalc)")));
-        how[4] = property("FilterOptions", uno::Any(to_unicode(csv_options(*csv))));
+        office::add(how, "FilterName", uno::Any(office::filter_of(".csv")));
+        office::add(how, "FilterOptions", uno::Any(to_unicode(csv_options(*csv))));
     }
-    how[0] = property("Hidden", uno::Any(true));
-    how[1] = property("ReadOnly", uno::Any(true));
-    how[2] =
-        property("UpdateDocMode", uno::Any(sal_Int16{com::sun::star::document::UpdateDocMode::NO_UPDATE}));
     uno::Reference<lang::XComponent> component;
     std::string reason;
     try {
@@ -357,11 +308,7 @@ Document::Cells Document::used_cells(const std::string& name) const {
         throw WrongUse(say(language_, "{file}: there is no sheet \"{name}\"; the sheets are {sheets}",
                            {{"file", path_}, {"name", name}, {"sheets", catalogue::joined(views)}}));
     }
-    const auto cursor = parts_->sheet_named(wanted)->createCursor();
-    const uno::Reference<sheet::XUsedAreaCursor> used(cursor, uno::UNO_QUERY_THROW);
-    used->gotoStartOfUsedArea(false);
-    used->gotoEndOfUsedArea(true);
-    return {cursor, uno::UNO_QUERY_THROW};
+    return office::used_cells(parts_->sheet_named(wanted));
 }
 
 void Document::set(const std::string& assignment) {
@@ -394,7 +341,7 @@ void Document::set(const std::string& assignment) {
     }
     const bool is_set = is_number        ? cell->getValue() == number
                         : is_date(value) ? cell->getType() == table::CellContentType_VALUE
-                                         : shown(cell) == value;
+                                         : shown_text(cell) == value;
     if (!is_set)
         throw WrongUse(say(
             language_, "{file}: \"{name}\" ({address}) does not take the value; the cell may be protected",
@@ -436,12 +383,9 @@ bool Document::name_functions(const uno::Reference<sheet::XSpreadsheet>& sheet, 
 
 bool Document::is_empty() const {
     for (const std::string& name : parts_->sheet_names()) {
-        const auto cursor = parts_->sheet_named(name)->createCursor();
-        const uno::Reference<sheet::XUsedAreaCursor> used(cursor, uno::UNO_QUERY_THROW);
-        used->gotoStartOfUsedArea(false);
-        used->gotoEndOfUsedArea(true);
+        const auto used = office::used_cells(parts_->sheet_named(name));
         using namespace sheet::CellFlags;
-        if (uno::Reference<sheet::XCellRangesQuery>(cursor, uno::UNO_QUERY_THROW)
+        if (uno::Reference<sheet::XCellRangesQuery>(used, uno::UNO_QUERY_THROW)
                 ->queryContentCells(VALUE | DATETIME | STRING | FORMULA)
                 ->getRangeAddresses()
                 .getLength() > 0)
@@ -457,65 +401,7 @@ void Document::compute() {
 }
 
 SheetTable Document::table(const Cells& cells) const {
-    const auto address = address_of(cells);
-    const auto rows = static_cast<std::size_t>(address.EndRow - address.StartRow + 1);
-    const auto columns = static_cast<std::size_t>(address.EndColumn - address.StartColumn + 1);
-    SheetTable result{parts_->address_text(address), std::vector<Record>(rows, Record(columns)),
-                      std::vector<bool>(columns), catalogue::Table(rows, columns)};
-    const auto data = uno::Reference<sheet::XCellRangeData>(cells, uno::UNO_QUERY_THROW)->getDataArray();
-    for (std::size_t r = 0; r < rows; ++r)
-        for (std::size_t c = 0; c < columns; ++c) {
-            const uno::Any& content = data[static_cast<sal_Int32>(r)][static_cast<sal_Int32>(c)];
-            double number = 0.0;
-            rtl::OUString string;
-            if (content >>= number) {
-                result.values.at(r, c) = number;
-                result.is_number[c] = true;
-            } else if ((content >>= string) && !string.isEmpty()) {
-                result.values.at(r, c) = to_utf8(string);
-            }
-            // An empty cell shows nothing; every other one is asked.
-            if (!(content >>= string) || !string.isEmpty())
-                result.shown[r][c] =
-                    shown(cells->getCellByPosition(static_cast<sal_Int32>(c), static_cast<sal_Int32>(r)));
-        }
-    // Where errors stand.
-    const auto failed = uno::Reference<sheet::XCellRangesQuery>(cells, uno::UNO_QUERY_THROW)
-                            ->queryFormulaCells(sheet::FormulaResult::ERROR)
-                            ->getRangeAddresses();
-    for (sal_Int32 i = 0; i < failed.getLength(); ++i)
-        for (sal_Int32 r = failed[i].StartRow; r <= failed[i].EndRow; ++r)
-            for (sal_Int32 c = failed[i].StartColumn; c <= failed[i].EndColumn; ++c)
-                result.values.at(static_cast<std::size_t>(r - address.StartRow),
-                                 static_cast<std::size_t>(c - address.StartColumn)) = Failure{};
-    // Dates and truth values are numbers with a format.
-    const uno::Reference<util::XNumberFormatsSupplier> supplier(parts_->document, uno::UNO_QUERY_THROW);
-    util::Date zero;
-    supplier->getNumberFormatSettings()->getPropertyValue(to_unicode("NullDate")) >>= zero;
-    const auto formats = uno::Reference<sheet::XUniqueCellFormatRangesSupplier>(cells, uno::UNO_QUERY_THROW)
-                             ->getUniqueCellFormatRanges();
-    for (sal_Int32 i = 0; i < formats->getCount(); ++i) {
-        const uno::Reference<sheet::XSheetCellRanges> same(formats->getByIndex(i), uno::UNO_QUERY_THROW);
-        sal_Int32 key = 0;
-        uno::Reference<beans::XPropertySet>(same, uno::UNO_QUERY_THROW)
-            ->getPropertyValue(to_unicode("NumberFormat")) >>= key;
-        sal_Int16 type = 0;
-        supplier->getNumberFormats()->getByKey(key)->getPropertyValue(to_unicode("Type")) >>= type;
-        const bool has_date = (type & util::NumberFormat::DATE) != 0;
-        const bool is_logical = (type & util::NumberFormat::LOGICAL) != 0;
-        if (!has_date && !is_logical) continue;
-        const auto areas = same->getRangeAddresses();
-        for (sal_Int32 k = 0; k < areas.getLength(); ++k)
-            for (sal_Int32 r = areas[k].StartRow; r <= areas[k].EndRow; ++r)
-                for (sal_Int32 c = areas[k].StartColumn; c <= areas[k].EndColumn; ++c) {
-                    Cell& cell = result.values.at(static_cast<std::size_t>(r - address.StartRow),
-                                                  static_cast<std::size_t>(c - address.StartColumn));
-                    if (const auto* number = std::get_if<double>(&cell); number && std::abs(*number) < 3e6)
-                        cell = is_logical ? std::string(*number != 0.0 ? "TRUE" : "FALSE")
-                                          : date_text(*number, zero, (type & util::NumberFormat::TIME) != 0);
-                }
-    }
-    return result;
+    return table_of(parts_->document, parts_->address_text(address_of(cells)), cells);
 }
 
 std::vector<ErrorCell> Document::errors(std::size_t explained) const {
@@ -545,7 +431,7 @@ std::vector<ErrorCell> Document::errors(std::size_t explained) const {
         ErrorCell error{name + "." + cell_name(column, row), {}, {}};
         if (result.size() < explained) {
             const Cells cell = sheet->getCellRangeByPosition(column, row, column, row);
-            error.code = shown(cell->getCellByPosition(0, 0));
+            error.code = shown_text(cell->getCellByPosition(0, 0));
             error.sentence = why(cell);
         }
         result.push_back(std::move(error));
@@ -556,14 +442,13 @@ std::vector<ErrorCell> Document::errors(std::size_t explained) const {
 std::optional<bool> Document::checks_agree(std::string& said) const {
     if (!parts_->names("NamedRanges")->hasByName(to_unicode("all_checks_agree"))) return std::nullopt;
     const auto cell = cells("all_checks_agree")->getCellByPosition(0, 0);
-    said = shown(cell);
+    said = shown_text(cell);
     return cell->getError() == 0 && (cell->getValue() == 1.0 || catalogue::normal_label(said) == "yes");
 }
 
 void Document::write_pdf(const std::string& path, const std::string& name) const {
-    uno::Sequence<beans::PropertyValue> how(2);
-    how[0] = property("FilterName", uno::Any(to_unicode("calc_pdf_Export")));
-    how[1] = property("Overwrite", uno::Any(true));
+    auto how = office::properties(
+        {{"FilterName", uno::Any(office::filter_of(".pdf"))}, {"Overwrite", uno::Any(true)}});
     if (!name.empty()) {
         const Cells used = used_cells(name);
         const uno::Reference<sheet::XPrintAreas> printed(parts_->sheet_named(name), uno::UNO_QUERY_THROW);
@@ -576,10 +461,7 @@ void Document::write_pdf(const std::string& path, const std::string& name) const
             ranges->addRangeAddresses(areas, false);
         else
             ranges->addRangeAddress(address_of(used), false);
-        uno::Sequence<beans::PropertyValue> filter(1);
-        filter[0] = property("Selection", uno::Any(ranges));
-        how.realloc(3);
-        how[2] = property("FilterData", uno::Any(filter));
+        office::add(how, "FilterData", uno::Any(office::properties({{"Selection", uno::Any(ranges)}})));
     }
     parts_->store(path, how, language_);
 }
@@ -591,12 +473,10 @@ std::pair<std::string, std::string> name_and_value(const std::string& assignment
     return {assignment.substr(0, equals), assignment.substr(equals + 1)};
 }
 
-std::string filter_of(const std::string& path, Language language) {
-    std::string extension = fs::path(path).extension().string();
-    if (extension == ".ods") return "calc8";
-    if (extension == ".fods") return "OpenDocument Spreadsheet Flat XML";
-    if (extension == ".xlsx") return "Calc MS Excel 2007 XML";
-    throw WrongUse(say(language, "{file}: a copy is written as .ods, .fods or .xlsx", {{"file", path}}));
+void refuse_other_endings(const std::string& path, Language language) {
+    const std::string ending = fs::path(path).extension().string();
+    if (ending != ".ods" && ending != ".fods" && ending != ".xlsx")
+        throw WrongUse(say(language, "{file}: a copy is written as .ods, .fods or .xlsx", {{"file", path}}));
 }
 
 std::vector<std::string> Document::failed_checks() const {
@@ -606,10 +486,10 @@ std::vector<std::string> Document::failed_checks() const {
 
 std::vector<std::string> Document::customer_copy(const std::string& name, bool despite_checks,
                                                  std::string& refusal) const {
-    std::vector<beans::PropertyValue> how{property("WithFailedChecks", uno::Any(despite_checks))};
+    auto how = office::properties({{"WithFailedChecks", uno::Any(despite_checks)}});
     if (!name.empty()) {
         const rtl::OUString wanted = to_unicode(name);
-        how.push_back(property("Sheets", uno::Any(uno::Sequence<rtl::OUString>(&wanted, 1))));
+        office::add(how, "Sheets", uno::Any(uno::Sequence<rtl::OUString>(&wanted, 1)));
     }
     auto files = parts_->command("copy", how, language_, refusal);
     for (std::string& file : files) {
@@ -621,10 +501,10 @@ std::vector<std::string> Document::customer_copy(const std::string& name, bool d
 }
 
 void Document::save(const std::string& path) const {
-    uno::Sequence<beans::PropertyValue> how(2);
-    how[0] = property("FilterName", uno::Any(to_unicode(filter_of(path, language_))));
-    how[1] = property("Overwrite", uno::Any(true));
-    parts_->store(path, how, language_);
+    refuse_other_endings(path, language_);
+    const auto filter = office::filter_of(fs::path(path).extension().string());
+    parts_->store(path, office::properties({{"FilterName", uno::Any(filter)}, {"Overwrite", uno::Any(true)}}),
+                  language_);
 }
 
 }  // namespace pullsheet::harness

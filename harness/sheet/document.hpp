@@ -12,7 +12,7 @@
 
 #include "core/catalogue/sentences.hpp"
 #include "core/catalogue/value.hpp"
-#include "harness/csv.hpp"
+#include "harness/sheet/sheet_table.hpp"
 
 namespace pullsheet::harness {
 
@@ -21,14 +21,6 @@ struct ErrorCell {
     std::string address;   ///< "Inputs.B5"
     std::string code;      ///< as the cell shows it, "Err:502"
     std::string sentence;  ///< why, in one sentence
-};
-
-/// A table of a document: as it is shown, and what is behind it.
-struct SheetTable {
-    std::string address;          ///< "Quote.A6:F18"
-    std::vector<Record> shown;    ///< the texts of the cells
-    std::vector<bool> is_number;  ///< of each column: numbers stand in it
-    catalogue::Table values;      ///< dates as texts ("2026-05-01"); an error cell is a failure
 };
 
 /// A sheet document in the office. The file itself is never written.
@@ -81,8 +73,8 @@ class Document {
     catalogue::Language language_;
 };
 
-/// The office's name for the format of a sheet file; throws WrongUse for an ending that is none.
-std::string filter_of(const std::string& path, catalogue::Language language);
+/// Throws WrongUse for a file that does not end as a sheet does that is written.
+void refuse_other_endings(const std::string& path, catalogue::Language language);
 
 /// The two halves of NAME=VALUE; throws WrongUse where there is no "=".
 std::pair<std::string, std::string> name_and_value(const std::string& assignment,

@@ -22,7 +22,7 @@
 #include <sstream>
 #include <vector>
 
-#include "harness/sheet/text.hpp"
+#include "addin/office/text.hpp"
 #include "harness/streams.hpp"
 
 namespace pullsheet::harness {
@@ -31,6 +31,7 @@ namespace {
 namespace fs = std::filesystem;
 namespace uno = com::sun::star::uno;
 using Clock = std::chrono::steady_clock;
+using office::to_unicode;
 using std::chrono::milliseconds;
 
 /// The exit code with which the office asks to be started again.

@@ -9,10 +9,10 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "addin/office/text.hpp"
 #include "harness/new_file.hpp"
 #include "harness/sheet/document.hpp"
 #include "harness/sheet/office.hpp"
-#include "harness/sheet/text.hpp"
 
 namespace pullsheet::harness {
 namespace {
@@ -26,7 +26,7 @@ constexpr std::size_t most_explained = 20;
 // What can be refused before an office is started.
 void refuse_wrong_use(const SheetRequest& request, Language language) {
     std::error_code error;
-    if (!request.save.empty()) filter_of(request.save, language);
+    if (!request.save.empty()) refuse_other_endings(request.save, language);
     for (const std::string& output : {request.pdf, request.csv, request.save}) {
         if (output.empty()) continue;
         if (is_one_file(output, request.path))
@@ -207,7 +207,7 @@ int recompute(const SheetRequest& request, const Output& output, const Streams& 
             say(language, "{file}: LibreOffice ended while it was at work", {{"file", request.path}}));
     } catch (const com::sun::star::uno::Exception& error) {
         throw FileNotReadable(say(language, "{file}: LibreOffice says: {reason}",
-                                  {{"file", request.path}, {"reason", to_utf8(error.Message)}}));
+                                  {{"file", request.path}, {"reason", office::to_utf8(error.Message)}}));
     }
 }
 

@@ -167,6 +167,26 @@ TEST(Rooms, TheHostsKnowTheCatalogueOnly) {
         }
 }
 
+// What knows the office and is needed by both stands in addin/office, which knows neither.
+TEST(Rooms, TheHostsMeetInOneRoomOfTheOffice) {
+    std::size_t seen = 0;
+    for (const Include& include : includes_below("harness")) {
+        const bool is_of_addin = include.target.starts_with("addin/");
+        seen += is_of_addin ? 1 : 0;
+        EXPECT_TRUE(!is_of_addin || (include.target.starts_with("addin/office/") &&
+                                     include.file.starts_with("harness/sheet/")))
+            << include.file << " includes " << include.target;
+    }
+    EXPECT_GT(seen, 0u);
+    for (const Include& include : includes_below("addin")) {
+        EXPECT_FALSE(include.target.starts_with("harness/"))
+            << include.file << " includes " << include.target;
+        const bool is_shared = include.file.starts_with("addin/office/") && include.is_ours;
+        EXPECT_TRUE(!is_shared || include.target.starts_with("addin/office/"))
+            << include.file << " includes " << include.target;
+    }
+}
+
 TEST(Sources, SayTheirLicenceInTheFirstLine) {
     for (const char* folder : {"core", "harness", "addin", "tests"}) {
         if (!fs::exists(root / folder)) continue;

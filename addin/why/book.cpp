@@ -1,15 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "addin/book.hpp"
+#include "addin/why/book.hpp"
 
 #include <algorithm>
-#include <cctype>
-#include <com/sun/star/container/XIndexAccess.hpp>
 #include <com/sun/star/container/XNamed.hpp>
 #include <com/sun/star/sheet/CellFlags.hpp>
 #include <com/sun/star/sheet/FormulaResult.hpp>
 #include <com/sun/star/sheet/XArrayFormulaRange.hpp>
 #include <com/sun/star/sheet/XArrayFormulaTokens.hpp>
-#include <com/sun/star/sheet/XCellRangeAddressable.hpp>
 #include <com/sun/star/sheet/XCellRangeData.hpp>
 #include <com/sun/star/sheet/XCellRangeFormula.hpp>
 #include <com/sun/star/sheet/XCellRangesQuery.hpp>
@@ -32,10 +29,8 @@ constexpr std::int64_t long_area = 1000;
 // The formulas of a long column are read this many rows at a time.
 constexpr sal_Int32 strip = 4096;
 
-uno::Reference<sheet::XSpreadsheet> sheet_at(const Spreadsheet& document, sal_Int32 index) {
-    const uno::Reference<container::XIndexAccess> sheets(document->getSheets(), uno::UNO_QUERY_THROW);
-    return {sheets->getByIndex(index), uno::UNO_QUERY_THROW};
-}
+using office::sheet_at;
+using office::sheets_of;
 
 catalogue::FailureKind kind_of(int code) {
     using catalogue::FailureKind;
@@ -48,7 +43,7 @@ catalogue::FailureKind kind_of(int code) {
 std::vector<Area> areas_of(const uno::Reference<sheet::XSheetCellRanges>& found) {
     std::vector<Area> areas;
     const auto addresses = found->getRangeAddresses();
-    for (sal_Int32 i = 0; i < addresses.getLength(); ++i) areas.push_back(addin::area_of(addresses[i]));
+    for (sal_Int32 i = 0; i < addresses.getLength(); ++i) areas.push_back(area_of(addresses[i]));
     std::sort(areas.begin(), areas.end(), [](const Area& a, const Area& b) {
         return std::pair(a.first.row, a.first.column) < std::pair(b.first.row, b.first.column);
     });
@@ -57,20 +52,10 @@ std::vector<Area> areas_of(const uno::Reference<sheet::XSheetCellRanges>& found)
 
 }  // namespace
 
-Area area_of(const table::CellRangeAddress& address) {
-    return {{address.Sheet, address.StartColumn, address.StartRow},
-            {address.Sheet, address.EndColumn, address.EndRow}};
-}
-
-Area area_of(const uno::Reference<table::XCellRange>& range) {
-    const uno::Reference<sheet::XCellRangeAddressable> addressable(range, uno::UNO_QUERY_THROW);
-    return area_of(addressable->getRangeAddress());
-}
-
 Book::Book(Spreadsheet document) : document_(std::move(document)) {}
 
 sal_Int32 Book::sheet_count() const {
-    return uno::Reference<container::XIndexAccess>(document_->getSheets(), uno::UNO_QUERY_THROW)->getCount();
+    return sheets_of(document_)->getCount();
 }
 
 uno::Reference<sheet::XSpreadsheet> Book::sheet(sal_Int32 index) const {
@@ -87,26 +72,17 @@ uno::Reference<table::XCellRange> Book::range(const Area& area) const {
 }
 
 bool Book::has(const Area& area) const {
-    const uno::Reference<container::XIndexAccess> sheets(document_->getSheets(), uno::UNO_QUERY_THROW);
-    if (area.first.sheet < 0 || area.first.sheet >= sheets->getCount() || area.first.column < 0 ||
+    if (area.first.sheet < 0 || area.first.sheet >= sheet_count() || area.first.column < 0 ||
         area.first.row < 0 || area.last.column < area.first.column || area.last.row < area.first.row)
         return false;
-    const Area whole = addin::area_of(
-        uno::Reference<table::XCellRange>(sheet_at(document_, area.first.sheet), uno::UNO_QUERY));
+    const Area whole =
+        area_of(uno::Reference<table::XCellRange>(sheet_at(document_, area.first.sheet), uno::UNO_QUERY));
     return area.last.column <= whole.last.column && area.last.row <= whole.last.row;
 }
 
 std::string Book::name_of(const Address& address) const {
     const uno::Reference<container::XNamed> named(sheet_at(document_, address.sheet), uno::UNO_QUERY_THROW);
-    std::string sheet_name = to_utf8(named->getName());
-    const auto is_plain = [](char c) {
-        return std::isalnum(static_cast<unsigned char>(c)) || c == '_' || (c & 0x80);
-    };
-    if (!std::all_of(sheet_name.begin(), sheet_name.end(), is_plain)) sheet_name = "'" + sheet_name + "'";
-    std::string letters;
-    for (sal_Int32 column = address.column + 1; column > 0; column = (column - 1) / 26)
-        letters.insert(letters.begin(), static_cast<char>('A' + (column - 1) % 26));
-    return sheet_name + "." + letters + std::to_string(address.row + 1);
+    return office::cell_name(to_utf8(named->getName()), address.column, address.row);
 }
 
 int Book::error(const Address& address) const {
@@ -171,7 +147,7 @@ std::optional<Area> Book::array_around(const Address& address) const {
     cursor->collapseToCurrentArray();
     const uno::Reference<sheet::XArrayFormulaRange> array(cursor, uno::UNO_QUERY);
     if (!array.is() || array->getArrayFormula().isEmpty()) return std::nullopt;
-    return addin::area_of(uno::Reference<table::XCellRange>(cursor, uno::UNO_QUERY_THROW));
+    return area_of(uno::Reference<table::XCellRange>(cursor, uno::UNO_QUERY_THROW));
 }
 
 Node Book::formula(const Address& address) const {

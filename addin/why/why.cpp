@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "addin/why.hpp"
+#include "addin/why/why.hpp"
 
 #include <fmt/format.h>
 
 #include <com/sun/star/beans/XPropertySet.hpp>
 #include <set>
 
-#include "addin/book.hpp"
 #include "addin/convert.hpp"
-#include "addin/sheet_evaluation.hpp"
+#include "addin/why/book.hpp"
+#include "addin/why/sheet_evaluation.hpp"
 
 namespace pullsheet::addin {
 namespace {

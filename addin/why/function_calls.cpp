@@ -1,21 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "addin/sheet_evaluation.hpp"
-
+// The calls of a formula: functions of the office and of the catalogue.
 #include <fmt/format.h>
+#include <algorithm>
+#include <boost/algorithm/string/case_conv.hpp>
 #include <com/sun/star/beans/XPropertySet.hpp>
 #include <com/sun/star/container/NoSuchElementException.hpp>
 #include <com/sun/star/lang/IllegalArgumentException.hpp>
 #include <com/sun/star/lang/XMultiComponentFactory.hpp>
 #include <com/sun/star/sheet/XFunctionAccess.hpp>
-
-#include <algorithm>
-#include <boost/algorithm/string/case_conv.hpp>
-#include <charconv>
-#include <cmath>
 #include <unordered_map>
 #include <unordered_set>
 
 #include "addin/convert.hpp"
+#include "addin/why/operators.hpp"
+#include "addin/why/sheet_evaluation.hpp"
 #include "core/catalogue/block.hpp"
 
 namespace pullsheet::addin {
@@ -34,35 +32,6 @@ using catalogue::say;
 using catalogue::Table;
 using catalogue::translated;
 using catalogue::Value;
-
-// A number of a formula typed with a point where the decimal mark is the comma: Calc takes it for a name.
-bool is_number_with_point(std::string_view name) {
-    const auto point = name.find('.');
-    return point != std::string_view::npos && point > 0 && point + 1 < name.size() &&
-           name.find_first_not_of("0123456789.") == std::string_view::npos &&
-           name.find('.', point + 1) == std::string_view::npos;
-}
-
-std::string with_comma(std::string number) {
-    std::replace(number.begin(), number.end(), '.', ',');
-    return number;
-}
-
-Evaluated unknown() {
-    return {{}, false, {}};
-}
-
-Evaluated known(Value value) {
-    return {std::move(value), true, {}};
-}
-
-Evaluated failure(std::string_view sentence = {}, FailureKind kind = FailureKind::wrong_argument) {
-    return known(Failure{kind, std::string(sentence)});
-}
-
-Evaluated from(const Address& cell, FailureKind kind = FailureKind::wrong_argument) {
-    return {Failure{kind, {}}, true, cell};
-}
 
 // Built-in functions whose value depends on more than their arguments.
 bool depends_on_more(const std::string& name) {
@@ -91,12 +60,6 @@ bool depends_on_more(const std::string& name) {
     return names.contains(name);
 }
 
-Failure outside_result(std::size_t rows, std::size_t columns, Language language) {
-    return {FailureKind::no_data,
-            say(language, "the array formula covers more cells than its result has ({rows} × {columns})",
-                {{"rows", std::to_string(rows)}, {"columns", std::to_string(columns)}})};
-}
-
 const Failure* first_failure_in(const Table& table) {
     for (std::size_t r = 0; r < table.rows(); ++r)
         for (std::size_t c = 0; c < table.columns(); ++c)
@@ -104,137 +67,9 @@ const Failure* first_failure_in(const Table& table) {
     return nullptr;
 }
 
-Value picked(const Table& table, sal_Int32 row, sal_Int32 column, Language language) {
-    const auto r = table.rows() == 1 ? 0 : static_cast<std::size_t>(row);
-    const auto c = table.columns() == 1 ? 0 : static_cast<std::size_t>(column);
-    if (r < table.rows() && c < table.columns()) return catalogue::to_value(table.at(r, c));
-    return outside_result(table.rows(), table.columns(), language);
-}
-
-// A number as an operator takes it: nothing where it is a text that is no number.
-std::optional<double> number_in(const Cell& cell) {
-    if (std::holds_alternative<std::monostate>(cell)) return 0.0;
-    if (const auto* number = std::get_if<double>(&cell)) return *number;
-    if (const auto* text = std::get_if<std::string>(&cell)) {
-        double number = 0.0;
-        const auto [end, error] = std::from_chars(text->data(), text->data() + text->size(), number);
-        if (!text->empty() && error == std::errc{} && end == text->data() + text->size()) return number;
-    }
-    return std::nullopt;
-}
-
-std::string text_in(const Cell& cell) {
-    if (const auto* number = std::get_if<double>(&cell)) return fmt::format("{:.15g}", *number);
-    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
-    return {};
-}
-
-Cell text_for_number(const Cell& cell, Language language) {
-    return Failure{FailureKind::wrong_argument,
-                   say(language, "\"{text}\" is a text where a number is wanted", {{"text", text_in(cell)}})};
-}
-
-Cell finite(double number) {
-    if (std::isfinite(number)) return number;
-    return Failure{};
-}
-
-Cell compared(const std::string& op, const Cell& a, const Cell& b) {
-    const auto empty_as = [](const Cell& cell, const Cell& other) -> Cell {
-        if (!std::holds_alternative<std::monostate>(cell)) return cell;
-        return std::holds_alternative<std::string>(other) ? Cell(std::string()) : Cell(0.0);
-    };
-    const Cell left = empty_as(a, b);
-    const Cell right = empty_as(b, a);
-    int order = 0;
-    if (left.index() != right.index()) {
-        order = left.index() < right.index() ? -1 : 1;  // numbers come before texts
-    } else if (const auto* number = std::get_if<double>(&left)) {
-        const double other = std::get<double>(right);
-        order = *number < other ? -1 : *number > other ? 1 : 0;
-    } else {
-        order = to_unicode(std::get<std::string>(left))
-                    .compareToIgnoreAsciiCase(to_unicode(std::get<std::string>(right)));
-    }
-    const bool holds = op == "="    ? order == 0
-                       : op == "<>" ? order != 0
-                       : op == "<"  ? order < 0
-                       : op == ">"  ? order > 0
-                       : op == "<=" ? order <= 0
-                                    : order >= 0;
-    return holds ? 1.0 : 0.0;
-}
-
-Cell combined(const std::string& op, const Cell& a, const Cell& b, Language language) {
-    for (const Cell* cell : {&a, &b})
-        if (std::holds_alternative<Failure>(*cell)) return *cell;
-    if (op == "&") return text_in(a) + text_in(b);
-    if (op[0] == '=' || op[0] == '<' || op[0] == '>') return compared(op, a, b);
-    const auto x = number_in(a);
-    const auto y = number_in(b);
-    if (!x) return text_for_number(a, language);
-    if (!y) return text_for_number(b, language);
-    switch (op[0]) {
-        case '+': return finite(*x + *y);
-        case '-': return finite(*x - *y);
-        case '*': return finite(*x * *y);
-        case '/':
-            if (*y != 0.0) return finite(*x / *y);
-            return Failure{FailureKind::wrong_argument,
-                           std::string(translated(language, "division by zero"))};
-        default: return finite(std::pow(*x, *y));
-    }
-}
-
-Cell changed(const std::string& op, const Cell& a, Language language) {
-    if (std::holds_alternative<Failure>(a) || op == "+") return a;
-    const auto x = number_in(a);
-    if (!x) return text_for_number(a, language);
-    return op == "%" ? *x / 100.0 : -*x;
-}
-
-Cell single(const Value& value) {
-    return std::visit(
-        [](const auto& content) -> Cell {
-            if constexpr (std::is_same_v<std::decay_t<decltype(content)>, Table>)
-                return content.empty() ? Cell{} : content.at(0, 0);
-            else
-                return content;
-        },
-        value);
-}
-
-// An operator over two values, element by element where one of them is a table.
-template <class Operation>
-Value element_wise(const Value& a, const Value& b, Language language, Operation operation) {
-    const auto* left = std::get_if<Table>(&a);
-    const auto* right = std::get_if<Table>(&b);
-    if (!left && !right) return catalogue::to_value(operation(single(a), single(b)));
-    const std::size_t rows = std::max(left ? left->rows() : 1, right ? right->rows() : 1);
-    const std::size_t columns = std::max(left ? left->columns() : 1, right ? right->columns() : 1);
-    // A column against a row is their product, which may be more than any machine holds.
-    if (is_too_large(static_cast<std::int64_t>(rows), static_cast<std::int64_t>(columns))) return Failure{};
-    Table table(rows, columns);
-    for (std::size_t r = 0; r < rows; ++r)
-        for (std::size_t c = 0; c < columns; ++c) {
-            const auto at = [&](const Table* range, const Value& value) {
-                return range ? single(picked(*range, static_cast<sal_Int32>(r), static_cast<sal_Int32>(c),
-                                             language))
-                             : single(value);
-            };
-            table.at(r, c) = operation(at(left, a), at(right, b));
-        }
-    return table;
-}
-
 bool takes_elements(const Parameter& parameter) {
     return parameter.kind == Kind::number || parameter.kind == Kind::choice || parameter.kind == Kind::text ||
            parameter.kind == Kind::fuel;
-}
-
-void collect(const Node& node, std::vector<Area>& areas) {
-    if (node.kind == Node::Kind::reference) areas.push_back(node.area);
-    for (const Node& child : node.children) collect(child, areas);
 }
 
 }  // namespace
@@ -248,195 +83,6 @@ const Function* catalogue_function(std::string_view programmatic_name) {
     }();
     const auto found = by_name.find(boost::to_lower_copy(std::string(programmatic_name)));
     return found == by_name.end() ? nullptr : found->second;
-}
-
-SheetEvaluation::SheetEvaluation(uno::Reference<uno::XComponentContext> context, const Book& book,
-                                 const Address& cell, Language language)
-    : context_(std::move(context)), book_(book), language_(language), cell_(cell), base_(cell) {
-    if (const auto array = book.array_around(cell)) {
-        is_array_ = true;
-        base_ = array->first;
-        element_ = Element{cell.row - base_.row, cell.column - base_.column};
-    }
-    formula_ = book.formula(cell);
-}
-
-Evaluated SheetEvaluation::run() {
-    Evaluated result = value_of(formula_, element_);
-    // A cell shows the first element of what does not fit into it.
-    if (const auto* table = std::get_if<Table>(&result.value)) result.value = picked(*table, 0, 0, language_);
-    return result;
-}
-
-std::vector<Area> SheetEvaluation::references() const {
-    std::vector<Area> areas;
-    collect(formula_, areas);
-    return areas;
-}
-
-// The value of a node as an operand: of a reference to several cells, the element that is wanted, or the cell
-// in line with the formula, as Calc does it.
-Evaluated SheetEvaluation::value_of(const Node& node, const Wanted& wanted) {
-    switch (node.kind) {
-        case Node::Kind::constant: {
-            const auto* table = std::get_if<Table>(&node.value);
-            return known(table && wanted ? picked(*table, wanted->row, wanted->column, language_)
-                                         : node.value);
-        }
-        case Node::Kind::broken:
-            return failure(
-                translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
-        case Node::Kind::unary: return unary(node, wanted);
-        case Node::Kind::binary:
-            if (node.name == ":" || node.name == "!" || node.name == "~") break;
-            return binary(node, wanted);
-        case Node::Kind::external:
-            if (const Function* function = catalogue_function(node.name))
-                return of_catalogue(*function, node, wanted);
-            return built_in(node.name, node, wanted);
-        case Node::Kind::unknown:
-            if (node.name.empty()) return unknown();
-            if (is_number_with_point(node.name))
-                return failure(
-                    say(language_,
-                        "{number} is written with a point; in this Calc the decimal mark is the comma, "
-                        "write {right}",
-                        {{"number", node.name}, {"right", with_comma(node.name)}}));
-            return failure(catalogue::unknown_function(node.name, language_));
-        case Node::Kind::reference:
-        case Node::Kind::function: break;
-    }
-    if (const auto area = area_of(node)) return content(*area, wanted);
-    return node.kind == Node::Kind::function ? function(node, wanted) : unknown();
-}
-
-Evaluated SheetEvaluation::content(const Area& area, const Wanted& wanted) const {
-    if (!book_.has(area))
-        return failure(
-            translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
-    Address address = area.first;
-    if (!area.is_single() && is_array_ && !wanted) {
-        if (is_too_large(area.rows(), area.columns())) return unknown();
-        if (const auto failed = book_.first_error(area)) return from(*failed);
-        return known(book_.contents(area));
-    }
-    if (!area.is_single()) {
-        if (is_array_) {
-            const sal_Int32 row = area.rows() == 1 ? 0 : wanted->row;
-            const sal_Int32 column = area.columns() == 1 ? 0 : wanted->column;
-            if (row >= area.rows() || column >= area.columns())
-                return failure(
-                    say(language_, "the array formula covers more cells than the range {rows} × {columns}",
-                        {{"rows", std::to_string(area.rows())}, {"columns", std::to_string(area.columns())}}),
-                    FailureKind::no_data);
-            address.row += row;
-            address.column += column;
-        } else if (area.columns() == 1 && base_.row >= area.first.row && base_.row <= area.last.row) {
-            address.row = base_.row;
-        } else if (area.rows() == 1 && base_.column >= area.first.column &&
-                   base_.column <= area.last.column) {
-            address.column = base_.column;
-        } else {
-            return failure(translated(language_, "a range stands where one value is wanted"));
-        }
-    }
-    const Cell cell = book_.content(address);
-    if (const auto* failed = std::get_if<Failure>(&cell)) return from(address, failed->kind);
-    return known(catalogue::to_value(cell));
-}
-
-Evaluated SheetEvaluation::unary(const Node& node, const Wanted& wanted) {
-    Evaluated operand = value_of(node.children[0], wanted);
-    if (!operand.is_known || operand.failed()) return operand;
-    return known(element_wise(operand.value, Value{}, language_, [&](const Cell& cell, const Cell&) {
-        return changed(node.name, cell, language_);
-    }));
-}
-
-Evaluated SheetEvaluation::binary(const Node& node, const Wanted& wanted) {
-    Evaluated left = value_of(node.children[0], wanted);
-    if (left.failed()) return left;
-    Evaluated right = value_of(node.children[1], wanted);
-    if (right.failed()) return right;
-    if (!left.is_known || !right.is_known) return unknown();
-    return known(element_wise(left.value, right.value, language_, [&](const Cell& a, const Cell& b) {
-        return combined(node.name, a, b, language_);
-    }));
-}
-
-std::optional<double> SheetEvaluation::number_of(const Node& node, const Wanted& wanted) {
-    const Evaluated result = value_of(node, wanted);
-    if (!result.is_known || std::holds_alternative<Table>(result.value)) return std::nullopt;
-    return number_in(single(result.value));
-}
-
-// The cells that a node stands for, where it stands for cells.
-std::optional<Area> SheetEvaluation::area_of(const Node& node) {
-    if (node.kind == Node::Kind::reference) return node.area;
-    if (node.kind == Node::Kind::binary && node.name == ":") {
-        const auto a = area_of(node.children[0]);
-        const auto b = area_of(node.children[1]);
-        if (!a || !b || a->first.sheet != b->first.sheet) return std::nullopt;
-        return Area{
-            {a->first.sheet, std::min(a->first.column, b->first.column),
-             std::min(a->first.row, b->first.row)},
-            {a->first.sheet, std::max(a->last.column, b->last.column), std::max(a->last.row, b->last.row)}};
-    }
-    if (node.kind != Node::Kind::function || node.children.empty()) return std::nullopt;
-    const auto& arguments = node.children;
-    const auto is_given = [&](std::size_t i) {
-        return i < arguments.size() && !(arguments[i].kind == Node::Kind::constant &&
-                                         std::holds_alternative<std::monostate>(arguments[i].value));
-    };
-    const auto whole = [&](std::size_t i, sal_Int32 otherwise) -> std::optional<sal_Int32> {
-        if (!is_given(i)) return otherwise;
-        const auto number = number_of(arguments[i], element_);
-        if (!number || !(std::abs(*number) < 1e7)) return std::nullopt;
-        return static_cast<sal_Int32>(std::floor(*number));
-    };
-    if (node.name == "INDEX") {
-        const auto area = area_of(arguments[0]);
-        auto row = whole(1, 0);
-        auto column = whole(2, 0);
-        if (!area || !row || !column || arguments.size() > 3) return std::nullopt;
-        if (area->rows() == 1 && arguments.size() == 2) std::swap(row, column);
-        if (*row < 0 || *row > area->rows() || *column < 0 || *column > area->columns()) return std::nullopt;
-        Area part = *area;
-        if (*row > 0) part.first.row = part.last.row = area->first.row + *row - 1;
-        if (*column > 0) part.first.column = part.last.column = area->first.column + *column - 1;
-        return part;
-    }
-    if (node.name == "OFFSET") {
-        const auto area = area_of(arguments[0]);
-        const auto rows = whole(1, 0);
-        const auto columns = whole(2, 0);
-        const auto height = area ? whole(3, area->rows()) : std::nullopt;
-        const auto width = area ? whole(4, area->columns()) : std::nullopt;
-        if (!rows || !columns || !height || !width) return std::nullopt;
-        Area moved = *area;
-        moved.first.row += *rows;
-        moved.first.column += *columns;
-        moved.last = {moved.first.sheet, moved.first.column + *width - 1, moved.first.row + *height - 1};
-        return book_.has(moved) ? std::optional(moved) : std::nullopt;
-    }
-    if (node.name == "INDIRECT" && arguments.size() == 1) {
-        const Evaluated text = value_of(arguments[0], element_);
-        const auto* address = std::get_if<std::string>(&text.value);
-        if (!text.is_known || !address) return std::nullopt;
-        const Node pointed = book_.formula(*address, base_);
-        return pointed.kind == Node::Kind::reference ? std::optional(pointed.area) : std::nullopt;
-    }
-    if (node.name == "CHOOSE") {
-        const auto index = whole(0, 0);
-        if (!index || *index < 1 || static_cast<std::size_t>(*index) >= arguments.size()) return std::nullopt;
-        return area_of(arguments[static_cast<std::size_t>(*index)]);
-    }
-    if (node.name == "IF") {
-        const auto condition = number_of(arguments[0], element_);
-        const std::size_t branch = condition && *condition != 0.0 ? 1 : 2;
-        return condition && branch < arguments.size() ? area_of(arguments[branch]) : std::nullopt;
-    }
-    return std::nullopt;
 }
 
 Evaluated SheetEvaluation::function(const Node& node, const Wanted& wanted) {
@@ -480,8 +126,7 @@ std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted
             const Evaluated label = argument(i);
             if (!label.is_known || is_table(label)) return unknown();
             if (label.failed()) return label;
-            if (std::get<double>(compared("=", single(chosen.value), single(label.value))) != 0.0)
-                return argument(i + 1);
+            if (are_equal(single(chosen.value), single(label.value))) return argument(i + 1);
         }
         if (i < arguments.size()) return argument(i);
         return failure(translated(language_, "none of the cases fits"), FailureKind::no_data);

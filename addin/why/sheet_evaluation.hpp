@@ -6,20 +6,12 @@
 #include <string>
 #include <vector>
 
-#include "addin/book.hpp"
-#include "addin/formula.hpp"
+#include "addin/why/book.hpp"
+#include "addin/why/evaluated.hpp"
+#include "addin/why/formula.hpp"
 #include "core/catalogue/catalogue.hpp"
 
 namespace pullsheet::addin {
-
-/// What a formula, or a part of it, comes to.
-struct Evaluated {
-    catalogue::Value value;         ///< a failure's sentence is empty where only Calc's code is known
-    bool is_known = true;           ///< false if it cannot be told here
-    std::optional<Address> origin;  ///< of a failure: the cell it came from
-
-    bool failed() const { return is_known && std::holds_alternative<catalogue::Failure>(value); }
-};
 
 /// Evaluates the formula of a cell again, without touching the document, to learn why it fails or what it
 /// warns of. Functions of the catalogue are computed by the catalogue, built-in ones by the office; sentences

@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-namespace pullsheet::harness {
+namespace pullsheet::office {
 
 inline rtl::OUString to_unicode(std::string_view text) {
     return {text.data(), static_cast<sal_Int32>(text.size()), RTL_TEXTENCODING_UTF8};
@@ -16,4 +16,4 @@ inline std::string to_utf8(const rtl::OUString& text) {
     return {bytes.getStr(), static_cast<std::size_t>(bytes.getLength())};
 }
 
-}  // namespace pullsheet::harness
+}  // namespace pullsheet::office

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "addin/formula.hpp"
+#include "addin/why/formula.hpp"
 
 #include <com/sun/star/beans/XPropertySet.hpp>
 #include <com/sun/star/container/XIndexAccess.hpp>

@@ -4,36 +4,20 @@
 #include <com/sun/star/lang/XMultiServiceFactory.hpp>
 #include <com/sun/star/sheet/FormulaToken.hpp>
 #include <com/sun/star/sheet/XFormulaParser.hpp>
-#include <com/sun/star/sheet/XSpreadsheetDocument.hpp>
 #include <com/sun/star/uno/Reference.hxx>
 #include <map>
 #include <string>
 #include <vector>
 
+#include "addin/office/cells.hpp"
 #include "core/catalogue/value.hpp"
 
 namespace pullsheet::addin {
 
 using Tokens = com::sun::star::uno::Sequence<com::sun::star::sheet::FormulaToken>;
-using Spreadsheet = com::sun::star::uno::Reference<com::sun::star::sheet::XSpreadsheetDocument>;
-
-/// A cell of a document, counted from 0.
-struct Address {
-    sal_Int32 sheet = 0;
-    sal_Int32 column = 0;
-    sal_Int32 row = 0;
-    auto operator<=>(const Address&) const = default;
-};
-
-/// A rectangle of cells on one sheet, both corners included.
-struct Area {
-    Address first;
-    Address last;
-    sal_Int32 rows() const { return last.row - first.row + 1; }
-    sal_Int32 columns() const { return last.column - first.column + 1; }
-    bool is_single() const { return rows() == 1 && columns() == 1; }
-    auto operator<=>(const Area&) const = default;
-};
+using office::Address;
+using office::Area;
+using office::Spreadsheet;
 
 /// One node of a formula.
 struct Node {

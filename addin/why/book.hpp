@@ -11,7 +11,7 @@
 #include <string_view>
 #include <vector>
 
-#include "addin/formula.hpp"
+#include "addin/why/formula.hpp"
 #include "core/catalogue/value.hpp"
 
 namespace pullsheet::addin {
@@ -63,8 +63,6 @@ class Book {
     mutable std::pair<Area, std::optional<catalogue::Table>> last_contents_;
 };
 
-/// Where a range stands.
-Area area_of(const com::sun::star::table::CellRangeAddress& address);
-Area area_of(const com::sun::star::uno::Reference<com::sun::star::table::XCellRange>& range);
+using office::area_of;
 
 }  // namespace pullsheet::addin
