@@ -207,7 +207,7 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
     std::string unit;
     CLI::App* eval_command = add_command("eval", words("evaluate one call: pullsheet eval NAME ARG..."));
     eval_command->add_option("NAME", name, words("the function"));
-    eval_command->add_option("--unit", unit, words("the unit in which the result is wanted"));
+    eval_command->add_option("--unit", unit, words("unit of the result"));
     add_output_options(*eval_command, output, words);
     InputFormat input;
     add_input_options(*eval_command, input, words);
@@ -232,7 +232,7 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
         ->add_option("--set", batch_request.set,
                      words("NAME=VALUE: a parameter that is the same in every row"))
         ->allow_extra_args(false);
-    batch_command->add_option("--unit", unit, words("the unit in which the result is wanted"));
+    batch_command->add_option("--unit", unit, words("unit of the result"));
     batch_command->add_flag("--keep-others", batch_request.keep_others,
                             words("accept columns that are no parameters, and copy them"));
     add_input_options(*batch_command, input, words);

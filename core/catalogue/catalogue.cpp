@@ -50,7 +50,7 @@ class Catalogue {
         if (result.default_unit && !function.takes_list()) {
             Parameter unit;
             unit.name = "unit";
-            unit.meaning = "the unit in which the result is wanted";
+            unit.meaning = "unit of the result";
             unit.kind = Kind::unit;
             unit.required = false;
             unit.default_text = result.default_unit->symbol;

@@ -52,8 +52,8 @@ const BlockSchema& engine_schema() {
                       between(0.5, 2))
                     .of(figures::lambda)
                     .otherwise(0.85),
-                Label("efficiency", "brake power over fuel flow times lower heating value", Quantity::share,
-                      "", between(0.05, 0.6))
+                Label("efficiency", "brake power / (fuel flow × lower heating value)", Quantity::share, "",
+                      between(0.05, 0.6))
                     .of(figures::efficiency)
                     .otherwise(0.30),
                 Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 250))

@@ -16,7 +16,7 @@ const BlockSchema& fuel_schema() {
                 Label("carbon share", "carbon by mass in the gasoline part", Quantity::share, "",
                       possible::carbon_share)
                     .optional(),
-                Label("hydrogen per carbon", "hydrogen atoms for each carbon atom in the gasoline part",
+                Label("hydrogen per carbon", "hydrogen atoms per carbon atom in the gasoline part",
                       Quantity::ratio, "", possible::hydrogen_per_carbon)
                     .otherwise(reference.hydrogen_per_carbon)
                     .established(fuel::established::hydrogen_per_carbon),

@@ -13,8 +13,7 @@ Parameter temperature(Interval established) {
 }
 
 Parameter pressure() {
-    return number("pressure",
-                  "absolute pressure at the station: the barometer on the wall, not the forecast's",
+    return number("pressure", "absolute station pressure: the barometer on the wall, not the forecast",
                   Quantity::pressure, "kPa", Si(air::possible::pressure))
         .of(figures::air_pressure);
 }
@@ -67,25 +66,26 @@ std::vector<Function> air() {
         },
         {
             .name = "AIR.STATION.PRESSURE",
-            .summary = "Pressure at the place from the sea-level pressure of a forecast",
+            .summary = "Station pressure from the sea-level pressure of a forecast",
             .parameters = {number("sea_level_pressure",
                                   "altimeter setting, or the pressure a forecast gives for sea level",
                                   Quantity::pressure, "kPa", Si(air::possible::sea_level_pressure))
                                .established(Si(air::established::sea_level_pressure)),
-                           number("elevation", "height of the place over the sea", Quantity::length, "m",
+                           number("elevation", "elevation above sea level", Quantity::length, "m",
                                   Si(air::possible::elevation))
                                .of(figures::height)},
             .result = Result::number("absolute pressure at the station", Quantity::pressure, "kPa")
                           .of(figures::air_pressure),
-            .method = "The altimeter setting reduced in the ISA: what the barometer on the wall reads. The "
-                      "power standards and the air mass need this pressure.",
+            .method = "The altimeter setting is reduced to the elevation in the ISA; the result is what a "
+                      "barometer on the wall reads. Power standards and air flow need this pressure.",
             .formula = "p = p_0·(1 - L·(H_0 + h)/T_0)^(g/(R·L)); H_0 = T_0/L·(1 - (p_s/p_0)^(R·L/g))",
             .symbols = "p_s sea-level pressure, h elevation, p_0 101.325 kPa, T_0 288.15 K, L 6.5 K/km, g "
                        "9.80665 m/s², R 287.05287 J/(kg·K)",
             .sources = {"ICAO Doc 7488", "ISO 2533"},
             .example = {{101.6, 310.0}, 97.92283208, 1e-8},
             .compute = [](Call& call) -> Answer { return air::station_pressure(call.si(0), call.si(1)); },
-            .accuracy = "a weather map's pressure agrees within about 1 hPa up to 500 m",
+            .accuracy = "up to 500 m, the sea-level pressure of a weather map gives the same result within "
+                        "about 1 hPa",
         },
         {
             .name = "AIR.DENSITY",
@@ -93,14 +93,14 @@ std::vector<Function> air() {
             .parameters = {temperature(air::established::density_temperature),
                            pressure().established(Si(air::established::density_pressure)), humidity()},
             .result = Result::number("density", Quantity::density, "kg/m³").of(figures::air_density),
-            .method = "CIPM-2007 with 0.0004 of the dry air carbon dioxide.",
+            .method = "CIPM-2007 with a carbon dioxide share of 0.0004 in the dry air.",
             .formula = "ρ = p·M_a/(Z·R·T)·(1 - x_v·(1 - M_v/M_a))",
             .symbols = "p pressure, T temperature, x_v molar share of vapour, Z compressibility factor, M_a "
                        "28.96546 g/mol, M_v 18.01528 g/mol, R 8.314472 J/(mol·K)",
             .sources = {"Picard 2008"},
             .example = {{20.0, 101.325, 0.5}, 1.1993139, 1e-7},
             .compute = [](Call& call) -> Answer { return air::density(call.si(0), call.si(1), call.si(2)); },
-            .accuracy = "22 parts in a million by its authors in the established range",
+            .accuracy = "22 parts per million in the established range, as stated by the authors",
         },
         {
             .name = "AIR.STANDARD.PRESSURE",
@@ -130,7 +130,7 @@ std::vector<Function> air() {
         },
         {
             .name = "AIR.PRESSURE.ALTITUDE",
-            .summary = "Altitude at which the standard atmosphere has a pressure",
+            .summary = "Pressure altitude: altitude at which the standard atmosphere has the given pressure",
             .parameters = {number("pressure", "absolute pressure at the station", Quantity::pressure, "kPa",
                                   Si(air::possible::altitude_pressure))
                                .of(figures::air_pressure)
@@ -146,11 +146,12 @@ std::vector<Function> air() {
         },
         {
             .name = "AIR.DENSITY.ALTITUDE",
-            .summary = "Altitude at which the standard atmosphere has the density of the day",
+            .summary =
+                "Density altitude: altitude at which the standard atmosphere has the air density of the day",
             .parameters = {temperature(air::established::vapour_temperature), pressure(), humidity()},
             .result = Result::number("geopotential altitude", Quantity::length, "m").of(figures::altitude),
-            .method = "The altitude in the ISA with the same density; both as ideal gases, so that standard "
-                      "air stands at its own altitude.",
+            .method = "Altitude of equal density in the ISA. Both are treated as ideal gases, so that "
+                      "standard air gives its own altitude.",
             .formula = "H = T_0/L·(1 - (ρ/ρ_0)^(R·L/(g - R·L)))",
             .symbols = "ρ density of the moist air, ρ_0 = p_0/(R·T_0), p_0 101.325 kPa, T_0 288.15 K, L 6.5 "
                        "K/km, g 9.80665 m/s², R 287.05287 J/(kg·K)",

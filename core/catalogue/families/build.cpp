@@ -277,7 +277,8 @@ const BlockSchema& measured_schema() {
                     .of(figures::manifold_pressure),
                 Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 200))
                     .of(figures::manifold_temperature),
-                Label("lambda", "air over the stoichiometric air", Quantity::ratio, "", between(0.6, 1.5))
+                Label("lambda", "air–fuel ratio / stoichiometric air–fuel ratio", Quantity::ratio, "",
+                      between(0.6, 1.5))
                     .of(figures::lambda)
                     .otherwise(0.85),
                 Label("knock-limited spark", "before top dead centre, where knock began", Quantity::angle,

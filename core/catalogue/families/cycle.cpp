@@ -32,7 +32,8 @@ Parameter modelled_temperature() {
         .of(figures::manifold_temperature);
 }
 Parameter modelled_lambda() {
-    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, cycle::possible::lambda)
+    return plain("lambda", "air–fuel ratio / stoichiometric air–fuel ratio", Quantity::ratio,
+                 cycle::possible::lambda)
         .otherwise(0.85);
 }
 Parameter spark(Text name, Text meaning) {

@@ -21,7 +21,7 @@ Parameter temperature() {
         .of(figures::air_temperature);
 }
 Parameter total_pressure() {
-    return number("pressure", "total pressure at the station, not reduced to sea level and not dry",
+    return number("pressure", "total station pressure, water vapour included; not reduced to sea level",
                   Quantity::pressure, "kPa", Si(dyno::possible::pressure))
         .of(figures::air_pressure);
 }
@@ -62,70 +62,69 @@ std::vector<Function> corrections() {
     return {
         {
             .name = "DYNO.FACTOR",
-            .summary = "Factor by which a standard corrects a power measured today",
+            .summary = "Power correction factor of a standard for the weather of the day",
             .parameters = {standard("standard", "the power standard"), temperature(), total_pressure(),
                            relative_humidity()},
-            .result = Result::plain("corrected power over measured power", Quantity::ratio)
-                          .of(figures::power_factor),
+            .result =
+                Result::plain("corrected power / measured power", Quantity::ratio).of(figures::power_factor),
             .method =
                 "Spark ignition. ISO 1585, ECE R85, 80/1269/EEC, JIS D 1001: (99 kPa/p_dry)^1.2·(T/298)^0.6. "
                 "SAE J1349: 1.18·(99/p_dry)·√(T/298) − 0.18. SAE J607: (29.92 inHg/p_dry)·√(T/519.67 °R). "
-                "DIN 70020: (1013 mbar/p_total)·√(T/293). T = 273 + t in the regulations' own kelvin. Not "
-                "for engines whose boost is controlled to make up for the surroundings.",
+                "DIN 70020: (1013 mbar/p_total)·√(T/293). T = 273 + t, as in the regulations. Not for "
+                "engines whose boost control compensates for ambient conditions.",
             .formula = "α = (99/p_d)^1.2·(T/298)^0.6; α_J1349 = 1.18·(99/p_d)·√(T/298) - 0.18; α_J607 = "
                        "(101.32/p_d)·√(T/288.71); α_DIN = (101.3/p)·√(T/293)",
             .symbols =
                 "first line: ISO 1585, ECE R85, 80/1269/EEC and JIS D 1001; then SAE J1349, SAE J607, DIN "
-                "70020; p_d pressure of the dry air in kPa, p the whole pressure in kPa, T temperature in K",
+                "70020; p_d pressure of the dry air in kPa, p total pressure in kPa, T temperature in K",
             .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC",
                         "JIS D 1001"},
             .example = {{"ISO 1585", 35.0, 100.0, 0.6}, 1.050190301, 1e-8},
             .compute = factor,
-            .accuracy =
-                "formulas of the texts; outside a standard's limits the factor is given with a warning",
+            .accuracy = "formulas as printed in the standards; outside a standard's limits the factor is "
+                        "given with a warning",
         },
         {
             .name = "DYNO.FACTOR.DIESEL",
             .summary = "Correction factor of a compression-ignition engine",
             .parameters = {choice("standard", "the power standard", diesel_standards), temperature(),
                            total_pressure(),
-                           number("fuel_per_cycle",
-                                  "fuel burnt at full load for each litre of displacement and cycle",
+                           number("fuel_per_cycle", "fuel at full load per litre of displacement and cycle",
                                   Quantity::mass_per_volume_and_cycle, "mg/(L·cycle)",
                                   Si(dyno::possible::fuel_per_cycle))
                                .of(figures::fuel_per_cycle),
-                           plain("boost_ratio", "absolute charge pressure over that of the surroundings",
+                           plain("boost_ratio", "absolute charge pressure / ambient pressure",
                                  Quantity::ratio, dyno::possible::boost_ratio)
                                .of(figures::pressure_ratio),
                            relative_humidity(),
-                           choice("charging", "how the engine is charged", chargings)
-                               .optional("boost_ratio 1: no turbocharger; above: turbocharger with "
-                                         "air-cooled charge or none")},
-            .result = Result::plain("corrected power over measured power", Quantity::ratio)
-                          .of(figures::power_factor),
+                           choice("charging", "type of charging and charge cooling", chargings)
+                               .optional("boost_ratio 1: no turbocharger; above 1: turbocharger, with an "
+                                         "air-to-air charge cooler or none")},
+            .result =
+                Result::plain("corrected power / measured power", Quantity::ratio).of(figures::power_factor),
             .method = "Atmospheric factor to the power of the engine factor; ISO 1585 and ECE R85 with their "
                       "own exponents and engine factors (37.2 and 40 mg/L as the lower bound).",
             .formula = "α = f_a^f_m; f_m = 0.036·q_c - 1.14; f_a = (99/p_d)^a·(T/298)^b",
-            .symbols = "q_c fuel in mg a cycle and litre over the boost ratio; a, b exponents of the "
-                       "standard for the charging (1 and 0.7 without a turbocharger); p_d pressure of the "
-                       "dry air in kPa, T temperature in K",
+            .symbols = "q_c fuel in mg per cycle and litre, divided by the boost ratio; a, b exponents of "
+                       "the standard for the type of charging (1 and 0.7 without a turbocharger); p_d "
+                       "pressure of the dry air in kPa, T temperature in K",
             .sources = {"ISO 1585", "UN R85"},
             .example = {{"ECE R85", 35.0, 100.0, 100.0, 2.0, 0.6}, 1.044883884, 1e-8},
             .compute = factor_diesel,
         },
         {
             .name = "DYNO.RESTATE",
-            .summary = "A corrected power by another standard, for the same day",
+            .summary = "Corrected power restated by another standard for the same day",
             .parameters = {number("power", "power already corrected", Quantity::power, "kW", from(0))
                                .of(figures::brake_power),
-                           standard("from_standard", "the standard it was corrected by"),
+                           standard("from_standard", "standard by which it was corrected"),
                            standard("to_standard", "the standard wanted"), temperature(), total_pressure(),
                            relative_humidity()},
             .result = Result::number("power by the standard wanted", Quantity::power, "kW")
                           .of(figures::brake_power),
-            .method = "Undoes the day's factor of one standard and applies that of the other.",
+            .method = "Removes the day's factor of one standard and applies that of the other.",
             .formula = "P_2 = P_1·α_2/α_1",
-            .symbols = "α_1 and α_2 the factors of the day by the two standards",
+            .symbols = "α_1 and α_2 factors of the two standards for the day",
             .sources = {"ISO 1585", "UN R85", "SAE J1349", "SAE J607", "DIN 70020", "80/1269/EEC",
                         "JIS D 1001"},
             .example = {{300.0, "SAE J607", "ISO 1585", 25.0, 100.0, "31.55 %"}, 288.4484944, 1e-8},
@@ -188,14 +187,15 @@ std::vector<Function> rollers() {
             .of(figures::roller_speed);
     };
     const auto inertia = [] {
-        return number("inertia", "of all turning parts, referred to the rollers", Quantity::inertia, "kg·m²",
-                      above(0))
+        return number("inertia", "moment of inertia of all rotating parts, referred to the rollers",
+                      Quantity::inertia, "kg·m²", above(0))
             .of(figures::inertia);
     };
     const auto half_width = [] {
-        return number("half_width", "half the window of the local fit", Quantity::time, "s", above(0))
+        return number("half_width", "half the width of the window of the local fit", Quantity::time, "s",
+                      above(0))
             .of(figures::fit_time)
-            .optional("as wide as the scatter of the log needs");
+            .optional("chosen from the scatter of the log");
     };
     Table seconds(41, 1);
     Table rising(41, 1);
@@ -211,7 +211,7 @@ std::vector<Function> rollers() {
             .name = "DYNO.ROLLER.PULL",
             .summary = "Power and torque of a pull on an inertia dynamometer",
             .parameters = {time(), speed(), inertia(),
-                           plain("speed_ratio", "engine speed over roller speed", Quantity::ratio, above(0))
+                           plain("speed_ratio", "engine speed / roller speed", Quantity::ratio, above(0))
                                .of(figures::speed_ratio)
                                .otherwise(1),
                            half_width()},
@@ -220,8 +220,8 @@ std::vector<Function> rollers() {
                                      {"power", Quantity::power, "kW", figures::power},
                                      {"torque", Quantity::torque, "N·m", figures::torque}}),
             .method = "P = d(½·I·ω²)/dt by a local parabola in the kinetic energy, exact at constant power "
-                      "and at constant torque. The log is cleaned first, and what was left out is said; "
-                      "losses are not added.",
+                      "and at constant torque. The log is cleaned first; a warning says which rows were left "
+                      "out. Losses are not added.",
             .formula = "P = d(I·ω^2/2)/dt",
             .symbols = "I moment of inertia, ω speed of the rollers, t time",
             .sources = {"Savitzky & Golay 1964"},
@@ -230,7 +230,7 @@ std::vector<Function> rollers() {
         },
         {
             .name = "DYNO.COAST.LOSS",
-            .summary = "Power that brakes the rollers as they coast down",
+            .summary = "Loss power of the rollers from a coast-down",
             .parameters = {time(), speed(), inertia(), half_width()},
             .result = Result::table("the loss, row by row",
                                     {{"roller speed", Quantity::angular_speed, "rpm", figures::roller_speed},

@@ -38,7 +38,7 @@ Parameter engine_air_flow() {
         .of(figures::air_flow);
 }
 Parameter manifold_pressure() {
-    return number("manifold_pressure", "absolute pressure in the manifold: boost plus the station's pressure",
+    return number("manifold_pressure", "absolute pressure in the manifold: boost plus station pressure",
                   Quantity::pressure, "kPa", Si(engine::possible::manifold_pressure))
         .established(Si(engine::established::manifold_pressure));
 }
@@ -48,7 +48,7 @@ Parameter manifold_temperature() {
         .established(Si(engine::established::manifold_temperature));
 }
 Parameter volumetric_efficiency() {
-    return share("volumetric_efficiency", "referred to the density in the manifold",
+    return share("volumetric_efficiency", "volumetric efficiency, referred to the density in the manifold",
                  engine::possible::volumetric_efficiency)
         .established(engine::established::volumetric_efficiency);
 }
@@ -57,7 +57,7 @@ std::vector<Function> power_and_geometry() {
     return {
         {
             .name = "ENGINE.POWER",
-            .summary = "Power of a torque at a speed",
+            .summary = "Power from torque and engine speed",
             .parameters = {torque(),
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm", from(0))
                                .of(figures::engine_speed)},
@@ -71,7 +71,7 @@ std::vector<Function> power_and_geometry() {
         },
         {
             .name = "ENGINE.TORQUE",
-            .summary = "Torque of a power at a speed",
+            .summary = "Torque from power and engine speed",
             .parameters = {number("power", "power", Quantity::power, "kW", finite).of(figures::power),
                            speed()},
             .result = Result::number("torque", Quantity::torque, "N·m").of(figures::torque),
@@ -84,7 +84,7 @@ std::vector<Function> power_and_geometry() {
         },
         {
             .name = "ENGINE.SPEED",
-            .summary = "Speed at which a torque gives a power",
+            .summary = "Engine speed from power and torque",
             .parameters = {number("power", "power", Quantity::power, "kW", finite).of(figures::power),
                            torque()},
             .result = Result::number("speed of the crankshaft", Quantity::angular_speed, "rpm")
@@ -115,25 +115,28 @@ std::vector<Function> power_and_geometry() {
         {
             .name = "ENGINE.COMPRESSION.RATIO",
             .summary = "Geometric compression ratio of an assembled engine",
-            .parameters = {bore(), stroke(),
-                           number("chamber_volume", "chamber in the head", Quantity::volume, "cc", from(0))
-                               .of(figures::cylinder_volume),
-                           number("gasket_bore", "bore of the gasket", Quantity::length, "mm", above(0))
-                               .of(figures::cylinder_length),
-                           number("gasket_thickness", "thickness of the gasket, compressed", Quantity::length,
-                                  "mm", from(0))
-                               .of(figures::small_length)
-                               .established(Si(engine::established::gasket_thickness)),
-                           number("deck_clearance",
-                                  "piston below the deck at top dead centre; negative: it stands proud",
-                                  Quantity::length, "mm", between(-50, 100))
-                               .established(Si(engine::established::deck_clearance)),
-                           number("piston_volume", "dish positive, dome negative", Quantity::volume, "cc",
-                                  between(-2000, 2000))
-                               .of(figures::cylinder_volume)
-                               .otherwise(0)},
+            .parameters =
+                {bore(), stroke(),
+                 number("chamber_volume", "volume of the combustion chamber in the head", Quantity::volume,
+                        "cc", from(0))
+                     .of(figures::cylinder_volume),
+                 number("gasket_bore", "bore of the head gasket", Quantity::length, "mm", above(0))
+                     .of(figures::cylinder_length),
+                 number("gasket_thickness", "compressed thickness of the head gasket", Quantity::length, "mm",
+                        from(0))
+                     .of(figures::small_length)
+                     .established(Si(engine::established::gasket_thickness)),
+                 number("deck_clearance",
+                        "distance of the piston below the deck at top dead centre; negative if it protrudes",
+                        Quantity::length, "mm", between(-50, 100))
+                     .established(Si(engine::established::deck_clearance)),
+                 number("piston_volume", "dish positive, dome negative", Quantity::volume, "cc",
+                        between(-2000, 2000))
+                     .of(figures::cylinder_volume)
+                     .otherwise(0)},
             .result = Result::plain("compression ratio", Quantity::ratio).of(figures::compression_ratio),
-            .method = "(swept volume + clearance) / clearance; clearance = chamber + gasket + deck + dish.",
+            .method = "(swept volume + clearance volume) / clearance volume; clearance volume = chamber + "
+                      "gasket + deck + dish.",
             .formula = "ε = (V_s + V_c)/V_c; V_s = π/4·B^2·S; V_c = V_k + π/4·B_g^2·s_g + π/4·B^2·d + V_p",
             .symbols = "B bore, S stroke, V_k chamber, B_g and s_g bore and thickness of the gasket, d deck "
                        "clearance, V_p dish of the piston",
@@ -153,7 +156,7 @@ std::vector<Function> power_and_geometry() {
             .result = Result::number("mean piston speed", Quantity::speed, "m/s").of(figures::piston_speed),
             .method = "2·stroke·n.",
             .formula = "v = 2·S·n",
-            .symbols = "S stroke, n speed of the crankshaft in turns a second",
+            .symbols = "S stroke, n speed of the crankshaft in revolutions per second",
             .sources = {"Heywood 1988"},
             .example = {{86.0, 7000.0}, 20.06666667, 1e-9},
             .compute = [](Call& call) -> Answer { return engine::mean_piston_speed(call.si(0), call.si(1)); },
@@ -180,14 +183,14 @@ std::vector<Function> power_and_geometry() {
         },
         {
             .name = "ENGINE.BMEP",
-            .summary = "Brake mean effective pressure of a torque",
+            .summary = "Brake mean effective pressure from torque and displacement",
             .parameters = {torque(), displacement(),
                            plain("strokes", "2 or 4", Quantity::count, between(2, 4)).otherwise(4)},
             .result = Result::number("brake mean effective pressure", Quantity::pressure_difference, "bar")
                           .of(figures::mean_pressure),
             .method = "2π·T·(strokes/2)/displacement.",
             .formula = "p_e = π·i·T/V",
-            .symbols = "i strokes of a cycle, T torque, V displacement",
+            .symbols = "i strokes per cycle, T torque, V displacement",
             .sources = {"Heywood 1988"},
             .example = {{320.0, 1.984}, 20.26834, 1e-6},
             .compute = [](Call& call) -> Answer { return engine::bmep(call.si(0), call.si(1), call.si(2)); },
@@ -199,7 +202,7 @@ std::vector<Function> breathing() {
     return {
         {
             .name = "ENGINE.AIR.FLOW",
-            .summary = "Air flow of a four-stroke engine from its manifold state",
+            .summary = "Air flow of a four-stroke engine from manifold pressure and temperature",
             .parameters = {displacement(), speed(), manifold_pressure(), manifold_temperature(),
                            volumetric_efficiency()},
             .result = Result::number("air flow", Quantity::mass_flow, "g/s").of(figures::air_flow),
@@ -233,7 +236,7 @@ std::vector<Function> breathing() {
         },
         {
             .name = "ENGINE.MANIFOLD.PRESSURE",
-            .summary = "Manifold pressure that an air flow needs",
+            .summary = "Manifold pressure required for an air flow",
             .parameters = {engine_air_flow(), displacement(), speed(), manifold_temperature(),
                            volumetric_efficiency()},
             .result = Result::number("absolute pressure in the manifold", Quantity::pressure, "kPa")
@@ -250,10 +253,11 @@ std::vector<Function> breathing() {
         },
         {
             .name = "ENGINE.AIR.FOR.POWER",
-            .summary = "Air flow that a power needs",
+            .summary = "Air flow required for a power",
             .parameters = {power(), fuel_parameter(), lambda(), brake_efficiency()},
             .result = Result::number("air flow", Quantity::mass_flow, "g/s").of(figures::air_flow),
-            .method = "Fuel flow (power over efficiency and heating value) × stoichiometric ratio × lambda.",
+            .method = "Fuel flow = power / (efficiency × lower heating value); air flow = fuel flow × "
+                      "stoichiometric ratio × lambda.",
             .formula = "ṁ = λ·L_st·P/(η·H)",
             .symbols = "λ lambda, L_st stoichiometric ratio, P power, η efficiency, H lower heating value",
             .sources = {"Heywood 1988"},
@@ -264,7 +268,7 @@ std::vector<Function> breathing() {
         },
         {
             .name = "ENGINE.POWER.FROM.AIR",
-            .summary = "Power that an air flow carries",
+            .summary = "Power possible with an air flow",
             .parameters = {engine_air_flow(), fuel_parameter(), lambda(), brake_efficiency()},
             .result = Result::number("brake power", Quantity::power, "kW").of(figures::brake_power),
             .method = "The inverse of ENGINE.AIR.FOR.POWER.",
@@ -285,7 +289,7 @@ std::vector<Function> breathing() {
                  number("power", "brake power", Quantity::power, "kW", above(0)).of(figures::power)},
             .result = Result::number("specific consumption", Quantity::specific_consumption, "g/kWh")
                           .of(figures::specific_consumption),
-            .method = "Fuel flow over power.",
+            .method = "Fuel flow / power.",
             .formula = "b = ṁ_f/P",
             .symbols = "ṁ_f fuel flow, P power",
             .sources = {"Heywood 1988"},
@@ -296,9 +300,9 @@ std::vector<Function> breathing() {
             .name = "ENGINE.EFFICIENCY",
             .summary = "Brake efficiency from fuel flow and power",
             .parameters = {fuel_flow(above(0)), power(), fuel_parameter()},
-            .result = Result::plain("brake power over fuel flow times lower heating value", Quantity::share)
+            .result = Result::plain("brake power / (fuel flow × lower heating value)", Quantity::share)
                           .of(figures::efficiency),
-            .method = "Power over fuel flow times lower heating value.",
+            .method = "Power / (fuel flow × lower heating value).",
             .formula = "η = P/(ṁ_f·H)",
             .symbols = "P power, ṁ_f fuel flow, H lower heating value",
             .sources = {"Heywood 1988"},

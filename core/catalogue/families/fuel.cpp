@@ -50,17 +50,17 @@ std::vector<Function> properties() {
             .name = "FUEL.STOICH",
             .summary = "Stoichiometric air–fuel ratio",
             .parameters = {fuel_parameter()},
-            .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio).of(figures::stoich),
+            .result = Result::plain("kg of dry air per kg of fuel", Quantity::ratio).of(figures::stoich),
             .method =
                 "Element balance of the blend with the dry air of ISO 2533; components averaged by mass.",
             .formula = "L_st = (1 + y/4 - z/2)/x_O2·M_a/(M_C + y·M_H + z·M_O)",
-            .symbols = "y and z atoms of hydrogen and oxygen for each of carbon in the blend, x_O2 share of "
-                       "oxygen in dry air, M molar masses, a of dry air",
+            .symbols = "y and z hydrogen and oxygen atoms per carbon atom of the blend, x_O2 share of oxygen "
+                       "in dry air, M molar masses, M_a that of dry air",
             .sources = {"Heywood 1988", "ISO 2533"},
             .example = {{0.1}, 14.0098596, 1e-8},
             .compute = [](Call& call) -> Answer { return fuel::stoich(call.fuel(0)); },
-            .accuracy =
-                "the air model alone moves it by up to 0.7 %; pump petrol by its hydrogen content by as much",
+            .accuracy = "the air model alone changes it by up to 0.7 %, the hydrogen content of pump petrol "
+                        "by as much again",
         },
         {
             .name = "FUEL.STOICH.FORMULA",
@@ -68,11 +68,11 @@ std::vector<Function> properties() {
             .parameters = {atoms("carbon", "atoms of carbon").of(figures::atoms),
                            atoms("hydrogen", "atoms of hydrogen").of(figures::atoms),
                            atoms("oxygen", "atoms of oxygen").of(figures::atoms).otherwise(0)},
-            .result = Result::plain("kg of dry air for each kg of fuel", Quantity::ratio).of(figures::stoich),
+            .result = Result::plain("kg of dry air per kg of fuel", Quantity::ratio).of(figures::stoich),
             .method =
-                "Element balance: (c + h/4 − o/2) molecules of oxygen a formula unit, dry air of ISO 2533.",
+                "Element balance: (c + h/4 − o/2) molecules of oxygen per formula unit, dry air of ISO 2533.",
             .formula = "L_st = (c + h/4 - o/2)/x_O2·M_a/(c·M_C + h·M_H + o·M_O)",
-            .symbols = "c, h, o atoms, x_O2 share of oxygen in dry air, M molar masses, a of dry air",
+            .symbols = "c, h, o atoms, x_O2 share of oxygen in dry air, M molar masses, M_a that of dry air",
             .sources = {"Heywood 1988", "ISO 2533"},
             .example = {{2.0, 6.0, 1.0}, 9.004156471, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -84,7 +84,7 @@ std::vector<Function> properties() {
             .summary = "Density of a blend",
             .parameters = {fuel_parameter(), fuel_temperature()},
             .result = Result::number("density", Quantity::density, "kg/m³").of(figures::fuel_density),
-            .method = "The volumes of the components add (excess volume left out); ethanol by OIML R 22, "
+            .method = "The volumes of the components add (excess volume neglected); ethanol by OIML R 22, "
                       "gasoline from its density at 15 °C by API MPMS 11.1, table 54B.",
             .formula = "ρ = (e·ρ_E + (1 - e)·ρ_G)/(e·ρ_E/ρ_E(t) + (1 - e)/k(t))",
             .symbols = "e ethanol share by volume, ρ_E and ρ_G densities of ethanol and gasoline at 15 °C, "
@@ -92,7 +92,7 @@ std::vector<Function> properties() {
             .sources = {"OIML R 22", "API MPMS 11.1"},
             .example = {{1.0, 20.0}, 789.2391, 1e-6},
             .compute = [](Call& call) -> Answer { return fuel::density(call.fuel(0), call.si(1)); },
-            .accuracy = "blends: the excess volume left out is below 0.3 %",
+            .accuracy = "blends: the neglected excess volume is below 0.3 %",
         },
         {
             .name = "FUEL.HEATING.VALUE",
@@ -125,7 +125,7 @@ std::vector<Function> properties() {
             .summary = "Oxygen in the fuel by mass",
             .parameters = {fuel_parameter()},
             .result = Result::plain("share by mass", Quantity::share).of(figures::share),
-            .method = "That of the ethanol.",
+            .method = "Oxygen of the ethanol part; the gasoline part counts as free of oxygen.",
             .formula = "w_O = w·M_O/M_E",
             .symbols = "w ethanol by mass, M_O 15.999 g/mol, M_E molar mass of ethanol",
             .sources = {"IUPAC 2021"},
@@ -137,7 +137,7 @@ std::vector<Function> properties() {
             .summary = "Ethanol in the fuel by mass",
             .parameters = {fuel_parameter()},
             .result = Result::plain("share by mass", Quantity::share).of(figures::share),
-            .method = "Volume share times density at 15 °C.",
+            .method = "Volume share converted with the densities at 15 °C.",
             .formula = "w = e·ρ_E/(e·ρ_E + (1 - e)·ρ_G)",
             .symbols = "e ethanol share by volume, ρ_E and ρ_G densities of ethanol and gasoline at 15 °C",
             .sources = {"OIML R 22"},
@@ -166,7 +166,9 @@ std::vector<Function> properties() {
                            octane_number("ethanol_ron", "blending octane number of ethanol")
                                .of(figures::octane)
                                .otherwise(108)},
-            .result = Result::plain("octane number of the same kind", Quantity::number).of(figures::octane),
+            .result =
+                Result::plain("octane number of the blend, of the same kind as the inputs", Quantity::number)
+                    .of(figures::octane),
             .method = "Linear on the molar share of ethanol.",
             .formula = "N = (1 - x)·N_G + x·N_E; x = (w/M_E)/(w/M_E + (1 - w)/M_G)",
             .symbols = "x molar share of ethanol, N octane numbers, M molar masses, w ethanol by mass, E "
@@ -174,7 +176,7 @@ std::vector<Function> properties() {
             .sources = {"Anderson 2010", "Anderson 2012"},
             .example = {{91.0, 0.1, 108.5}, 94.71756, 1e-6},
             .compute = [](Call& call) -> Answer { return fuel::octane(call.si(0), call.si(1), call.si(2)); },
-            .accuracy = "base gasolines differ by several octane from the line",
+            .accuracy = "blends of real base gasolines depart from the line by several octane numbers",
         },
         {
             .name = "FUEL.AKI",
@@ -194,18 +196,17 @@ std::vector<Function> properties() {
         },
         {
             .name = "FUEL.CHARGE.COOLING",
-            .summary = "How far evaporating fuel can cool the charge",
+            .summary = "Charge cooling by evaporating fuel, upper limit",
             .parameters =
                 {fuel_parameter(), lambda(),
                  share("evaporated", "share of the fuel that evaporates in the charge").otherwise(1),
-                 number("temperature", "temperature of the charge before", Quantity::temperature, "°C",
+                 number("temperature", "charge temperature before evaporation", Quantity::temperature, "°C",
                         Si(fuel::possible::charge_temperature))
                      .otherwise(40)
                      .established(Si(fuel::established::charge_temperature))},
-            .result = Result::number("fall in temperature", Quantity::temperature_change, "K")
+            .result = Result::number("temperature drop", Quantity::temperature_change, "K")
                           .of(figures::charge_cooling),
-            .method =
-                "Enthalpy balance of charge and fuel without heat from the walls: the most that it can cool.",
+            .method = "Enthalpy balance of charge and fuel without heat from the walls: an upper limit.",
             .formula = "ΔT = f·x·r/(c_a + f·((1 - x)·c_l + x·c_v)); f = 1/(λ·L_st)",
             .symbols =
                 "x share evaporated, r latent heat at the temperature of the charge, c heat capacities of "
@@ -223,10 +224,10 @@ std::vector<Function> blends() {
     return {
         {
             .name = "FUEL.BLEND.ETHANOL",
-            .summary = "Ethanol share of fuels poured together",
-            .parameters =
-                {series("volumes", "volumes poured together", Quantity::volume, "L").of(figures::fuel_volume),
-                 share_series("ethanol_shares", "their ethanol shares by volume")},
+            .summary = "Ethanol share of mixed fuels",
+            .parameters = {series("volumes", "volumes of the fuels mixed", Quantity::volume, "L")
+                               .of(figures::fuel_volume),
+                           share_series("ethanol_shares", "their ethanol shares by volume")},
             .result = Result::plain("ethanol share by volume", Quantity::share).of(figures::share),
             .method = "Ideal mixing of volumes.",
             .formula = "e = Σ(V_i·e_i)/Σ(V_i)",
@@ -257,8 +258,8 @@ std::vector<Function> blends() {
         },
         {
             .name = "FUEL.BLEND.FILL",
-            .summary = "Litres of two fuels that fill the tank to the brim at an ethanol share",
-            .parameters = {number("tank_capacity", "what the tank holds", Quantity::volume, "L", above(0))
+            .summary = "Volumes of two fuels that fill the tank at an ethanol share",
+            .parameters = {number("tank_capacity", "capacity of the tank", Quantity::volume, "L", above(0))
                                .of(figures::fuel_volume),
                            number("tank_volume", "fuel in the tank", Quantity::volume, "L", from(0))
                                .of(figures::fuel_volume),
@@ -268,7 +269,8 @@ std::vector<Function> blends() {
                            ethanol("target_ethanol", "ethanol share wanted in the full tank")},
             .result = Result::table("the volume of each fuel",
                                     {{"fuel"}, {"volume", Quantity::volume, "L", figures::fuel_volume}}),
-            .method = "Balance of ethanol and of volume; says what can be reached if the target cannot.",
+            .method = "Balance of ethanol and volume. If the target is out of reach, the error states the "
+                      "range that can be reached.",
             .formula = "V_a + V_b = V_c - V_t; V_a·e_a + V_b·e_b + V_t·e_t = V_c·e",
             .symbols = "V_c capacity, V_t and e_t volume and ethanol share in the tank, e_a and e_b of the "
                        "fuels, e wanted",
@@ -283,13 +285,13 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.LAMBDA",
             .summary = "Lambda from an air–fuel ratio",
-            .parameters = {plain("air_fuel_ratio", "kg of air for each kg of fuel", Quantity::ratio,
+            .parameters = {plain("air_fuel_ratio", "kg of air per kg of fuel", Quantity::ratio,
                                  between(0.5, 100))
                                .of(figures::air_fuel_ratio),
                            fuel_parameter()},
             .result = Result::plain("lambda", Quantity::ratio).of(figures::lambda),
-            .method = "Air–fuel ratio over the stoichiometric ratio of this fuel. A gauge that shows 14.7 at "
-                      "lambda 1 is set for petrol whatever is burned.",
+            .method = "Air–fuel ratio / stoichiometric ratio of this fuel. A gauge that shows 14.7 at lambda "
+                      "1 is scaled for petrol, whichever fuel is burned.",
             .formula = "λ = L/L_st",
             .symbols = "L air–fuel ratio, L_st stoichiometric ratio",
             .sources = {"Heywood 1988"},
@@ -299,12 +301,11 @@ std::vector<Function> blends() {
         {
             .name = "FUEL.AIR.FUEL.RATIO",
             .summary = "Air–fuel ratio from lambda",
-            .parameters = {plain("lambda", "air over the stoichiometric air", Quantity::ratio,
+            .parameters = {plain("lambda", "air–fuel ratio / stoichiometric air–fuel ratio", Quantity::ratio,
                                  fuel::possible::lambda)
                                .of(figures::lambda),
                            fuel_parameter()},
-            .result =
-                Result::plain("kg of air for each kg of fuel", Quantity::ratio).of(figures::air_fuel_ratio),
+            .result = Result::plain("kg of air per kg of fuel", Quantity::ratio).of(figures::air_fuel_ratio),
             .method = "Lambda times the stoichiometric ratio of this fuel.",
             .formula = "L = λ·L_st",
             .symbols = "λ lambda, L_st stoichiometric ratio",
@@ -327,11 +328,11 @@ std::vector<Function> blends() {
                            fuel_parameter()},
             .result = Result::plain("lambda", Quantity::ratio).of(figures::lambda),
             .method = "Brettschneider's balance with H/C and O/C of the blend, water-gas constant 3.5, "
-                      "hydrocarbons as hexane. A leak in the exhaust falsifies it.",
+                      "hydrocarbons as hexane. An exhaust leak falsifies the result.",
             .formula = "λ = (CO2 + CO/2 + O2 + NO/2 + (y/4·K·CO2/(K·CO2 + CO) - z/2)·(CO2 + CO))/((1 + y/4 - "
                        "z/2)·(CO2 + CO + 6·HC))",
-            .symbols = "shares by volume of the dry gas, HC as hexane; y and z atoms of hydrogen and oxygen "
-                       "for each of carbon in the fuel, K 3.5",
+            .symbols = "shares by volume of the dry gas, HC as hexane; y and z hydrogen and oxygen atoms per "
+                       "carbon atom of the fuel, K 3.5",
             .sources = {"Brettschneider 1979"},
             .example = {{"11.568576 %", "5.608220 %", 0.0, 0.0}, 0.85, 1e-6},
             .compute = [](Call& call) -> Answer {
@@ -359,12 +360,12 @@ std::vector<Function> blends() {
         },
         {
             .name = "FUEL.FLOW",
-            .summary = "Fuel flow for a brake power",
+            .summary = "Fuel flow required for a brake power",
             .parameters =
                 {number("power", "brake power", Quantity::power, "kW", from(0)).of(figures::brake_power),
                  fuel_parameter(), brake_efficiency()},
             .result = Result::number("fuel flow", Quantity::mass_flow, "kg/h").of(figures::fuel_flow),
-            .method = "Power over efficiency and lower heating value.",
+            .method = "Power / (efficiency × lower heating value).",
             .formula = "ṁ_f = P/(η·H)",
             .symbols = "P power, η efficiency, H lower heating value",
             .sources = {"Heywood 1988"},
@@ -373,12 +374,12 @@ std::vector<Function> blends() {
         },
         {
             .name = "FUEL.VOLUME.FLOW",
-            .summary = "Volume flow of a fuel flow",
+            .summary = "Volume flow of a fuel from its mass flow",
             .parameters = {number("fuel_flow", "fuel flow", Quantity::mass_flow, "kg/h", from(0))
                                .of(figures::fuel_flow),
                            fuel_parameter(), fuel_temperature()},
             .result = Result::number("volume flow", Quantity::volume_flow, "L/h").of(figures::pump_flow),
-            .method = "Mass flow over density at the temperature of the fuel.",
+            .method = "Mass flow / density at the fuel temperature.",
             .formula = "Q = ṁ_f/ρ",
             .symbols = "ṁ_f fuel flow, ρ density of the fuel at its temperature",
             .sources = {"OIML R 22", "API MPMS 11.1"},

@@ -11,17 +11,18 @@ namespace pullsheet::catalogue::families {
 namespace {
 
 Parameter speeds() {
-    return plain_series("speeds", "engine speeds of the pull, any unit; the answer is in the same")
+    return plain_series("speeds", "engine speeds of the pull in any unit; results have the same unit")
         .of(figures::anything);
 }
 Parameter values() {
-    return plain_series("values", "torque, power or anything else, one for each speed").of(figures::anything);
+    return plain_series("values", "torque, power or another quantity, one value per speed")
+        .of(figures::anything);
 }
 Parameter speed_bound(Text name, Text meaning) {
     return plain(name, meaning, Quantity::number, finite);
 }
 Parameter confidence() {
-    return share("confidence", "probability that the interval holds", {0.5, 0.9999, false, false})
+    return share("confidence", "confidence level of the interval", {0.5, 0.9999, false, false})
         .otherwise(0.95);
 }
 
@@ -79,8 +80,8 @@ Answer gain(Call& call) {
 }
 
 constexpr const char* cleaning =
-    "Cells that are not numbers, the falling tail after lift-off and spikes are left out, repeated speeds "
-    "averaged, and that is said; between the rows a shape-preserving cubic, nothing beyond them.";
+    "Left out, with a warning: cells without a number, rows after lift-off and spikes. Repeated speeds are "
+    "averaged. Between the rows the curve is a shape-preserving cubic; outside them there is no value.";
 
 }  // namespace
 
@@ -90,9 +91,9 @@ std::vector<Function> pull() {
     return {
         {
             .name = "PULL.AT",
-            .summary = "Value of a measured curve at a speed",
+            .summary = "Value of a measured curve at an engine speed",
             .parameters = {speeds(), values(),
-                           speed_bound("speed", "where the value is wanted").of(figures::anything)},
+                           speed_bound("speed", "speed at which the value is wanted").of(figures::anything)},
             .result =
                 Result::plain("the value, in the unit of the values", Quantity::number).of(figures::anything),
             .method = cleaning,
@@ -102,12 +103,12 @@ std::vector<Function> pull() {
         },
         {
             .name = "PULL.PEAK",
-            .summary = "Highest place of a measured curve",
+            .summary = "Peak of a measured curve",
             .parameters = {speeds(), values()},
-            .result = Result::labelled("the peak and the speed of it"),
-            .method = "Cells that are not numbers, the falling tail after lift-off and spikes are left out, "
-                      "and that is said. The interpolated curve keeps the shape of the rows, so its peak is "
-                      "one of them: smooth a noisy log first.",
+            .result = Result::labelled("the peak and its speed"),
+            .method = "Left out, with a warning: cells without a number, rows after lift-off and spikes. The "
+                      "interpolated curve keeps the shape of the data, so its peak is one of the rows: "
+                      "smooth a noisy log first.",
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque}, 430.0, 1e-9, 1, 1},
             .compute = [](Call& call) -> Answer {
@@ -117,12 +118,12 @@ std::vector<Function> pull() {
         },
         {
             .name = "PULL.RESAMPLE",
-            .summary = "A measured curve at equal steps of speed, to lay pulls over each other",
+            .summary = "Measured curve at equal speed steps, to compare pulls",
             .parameters = {speeds(), values(), speed_bound("from", "first speed").of(figures::anything),
                            speed_bound("to", "last speed").of(figures::anything),
-                           plain("speed_step", "distance of two rows", Quantity::number, above(0))
+                           plain("speed_step", "speed step from row to row", Quantity::number, above(0))
                                .of(figures::anything)},
-            .result = Result::table("the curve; rows outside what was measured stay empty",
+            .result = Result::table("the curve; rows outside the measured range are empty",
                                     {{"speed", figures::anything}, {"value", figures::anything}}),
             .method = cleaning,
             .sources = {"Fritsch & Butland 1984"},
@@ -131,10 +132,10 @@ std::vector<Function> pull() {
         },
         {
             .name = "PULL.SMOOTH",
-            .summary = "A column smoothed by local polynomials",
+            .summary = "Column smoothed by local polynomials",
             .parameters =
                 {plain_series("values", "equally spaced values").of(figures::anything),
-                 plain("window", "rows of a fit, odd", Quantity::count, between(3, 10001)),
+                 plain("window", "number of rows in each fit, odd", Quantity::count, between(3, 10001)),
                  plain("order", "order of the polynomial", Quantity::count, between(0, 6)).otherwise(2)},
             .result = Result::table("the smoothed column", {{"value", figures::anything}}),
             .method = "Savitzky–Golay: least-squares polynomial of each window, by QR; at the ends the "
@@ -143,7 +144,8 @@ std::vector<Function> pull() {
             .example =
                 {{examples::column({0, 1, 4, 9, 16, 25.5, 36, 49, 64, 81}), 5.0}, 8.957142857, 1e-9, 4, 0},
             .compute = smooth,
-            .accuracy = "the published coefficient tables, with their misprint at 25 points",
+            .accuracy =
+                "agrees with the published coefficient tables, except for their misprint at 25 points",
         },
         {
             .name = "PULL.MEAN",
@@ -151,20 +153,20 @@ std::vector<Function> pull() {
             .parameters = {speeds(), values(), speed_bound("from", "lower speed").of(figures::anything),
                            speed_bound("to", "upper speed").of(figures::anything)},
             .result = Result::plain("mean value", Quantity::number).of(figures::anything),
-            .method = "Integral of the interpolated curve over the width. Cells that are not numbers, the "
-                      "tail after lift-off and spikes are left out.",
+            .method = "Integral of the interpolated curve divided by the speed range. Cells without a "
+                      "number, rows after lift-off and spikes are left out.",
             .formula = "m = ∫(y·dn)/(n_2 - n_1)",
-            .symbols = "y curve between the speeds n_1 and n_2",
+            .symbols = "y curve, n_1 and n_2 lower and upper speed",
             .sources = {"Fritsch & Butland 1984"},
             .example = {{rpm, torque, 3500.0, 4000.0}, 430.0, 1e-9},
             .compute = [](Call& call) -> Answer { return curve(call).mean(call.si(2), call.si(3)); },
         },
         {
             .name = "PULL.BAND",
-            .summary = "Speeds between which the torque holds a share of its peak",
+            .summary = "Speed band in which torque stays above a share of its peak",
             .parameters =
                 {speeds(), plain_series("values", "torque or power at those speeds").of(figures::anything),
-                 share("share", "share of the peak that must hold", {0.0, 1.0, true, false}).otherwise(0.9)},
+                 share("share", "share of the peak to be held", {0.0, 1.0, true, false}).otherwise(0.9)},
             .result = Result::labelled("the band"),
             .method = cleaning,
             .sources = {"Fritsch & Butland 1984"},
@@ -173,31 +175,34 @@ std::vector<Function> pull() {
         },
         {
             .name = "PULL.REPEATABILITY",
-            .summary = "How well repeated pulls agree",
-            .parameters = {plain_series("values", "the same figure of each pull").of(figures::anything),
+            .summary = "Repeatability of pulls: mean, scatter and limit",
+            .parameters = {plain_series("values", "one figure from each pull, for example peak power")
+                               .of(figures::anything),
                            confidence()},
             .result = Result::labelled("mean and scatter"),
-            .method = "Half-width by Student's t; two pulls differ by more than the limit of 2.8 standard "
-                      "deviations once in twenty times.",
+            .method = "Half-width of the mean by Student's t. Repeatability limit: 2.8 standard deviations; "
+                      "two pulls differ by more than that once in twenty times.",
             .formula = "h = t_q·s/√(N); r = 2.8·s",
-            .symbols = "s standard deviation of N pulls, t_q quantile of Student, h half-width of the mean, "
-                       "r limit of repeatability",
+            .symbols = "s standard deviation of N pulls, t_q quantile of Student's t, h half-width of the "
+                       "mean, r repeatability limit",
             .sources = {"ISO 5725-6", "Student 1908"},
             .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7})}, 251.24, 1e-9, 1, 1},
             .compute = repeatability,
         },
         {
             .name = "PULL.GAIN",
-            .summary = "Whether a change is real, and how large",
+            .summary = "Gain from one set of pulls to another, with interval and significance",
             .parameters =
-                {plain_series("before", "the same figure of each pull before").of(figures::anything),
-                 plain_series("after", "of each pull after").of(figures::anything), confidence()},
+                {plain_series("before", "one figure from each pull before the change").of(figures::anything),
+                 plain_series("after", "the same figure from each pull after the change")
+                     .of(figures::anything),
+                 confidence()},
             .result = Result::labelled("the gain with its interval"),
-            .method = "Difference of the means with the interval of Welch; p is the probability of such a "
-                      "difference if nothing had changed.",
+            .method = "Difference of the means with Welch's interval; p is the probability of a difference "
+                      "this large if nothing had changed.",
             .formula = "g = m_2 - m_1; h = t_q·√(s_1^2/N_1 + s_2^2/N_2)",
             .symbols = "m means, s standard deviations, N numbers of pulls before (1) and after (2), t_q "
-                       "quantile of Student with the freedom of Welch, h half-width of the gain",
+                       "quantile of Student's t with Welch's degrees of freedom, h half-width of the gain",
             .sources = {"Welch 1947", "NIST e-Handbook"},
             .example = {{examples::column({251.2, 249.8, 252.6, 250.9, 251.7}),
                          examples::column({262.4, 259.1, 265.8, 261.0, 258.7, 263.3})},

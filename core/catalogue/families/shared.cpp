@@ -6,14 +6,14 @@
 namespace pullsheet::catalogue::families {
 
 Parameter lambda() {
-    return plain("lambda", "air over the stoichiometric air", Quantity::ratio, fuel::possible::lambda)
+    return plain("lambda", "air–fuel ratio / stoichiometric air–fuel ratio", Quantity::ratio,
+                 fuel::possible::lambda)
         .otherwise(0.85)
         .established(fuel::established::lambda);
 }
 
 Parameter brake_efficiency() {
-    return share("efficiency", "brake power over fuel flow times lower heating value",
-                 fuel::possible::efficiency)
+    return share("efficiency", "brake power / (fuel flow × lower heating value)", fuel::possible::efficiency)
         .otherwise(0.30)
         .established(fuel::established::efficiency);
 }

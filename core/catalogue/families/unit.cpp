@@ -52,8 +52,8 @@ std::vector<Function> unit() {
                  text("to", "the unit wanted, for example \"kW\"")},
             .result = Result::plain("the value in the unit wanted", Quantity::number).of(figures::anything),
             .method = "Exact definitions; temperatures with their zero, PS (75 kgf·m/s) and hp (550 "
-                      "ft·lbf/s) kept apart; inHg and mmHg are the conventional columns at 0 °C. A gauge "
-                      "pressure is never turned into an absolute one.",
+                      "ft·lbf/s) kept apart; inHg and mmHg are the conventional columns at 0 °C. Gauge "
+                      "pressure is not converted to absolute pressure.",
             .formula = "y = (x + a)·f/g - b",
             .symbols = "x value, f and g the factors of the two units to SI, a and b the zeros of their "
                        "scales, 0 but for temperatures",
