@@ -19,8 +19,8 @@ Parameter air_flow() {
     return number("air_flow", "air flow", Quantity::mass_flow, "g/s", from(0)).of(figures::air_flow);
 }
 Parameter pressure_ratio() {
-    return plain("pressure_ratio", "absolute pressure behind over ahead of the compressor", Quantity::ratio,
-                 between(1, 20))
+    return plain("pressure_ratio", "compressor outlet pressure / inlet pressure, both absolute",
+                 Quantity::ratio, between(1, 20))
         .established(between(1, 6));
 }
 Parameter efficiency(Text name, Text meaning) {
@@ -36,7 +36,8 @@ Parameter map_parameter() {
     return table("map", "columns shaft speed [rpm], corrected flow [g/s], pressure ratio, efficiency");
 }
 Parameter corrected_flow() {
-    return number("corrected_flow", "flow as the map states it", Quantity::mass_flow, "g/s", above(0))
+    return number("corrected_flow", "corrected flow, at the reference condition of the map",
+                  Quantity::mass_flow, "g/s", above(0))
         .of(figures::corrected_flow);
 }
 Parameter diameter() {
@@ -59,19 +60,18 @@ std::vector<Function> compressor() {
         {
             .name = "COMPRESSOR.PRESSURE.RATIO",
             .summary = "Pressure ratio of the compressor from the boost",
-            .parameters = {number("boost", "boost in the manifold over the surroundings",
+            .parameters = {number("boost", "boost: manifold pressure above ambient pressure",
                                   Quantity::pressure_difference, "bar", between(-1, 20))
                                .of(figures::boost),
-                           absolute("ambient_pressure",
-                                    "absolute pressure of the surroundings at the station")
+                           absolute("ambient_pressure", "absolute ambient pressure: the station pressure")
                                .of(figures::air_pressure),
-                           difference("intake_loss", "pressure lost in filter and intake pipe")
+                           difference("intake_loss", "pressure loss of filter and intake pipe")
                                .of(figures::pressure_loss)
                                .otherwise(0),
-                           difference("charge_loss", "pressure lost in cooler and charge pipes")
+                           difference("charge_loss", "pressure loss of cooler and charge pipes")
                                .of(figures::pressure_loss)
                                .otherwise(0)},
-            .result = Result::plain("absolute outlet over inlet pressure", Quantity::ratio)
+            .result = Result::plain("outlet pressure / inlet pressure, both absolute", Quantity::ratio)
                           .of(figures::pressure_ratio),
             .method = "(ambient + boost + charge loss) / (ambient − intake loss).",
             .formula = "Π = (p_a + p_b + Δp_c)/(p_a - Δp_i)",
@@ -84,13 +84,13 @@ std::vector<Function> compressor() {
         },
         {
             .name = "COMPRESSOR.TEMPERATURE",
-            .summary = "Temperature behind the compressor",
+            .summary = "Compressor outlet temperature",
             .parameters =
                 {temperature("inlet_temperature", "at the compressor inlet").of(figures::inlet_temperature),
                  pressure_ratio(),
                  efficiency("compressor_efficiency", "isentropic efficiency")
                      .of(figures::compressor_efficiency)},
-            .result = Result::number("temperature behind the compressor", Quantity::temperature, "°C")
+            .result = Result::number("compressor outlet temperature", Quantity::temperature, "°C")
                           .of(figures::compressor_temperature),
             .method = "T₁·(1 + (Π^((κ−1)/κ) − 1)/η), κ = 1.4.",
             .formula = "T_2 = T_1·(1 + (Π^((κ - 1)/κ) - 1)/η)",
@@ -106,14 +106,14 @@ std::vector<Function> compressor() {
             .summary = "Isentropic efficiency from measured temperatures",
             .parameters =
                 {temperature("inlet_temperature", "at the compressor inlet").of(figures::inlet_temperature),
-                 temperature("outlet_temperature", "behind the compressor")
+                 temperature("outlet_temperature", "at the compressor outlet")
                      .of(figures::compressor_temperature),
                  pressure_ratio()},
             .result =
                 Result::plain("isentropic efficiency", Quantity::share).of(figures::compressor_efficiency),
-            .method = "Ideal over measured rise in temperature, κ = 1.4.",
+            .method = "Isentropic temperature rise / measured temperature rise, κ = 1.4.",
             .formula = "η = T_1·(Π^((κ - 1)/κ) - 1)/(T_2 - T_1)",
-            .symbols = "T_1 and T_2 temperatures ahead and behind in K, Π pressure ratio, κ 1.4",
+            .symbols = "T_1 and T_2 inlet and outlet temperature in K, Π pressure ratio, κ 1.4",
             .sources = {"Dixon & Hall 2014"},
             .example = {{20.0, 105.605137, 2.0}, 0.75, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -122,22 +122,24 @@ std::vector<Function> compressor() {
         },
         {
             .name = "COMPRESSOR.CORRECTED.FLOW",
-            .summary = "Air flow as a compressor map states it",
+            .summary = "Air flow corrected to the reference conditions of a compressor map",
             .parameters =
                 {air_flow(),
                  temperature("inlet_temperature", "at the compressor inlet").of(figures::inlet_temperature),
                  absolute("inlet_pressure", "absolute, at the compressor inlet").of(figures::air_pressure),
-                 temperature("reference_temperature", "of the map")
+                 temperature("reference_temperature", "reference condition of the map")
                      .of(figures::inlet_temperature)
                      .otherwise(25),
-                 absolute("reference_pressure", "of the map").of(figures::air_pressure).otherwise(100)},
+                 absolute("reference_pressure", "reference condition of the map")
+                     .of(figures::air_pressure)
+                     .otherwise(100)},
             .result =
                 Result::number("corrected flow", Quantity::mass_flow, "g/s").of(figures::corrected_flow),
             .method = "ṁ·√(T₁/T_ref)/(p₁/p_ref). Maps differ in their reference: 25 °C and 100 kPa, 15 °C "
                       "and 101.325 kPa, or 85 °F and 28.4 inHg (13.95 psia).",
             .formula = "ṁ_c = ṁ·√(T_1/T_r)/(p_1/p_r)",
-            .symbols =
-                "ṁ air flow, T_1 and p_1 at the inlet in K and absolute, T_r and p_r reference of the map",
+            .symbols = "ṁ air flow, T_1 inlet temperature in K, p_1 absolute inlet pressure, T_r and p_r "
+                       "reference condition of the map",
             .sources = {"Dixon & Hall 2014"},
             .example = {{250.0, 31.85, 96.0}, 263.39122, 1e-7},
             .compute = [](Call& call) -> Answer {
@@ -146,7 +148,7 @@ std::vector<Function> compressor() {
         },
         {
             .name = "COMPRESSOR.POWER",
-            .summary = "Shaft power that the compressor takes up",
+            .summary = "Shaft power of the compressor",
             .parameters =
                 {air_flow(),
                  temperature("inlet_temperature", "at the compressor inlet").of(figures::inlet_temperature),
@@ -154,7 +156,7 @@ std::vector<Function> compressor() {
                  efficiency("compressor_efficiency", "isentropic efficiency")
                      .of(figures::compressor_efficiency)},
             .result = Result::number("shaft power", Quantity::power, "kW").of(figures::compressor_power),
-            .method = "ṁ·c_p·(T₂ − T₁), c_p = 1005 J/(kg·K), κ = 1.4; bearing friction not counted.",
+            .method = "ṁ·c_p·(T₂ − T₁), c_p = 1005 J/(kg·K), κ = 1.4; without bearing friction.",
             .formula = "P = ṁ·c_p·T_1·(Π^((κ - 1)/κ) - 1)/η",
             .symbols = "ṁ air flow, c_p 1005 J/(kg·K), T_1 inlet temperature in K, Π pressure ratio, η "
                        "isentropic efficiency, κ 1.4",
@@ -166,27 +168,26 @@ std::vector<Function> compressor() {
         },
         {
             .name = "COMPRESSOR.MAP.EFFICIENCY",
-            .summary = "Efficiency that a compressor map gives at a point",
+            .summary = "Compressor efficiency from a map",
             .parameters = {map_parameter(), corrected_flow(), pressure_ratio()},
             .result =
                 Result::plain("isentropic efficiency", Quantity::share).of(figures::compressor_efficiency),
-            .method = "Monotone cubics along the speed lines and from line to line; points outside the map "
-                      "are refused with the place where it ends, points near an edge carry a warning.",
+            .method =
+                "Monotone cubics along the speed lines and from line to line. A point outside the map is "
+                "refused, and the error says where the map ends; a point near an edge carries a warning.",
             .sources = {"Fritsch & Butland 1984", "common practice"},
             .example = {{examples::compressor_map(), 220.0, 2.2}, 0.7451774096, 1e-8},
             .compute = [](Call& call) -> Answer { return reading(call).efficiency; },
         },
         {
             .name = "COMPRESSOR.MAP.MARGIN",
-            .summary = "Room to the surge and choke sides of a compressor map",
+            .summary = "Surge margin and choke margin on a compressor map",
             .parameters = {map_parameter(), corrected_flow(), pressure_ratio()},
             .result = Result::labelled("surge margin, choke margin and shaft speed at the point"),
-            .method =
-                "At the same pressure ratio. Surge margin: the share by which the flow may fall, (flow − "
-                "flow at the surge edge)/flow. Choke margin: flow at the choke edge / flow − 1.",
+            .method = "At constant pressure ratio. Surge margin: share by which the flow may fall, (flow − "
+                      "flow at the surge line) / flow. Choke margin: flow at the choke line / flow − 1.",
             .formula = "s = (ṁ - ṁ_l)/ṁ; c = ṁ_r/ṁ - 1",
-            .symbols = "ṁ corrected flow, ṁ_l and ṁ_r where the map ends to the left and right at this "
-                       "pressure ratio",
+            .symbols = "ṁ corrected flow, ṁ_l and ṁ_r left and right end of the map at this pressure ratio",
             .sources = {"Fritsch & Butland 1984", "common practice"},
             .example = {{examples::compressor_map(), 220.0, 2.2}, 0.5061431315, 1e-8, 1, 1},
             .compute = [](Call& call) -> Answer {
@@ -205,18 +206,18 @@ std::vector<Function> charge() {
     return {
         {
             .name = "CHARGE.TEMPERATURE",
-            .summary = "Charge temperature behind the cooler",
+            .summary = "Charge temperature after the cooler",
             .parameters =
-                {temperature("inlet_temperature", "ahead of the cooler").of(figures::inlet_temperature),
+                {temperature("inlet_temperature", "before the cooler").of(figures::inlet_temperature),
                  temperature("coolant_temperature",
-                             "of the coolant; for an air-to-air cooler the air outside")
+                             "coolant temperature at the cooler inlet; ambient air for an air-to-air cooler")
                      .of(figures::coolant_temperature),
                  share("effectiveness", "effectiveness of the cooler").of(figures::effectiveness)},
             .result = Result::number("charge temperature", Quantity::temperature, "°C")
                           .of(figures::charge_temperature),
             .method = "T₂ − ε·(T₂ − T_coolant).",
             .formula = "T_c = T_2 - ε·(T_2 - T_k)",
-            .symbols = "T_2 temperature ahead of the cooler, T_k coolant, ε effectiveness",
+            .symbols = "T_2 temperature before the cooler, T_k coolant, ε effectiveness",
             .sources = {"Incropera & DeWitt 2007"},
             .example = {{136.85, 31.85, 0.72}, 61.25, 1e-9},
             .compute = [](Call& call) -> Answer {
@@ -227,15 +228,15 @@ std::vector<Function> charge() {
             .name = "CHARGE.EFFECTIVENESS",
             .summary = "Effectiveness of a charge cooler from measured temperatures",
             .parameters =
-                {temperature("inlet_temperature", "charge ahead of the cooler")
-                     .of(figures::inlet_temperature),
-                 temperature("outlet_temperature", "charge behind the cooler")
+                {temperature("inlet_temperature", "charge before the cooler").of(figures::inlet_temperature),
+                 temperature("outlet_temperature", "charge after the cooler")
                      .of(figures::compressor_temperature),
-                 temperature("coolant_temperature", "coolant at its inlet").of(figures::coolant_temperature)},
+                 temperature("coolant_temperature", "coolant at the cooler inlet")
+                     .of(figures::coolant_temperature)},
             .result = Result::plain("effectiveness", Quantity::share).of(figures::effectiveness),
             .method = "(T_in − T_out)/(T_in − T_coolant).",
             .formula = "ε = (T_in - T_out)/(T_in - T_k)",
-            .symbols = "T_in and T_out charge ahead and behind, T_k coolant",
+            .symbols = "T_in and T_out charge before and after the cooler, T_k coolant",
             .sources = {"Incropera & DeWitt 2007"},
             .example = {{136.85, 61.25, 31.85}, 0.72, 1e-9},
             .compute = [](Call& call) -> Answer {
@@ -276,10 +277,10 @@ std::vector<Function> turbine() {
 
 std::vector<Function> pipe() {
     const auto flow_temperature = [] {
-        return temperature("temperature", "of the flowing air").of(figures::pipe_temperature);
+        return temperature("temperature", "air temperature in the pipe").of(figures::pipe_temperature);
     };
     const auto flow_pressure = [] {
-        return absolute("pressure", "absolute, in the pipe").of(figures::gas_pressure);
+        return absolute("pressure", "absolute pressure in the pipe").of(figures::gas_pressure);
     };
     return {
         {
@@ -301,7 +302,7 @@ std::vector<Function> pipe() {
             .summary = "Mach number in a pipe",
             .parameters = {air_flow(), diameter(), flow_temperature(), flow_pressure()},
             .result = Result::plain("Mach number", Quantity::ratio).of(figures::mach),
-            .method = "Velocity over √(κ·R·T), κ = 1.4.",
+            .method = "Velocity / √(κ·R·T), κ = 1.4.",
             .formula = "M = v/√(κ·R·T)",
             .symbols = "v mean velocity, T temperature in K, R 287.05287 J/(kg·K), κ 1.4",
             .sources = {"NACA 1135"},
@@ -312,7 +313,7 @@ std::vector<Function> pipe() {
         },
         {
             .name = "PIPE.DIAMETER",
-            .summary = "Diameter in which a flow has a Mach number",
+            .summary = "Pipe diameter for a Mach number",
             .parameters =
                 {number("air_flow", "air flow", Quantity::mass_flow, "g/s", above(0)).of(figures::air_flow),
                  plain("mach_number", "Mach number wanted", Quantity::ratio, {0.0, 1.0, true, false})
@@ -330,24 +331,24 @@ std::vector<Function> pipe() {
         },
         {
             .name = "PIPE.PRESSURE.LOSS",
-            .summary = "Pressure lost in a pipe and its fittings",
+            .summary = "Pressure loss of a pipe and its fittings",
             .parameters = {air_flow(), diameter(),
                            number("length", "length of the pipe", Quantity::length, "m", between(0, 1000))
                                .of(figures::pipe_length),
                            flow_temperature(), flow_pressure(),
                            plain("loss_coefficient",
-                                 "sum of the loss coefficients of bends, filter, throttle", Quantity::ratio,
-                                 between(0, 1000))
+                                 "sum of the loss coefficients of bends, filter and throttle",
+                                 Quantity::ratio, between(0, 1000))
                                .of(figures::loss_coefficient)
                                .otherwise(0),
-                           number("roughness", "of the wall; 0.0015 mm is drawn tube", Quantity::length, "mm",
-                                  between(0, 50))
+                           number("roughness", "wall roughness; 0.0015 mm for drawn tube", Quantity::length,
+                                  "mm", between(0, 50))
                                .of(figures::roughness)
                                .otherwise(0.0015)},
             .result = Result::number("pressure loss", Quantity::pressure_difference, "kPa")
                           .of(figures::pressure_loss),
-            .method = "Darcy–Weisbach with Colebrook's friction factor solved exactly and Sutherland's "
-                      "viscosity; density at the inlet. Warns where the loss is large or the flow fast.",
+            .method = "Darcy–Weisbach with Colebrook's friction factor, solved exactly, and Sutherland's "
+                      "viscosity; density at the inlet. A large loss or a fast flow carries a warning.",
             .formula = "Δp = (f·l/d + ζ)·ρ·v^2/2; 1/√(f) = -2·log10(k/(3.7·d) + 2.51/(Re·√(f)))",
             .symbols = "f friction factor, l length, d diameter, ζ loss coefficient, ρ density and v "
                        "velocity at the inlet, k roughness, Re Reynolds number",

@@ -88,7 +88,8 @@ const BlockSchema& evidence_schema() {
                       above(0))
                     .of(figures::engine_speed)
                     .optional(),
-                Label("dead time", "time an injector takes to open", Quantity::time, "ms", between(0, 10))
+                Label("dead time", "dead time per pulse: opening delay less closing delay", Quantity::time,
+                      "ms", between(0, 10))
                     .of(figures::dead_time)
                     .otherwise(0),
                 Label("torque at # rpm", "a point of the torque curve, for its shape", Quantity::torque,

@@ -32,7 +32,7 @@ Parameter injector_flow() {
         .of(figures::injector_flow);
 }
 Parameter largest_duty() {
-    return share("largest_duty", "largest duty planned", injection::possible::duty)
+    return share("largest_duty", "largest planned duty", injection::possible::duty)
         .otherwise(injection::usual_highest_duty)
         .established(injection::established::duty);
 }
@@ -61,26 +61,28 @@ std::vector<Function> injector() {
     return {
         {
             .name = "INJECTOR.FLOW",
-            .summary = "Flow of an injector at another pressure and fluid",
-            .parameters = {rated_flow("rated_flow", "flow of one injector held open, as rated")
+            .summary = "Flow of an injector at another pressure and with another fluid",
+            .parameters = {rated_flow("rated_flow", "rated flow of one injector held open")
                                .of(figures::injector_flow)
                                .by_mass_too(injection::test_fluid_density, false),
-                           pressure_across("rated_pressure", "pressure across the injector at the rating"),
-                           pressure_across("fuel_pressure",
-                                           "pressure across the injector in use: rail less manifold")
+                           pressure_across("rated_pressure",
+                                           "pressure difference across the injector at the rated flow"),
+                           pressure_across(
+                               "fuel_pressure",
+                               "pressure difference across the injector in use: rail minus manifold")
                                .counted(Over::manifold),
-                           fluid_density("rated_density",
-                                         "density of the fluid of the rating; n-heptane of SAE J1832")
+                           fluid_density("rated_density", "density of the test fluid; n-heptane by SAE J1832")
                                .of(figures::fuel_density)
                                .otherwise(injection::test_fluid_density),
                            fluid_density("density", "density of the fluid in use")
                                .of(figures::fuel_density)
-                               .optional("that of the rating")},
+                               .optional("that of the test fluid")},
             .result = Result::number("flow of one injector held open", Quantity::volume_flow, "cc/min")
                           .of(figures::injector_flow),
-            .method = "Orifice with the same discharge coefficient: volume flow with √Δp and 1/√ρ.",
+            .method = "Orifice with constant discharge coefficient: volume flow proportional to √(Δp/ρ).",
             .formula = "Q = Q_r·√(Δp/Δp_r)·√(ρ_r/ρ)",
-            .symbols = "Q flow, Δp pressure across the injector, ρ density of the fluid; r as rated",
+            .symbols = "Q flow, Δp pressure difference across the injector, ρ density of the fluid; index r: "
+                       "as rated",
             .sources = {"Bernoulli", "SAE J1832", "Çengel & Boles 2015"},
             .example = {{550.0, 3.0, 4.0}, 635.0853, 1e-6},
             .compute = [](Call& call) -> Answer {
@@ -90,19 +92,20 @@ std::vector<Function> injector() {
         },
         {
             .name = "INJECTOR.DUTY",
-            .summary = "Share of the time that injectors are open",
+            .summary = "Injector duty: share of the time that the injectors are open",
             .parameters = {fuel_flow(from(0)), injectors(), injector_flow(), fuel_parameter(),
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
                                   above(0))
                                .of(figures::engine_speed)
-                               .optional("no dead time is counted"),
-                           number("dead_time", "time an injector takes to open", Quantity::time, "ms",
-                                  Si(injection::possible::dead_time))
+                               .optional("without dead time"),
+                           number("dead_time", "dead time per pulse: opening delay less closing delay",
+                                  Quantity::time, "ms", Si(injection::possible::dead_time))
                                .otherwise(0)
                                .established(Si(injection::established::dead_time))},
-            .result = Result::plain("duty; above 1 it cannot be held", Quantity::share).of(figures::duty),
-            .method = "Sequential port injection, one opening a cycle: fuel flow over count × flow × density "
-                      "at 15 °C, plus dead time over the duration of the cycle.",
+            .result =
+                Result::plain("duty; above 1 the injectors are too small", Quantity::share).of(figures::duty),
+            .method = "Sequential port injection, one pulse per cycle: fuel flow / (count × flow × density "
+                      "at 15 °C) + dead time / cycle time.",
             .formula = "D = ṁ_f/(z·Q·ρ) + t_d·n/2",
             .symbols = "ṁ_f fuel flow, z injectors, Q flow of one, ρ density of the fuel at 15 °C, t_d dead "
                        "time, n speed",
@@ -118,13 +121,13 @@ std::vector<Function> injector() {
         },
         {
             .name = "INJECTOR.SIZE",
-            .summary = "Flow that each injector needs",
+            .summary = "Flow required of each injector",
             .parameters = {fuel_flow(from(0)), injectors(), largest_duty(), fuel_parameter()},
             .result = Result::number("flow of one injector held open, at the pressure in use",
                                      Quantity::volume_flow, "cc/min")
                           .of(figures::injector_demand)
                           .by_mass_too(injection::test_fluid_density),
-            .method = "Fuel flow over count, duty and density at 15 °C.",
+            .method = "Fuel flow / (count × duty × density at 15 °C).",
             .formula = "Q = ṁ_f/(z·D·ρ)",
             .symbols = "ṁ_f fuel flow, z injectors, D duty, ρ density of the fuel at 15 °C",
             .sources = {"common practice"},
@@ -139,7 +142,7 @@ std::vector<Function> injector() {
             .parameters = {injector_flow(), injectors(), largest_duty(), fuel_parameter(),
                            brake_efficiency()},
             .result = Result::number("brake power", Quantity::power, "kW").of(figures::brake_power),
-            .method = "Fuel that they pass at the duty × heating value × efficiency.",
+            .method = "Fuel flow at that duty × heating value × efficiency.",
             .formula = "P = z·Q·ρ·D·H·η",
             .symbols = "z injectors, Q flow of one, ρ density of the fuel at 15 °C, D duty, H lower heating "
                        "value, η efficiency",
@@ -152,17 +155,17 @@ std::vector<Function> injector() {
         },
         {
             .name = "INJECTOR.WINDOW",
-            .summary = "Time that direct injection has between two crank angles",
-            .parameters = {crank_angle("opening_angle", "begin, before top dead centre of the firing stroke")
+            .summary = "Time available for direct injection between two crank angles",
+            .parameters = {crank_angle("opening_angle", "start of injection, before firing top dead centre")
                                .of(figures::injection_angle),
-                           crank_angle("closing_angle", "end, before top dead centre; negative after it")
+                           crank_angle("closing_angle",
+                                       "end of injection, before top dead centre; negative after it")
                                .of(figures::injection_angle),
                            number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
                                   above(0))
                                .of(figures::engine_speed)},
-            .result =
-                Result::number("time between the two", Quantity::time, "ms").of(figures::injection_time),
-            .method = "Crank angle over speed.",
+            .result = Result::number("time available", Quantity::time, "ms").of(figures::injection_time),
+            .method = "Crank angle / engine speed.",
             .formula = "t = (θ_o - θ_c)/ω",
             .symbols =
                 "θ_o and θ_c crank angles at which injection opens and closes, ω speed of the crankshaft",
@@ -179,13 +182,13 @@ std::vector<Function> pump() {
     return {
         {
             .name = "PUMP.DEMAND",
-            .summary = "Flow that a fuel pump must deliver",
+            .summary = "Flow required of a fuel pump",
             .parameters = {fuel_flow(from(0)), fuel_parameter(),
                            share("margin", "margin above the fuel flow", injection::possible::margin)
                                .otherwise(0.1)
                                .established(injection::established::margin)},
             .result = Result::number("flow at 15 °C", Quantity::volume_flow, "L/h").of(figures::pump_flow),
-            .method = "Fuel flow over density, times 1 + margin.",
+            .method = "Fuel flow / density × (1 + margin).",
             .formula = "Q = ṁ_f/ρ·(1 + m)",
             .symbols = "ṁ_f fuel flow, ρ density of the fuel at 15 °C, m margin",
             .sources = {"common practice"},
@@ -197,23 +200,25 @@ std::vector<Function> pump() {
         {
             .name = "PUMP.POWER",
             .summary = "Power that fuel pumps carry at a pressure",
-            .parameters =
-                {series("pump_pressures", "pressures of the pump's curve", Quantity::pressure_difference,
-                        "bar")
-                     .of(figures::pump_pressure),
-                 series("pump_flows", "flow of one pump at those pressures", Quantity::volume_flow, "L/h")
-                     .of(figures::pump_flow),
-                 number("pump_pressure",
-                        "pressure the pump raises: across the injectors plus boost plus line losses",
-                        Quantity::pressure_difference, "bar", Si(injection::possible::fuel_pressure))
-                     .of(figures::pump_pressure),
-                 fuel_parameter(), brake_efficiency(),
-                 count("count", "equal pumps side by side", injection::possible::pumps).otherwise(1)},
+            .parameters = {series("pump_pressures", "pressures of the pump's curve",
+                                  Quantity::pressure_difference, "bar")
+                               .of(figures::pump_pressure),
+                           series("pump_flows", "flow of one pump at those pressures", Quantity::volume_flow,
+                                  "L/h")
+                               .of(figures::pump_flow),
+                           number("pump_pressure",
+                                  "pressure rise across the pump: injector pressure difference plus boost "
+                                  "plus line losses",
+                                  Quantity::pressure_difference, "bar",
+                                  Si(injection::possible::fuel_pressure))
+                               .of(figures::pump_pressure),
+                           fuel_parameter(), brake_efficiency(),
+                           count("count", "number of equal pumps in parallel", injection::possible::pumps)
+                               .otherwise(1)},
             .result = Result::number("brake power", Quantity::power, "kW").of(figures::brake_power),
-            .method =
-                "The pump's own curve, one point or more, interpolated by a monotone cubic: beyond the last "
-                "pressure it is not known, below the first the flow there is taken. Fuel × heating "
-                "value × efficiency.",
+            .method = "Pump curve of one point or more, interpolated by a monotone cubic. Beyond the last "
+                      "pressure the flow is not known; below the first pressure the flow of the first point "
+                      "is used. Power = fuel flow × heating value × efficiency.",
             .formula = "P = z·Q(Δp)·ρ·H·η",
             .symbols = "z pumps, Q(Δp) the pump's curve at the fuel pressure, ρ density of the fuel at 15 "
                        "°C, H lower heating value, η efficiency",
@@ -240,14 +245,14 @@ std::vector<Function> pump() {
                            share("filling", "volumetric filling", injection::possible::filling)
                                .otherwise(0.9)
                                .established(injection::established::filling),
-                           plain("cam_ratio", "turns of the cam for each turn of the crankshaft",
-                                 Quantity::ratio, injection::possible::cam_ratio)
+                           plain("cam_ratio", "cam revolutions per crankshaft revolution", Quantity::ratio,
+                                 injection::possible::cam_ratio)
                                .otherwise(0.5)},
             .result = Result::number("flow", Quantity::volume_flow, "L/h").of(figures::injector_flow),
-            .method = "π/4·diameter²·lift × lobes × turns of the cam × filling.",
+            .method = "π/4·diameter²·lift × lobes × cam speed × filling.",
             .formula = "Q = π/4·d^2·h·k·i·n·f",
-            .symbols = "d diameter, h lift, k lobes, i turns of the cam for each of the crankshaft, n speed, "
-                       "f filling",
+            .symbols = "d diameter, h lift, k lobes, i cam revolutions per crankshaft revolution, n speed, f "
+                       "filling",
             .sources = {"common practice"},
             .example = {{10.0, 4.0, 4.0, 6000.0, 0.85}, 192.26547, 1e-7},
             .compute = [](Call& call) -> Answer {
