@@ -33,23 +33,22 @@ const BlockSchema& engine_schema() {
                       between(30, 600))
                     .of(figures::rod_length)
                     .optional(),
-                Label("redline", "highest engine speed that is driven", Quantity::angular_speed, "rpm",
+                Label("redline", "highest permitted engine speed", Quantity::angular_speed, "rpm",
                       between(500, 25000))
                     .of(figures::engine_speed)
                     .optional(),
-                Label("volumetric efficiency", "referred to the manifold", Quantity::share, "",
+                Label("volumetric efficiency", "referred to the density in the manifold", Quantity::share, "",
                       between(0.2, 1.5))
                     .of(figures::volumetric_efficiency)
                     .otherwise(0.95),
-                Label(
-                    "volumetric efficiency at # rpm",
-                    "a point of the curve over engine speed; two points or more, known from the first to the "
-                    "last",
-                    Quantity::share, "", between(0.2, 1.5))
+                Label("volumetric efficiency at # rpm",
+                      "point of the curve over engine speed; two points or more; not known below the first "
+                      "and above the last",
+                      Quantity::share, "", between(0.2, 1.5))
                     .of(figures::volumetric_efficiency)
                     .optional(),
-                Label("lambda", "air over the stoichiometric air at full load", Quantity::ratio, "",
-                      between(0.5, 2))
+                Label("lambda", "air–fuel ratio / stoichiometric air–fuel ratio, at full load",
+                      Quantity::ratio, "", between(0.5, 2))
                     .of(figures::lambda)
                     .otherwise(0.85),
                 Label("efficiency", "brake power / (fuel flow × lower heating value)", Quantity::share, "",
@@ -59,22 +58,24 @@ const BlockSchema& engine_schema() {
                 Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 250))
                     .of(figures::manifold_temperature)
                     .optional(),
-                Label("burn duration", "crank angle of the burn", Quantity::angle, "°", between(15, 150))
+                Label("burn duration", "crank angle from start to end of the burn", Quantity::angle, "°",
+                      between(15, 150))
                     .of(figures::burn_duration)
                     .optional(),
                 Label("coolant temperature", "of the engine", Quantity::temperature, "°C", between(0, 150))
                     .of(figures::coolant_temperature)
                     .otherwise(90),
-                Label("octane offset", "octane numbers by which the engine asks less than the model",
+                Label("octane offset", "how much less octane the engine needs than the model predicts",
                       Quantity::number, "", between(-40, 40))
                     .of(figures::octane_offset)
                     .otherwise(0),
-                Label("full boost from", "engine speed from which the full torque is there",
+                Label("full boost from", "engine speed from which full torque is available",
                       Quantity::angular_speed, "rpm", between(500, 20000))
                     .of(figures::engine_speed)
                     .optional(),
-                Label("efficiency factor", "measured over computed power", Quantity::ratio, "",
-                      between(0.3, 2))
+                Label("efficiency factor",
+                      "factor on the computed indicated work, from CYCLE.EFFICIENCY.FACTOR", Quantity::ratio,
+                      "", between(0.3, 2))
                     .of(figures::efficiency_factor)
                     .otherwise(1),
             },

@@ -100,7 +100,7 @@ plan::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::s
 const std::vector<PartKind>& part_kinds() {
     static const std::vector<PartKind> kinds = {
         {"injectors",
-         "one set; they carry the fuel that flows at the largest duty; both pressures are those across the "
+         "one set; limited by the fuel flow at the largest duty; both pressures are differences across the "
          "injector",
          {PartValue{"rated flow",
                     Quantity::volume_flow,
@@ -120,10 +120,9 @@ const std::vector<PartKind>& part_kinds() {
           {"largest duty", Quantity::share, "", {0.0, 1.0, true, false}, 0.85, false},
           PartValue{"dead time", Quantity::time, "ms", between(0, 10), 0.0, false}.of(figures::dead_time)}},
         {"pump",
-         "fuel pump; further rows of the same part add points to its curve, which is not known beyond the "
-         "last "
-         "pressure; below the first the flow there is taken; the fuel pressure is that of the rail above the "
-         "manifold",
+         "fuel pump; further rows of the same part add points to its curve. Beyond the last pressure the "
+         "flow is not known; below the first pressure the flow of the first point is used. The fuel pressure "
+         "is that of the rail above the manifold",
          {PartValue{"pump flow", Quantity::volume_flow, "L/h", flow_range, {}, true}.of(figures::pump_flow),
           PartValue{"pump pressure", Quantity::pressure_difference, "bar", between(0, 400), {}, true}.of(
               figures::pump_pressure),
@@ -142,7 +141,7 @@ const std::vector<PartKind>& part_kinds() {
           {"margin", Quantity::share, "", between(0, 1), 0.1, false},
           PartValue{"cam ratio", Quantity::ratio, "", between(0.1, 4), 0.5, false}.of(figures::cam_ratio)}},
         {"compressor",
-         "by its largest corrected flow (25 °C, 100 kPa), or by the map",
+         "limited by its largest corrected flow (25 °C, 100 kPa) or by the map",
          {PartValue{"largest corrected flow", Quantity::mass_flow, "g/s", flow_range, {}, false}.of(
               figures::corrected_flow),
           PartValue{"compressor efficiency", Quantity::share, "", {0.0, 1.0, true, false}, 0.70, false}.of(
@@ -153,9 +152,8 @@ const std::vector<PartKind>& part_kinds() {
               .of(figures::shaft_speed),
           {"count", Quantity::count, "", between(1, 4), 1.0, false}}},
         {"charge cooler",
-         "it carries the power at which the charge reaches the largest charge temperature; the pressure loss "
-         "is "
-         "that at the reference flow",
+         "limited by the largest charge temperature after the cooler; the pressure loss is that at the "
+         "reference flow",
          {PartValue{"effectiveness", Quantity::share, "", between(0, 1), {}, true}.of(figures::effectiveness),
           PartValue{"pressure loss", Quantity::pressure_difference, "kPa", between(0, 200), 0.0, false,
                     Over::point}
@@ -167,8 +165,8 @@ const std::vector<PartKind>& part_kinds() {
           PartValue{"largest charge temperature", Quantity::temperature, "°C", between(-40, 250), {}, false}
               .of(figures::charge_temperature)}},
         {"pipe",
-         "it carries the power at which its Mach number reaches the largest allowed; place: intake, hot, "
-         "charge or exhaust; the gas temperature is that of an exhaust pipe",
+         "limited by the largest Mach number; place: intake, hot, charge or exhaust; the gas temperature is "
+         "that of an exhaust pipe",
          {PartValue{"diameter", Quantity::length, "mm", between(5, 500), {}, true}.of(figures::pipe_diameter),
           {"place", Quantity::number, "", finite, {}, false},
           PartValue{"length", Quantity::length, "m", between(0, 100), 0.0, false}.of(figures::pipe_length),
@@ -180,15 +178,15 @@ const std::vector<PartKind>& part_kinds() {
               figures::gas_temperature),
           {"count", Quantity::count, "", between(1, 8), 1.0, false}}},
         {"clutch",
-         "by the maker's torque rating",
+         "limited by the maker's torque rating",
          {PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}.of(
              figures::part_torque)}},
         {"gearbox",
-         "by the maker's rating of the input torque",
+         "limited by the maker's rating of the input torque",
          {PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}.of(
              figures::part_torque)}},
         {"engine",
-         "what the bottom end is trusted with: any of the three",
+         "limit of crankshaft, rods and pistons: one of the three values",
          {PartValue{"largest power", Quantity::power, "kW", {0.0, 1e4, true, false}, {}, false}.of(
               figures::brake_power),
           PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, false}.of(

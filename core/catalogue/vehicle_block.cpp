@@ -23,7 +23,7 @@ const BlockSchema& vehicle_schema() {
                 Label("drag area", "drag coefficient times frontal area", Quantity::area, "m²",
                       between(0, 10))
                     .of(figures::drag_area),
-                Label("rolling resistance", "rolling force over wheel load", Quantity::ratio, "",
+                Label("rolling resistance", "rolling resistance / wheel load", Quantity::ratio, "",
                       between(0, 0.1))
                     .of(figures::rolling_resistance)
                     .otherwise(0.013),
@@ -31,14 +31,14 @@ const BlockSchema& vehicle_schema() {
                       between(0.05, 0.95))
                     .of(figures::front_share)
                     .otherwise(0.55),
-                Label("wheelbase", "distance of the axles", Quantity::length, "m", between(1, 8))
+                Label("wheelbase", "distance between the axles", Quantity::length, "m", between(1, 8))
                     .of(figures::wheelbase)
                     .otherwise(2.6),
-                Label("centre of gravity height", "height over the road", Quantity::length, "m",
+                Label("centre of gravity height", "height above the road", Quantity::length, "m",
                       between(0, 2))
                     .of(figures::gravity_height)
                     .otherwise(0.5),
-                Label("grip", "greatest tyre force over wheel load", Quantity::ratio, "", between(0.05, 5))
+                Label("grip", "greatest tyre force / wheel load", Quantity::ratio, "", between(0.05, 5))
                     .of(figures::grip)
                     .otherwise(1.0),
                 Label("gear #", "ratio of a gear, numbered from 1", Quantity::ratio, "", between(0.1, 20))
@@ -49,18 +49,19 @@ const BlockSchema& vehicle_schema() {
                       between(0.5, 20))
                     .of(figures::final_drive)
                     .optional(),
-                Label("shift time", "time without drive in an upshift", Quantity::time, "s", between(0, 5))
+                Label("shift time", "time without drive during an upshift", Quantity::time, "s",
+                      between(0, 5))
                     .of(figures::shift_time)
                     .otherwise(0.2),
                 Label("torque in shift",
                       "share of the torque kept while shifting: 0 interrupted, 1 sustained", Quantity::share,
                       "", unit_share)
                     .otherwise(0),
-                Label("driveline efficiency", "wheel power over crank power", Quantity::share, "",
+                Label("driveline efficiency", "wheel power / crank power", Quantity::share, "",
                       between(0.3, 1))
                     .of(figures::driveline_efficiency)
                     .otherwise(0.85),
-                Label("engine inertia", "with flywheel and clutch", Quantity::inertia, "kg·m²",
+                Label("engine inertia", "of engine, flywheel and clutch", Quantity::inertia, "kg·m²",
                       between(0, 20))
                     .of(figures::engine_inertia)
                     .otherwise(0.2),
@@ -76,13 +77,12 @@ const BlockSchema& vehicle_schema() {
                       Quantity::angular_speed, "rpm", between(300, 20000))
                     .of(figures::engine_speed)
                     .otherwise(3500),
-                Label(
-                    "rollout",
-                    "distance rolled before the clock starts, at runs from rest; about 0.3 m at a drag strip",
-                    Quantity::length, "m", between(0, 1))
+                Label("rollout",
+                      "distance covered before timing starts, in runs from rest; about 0.3 m at a drag strip",
+                      Quantity::length, "m", between(0, 1))
                     .of(figures::rollout)
                     .otherwise(0),
-                Label("rise time of torque", "from 10 to 90 % of the torque when the throttle opens",
+                Label("rise time of torque", "time from 10 % to 90 % of the torque after the throttle opens",
                       Quantity::time, "s", between(0, 10))
                     .of(figures::rise_time)
                     .otherwise(0),

@@ -24,15 +24,15 @@ const BlockSchema& weather_schema() {
                       Quantity::pressure, "kPa", between(85, 110))
                     .of(figures::sea_level_pressure)
                     .optional(),
-                Label("elevation", "height over the sea", Quantity::length, "m", between(-500, 6000))
+                Label("elevation", "height above sea level", Quantity::length, "m", between(-500, 6000))
                     .of(figures::height)
                     .optional(),
                 Label("humidity", "relative humidity", Quantity::share, "", unit_share).otherwise(0),
-                Label("headwind", "wind against the car; negative from behind", Quantity::speed, "km/h",
+                Label("headwind", "headwind; negative for a tailwind", Quantity::speed, "km/h",
                       between(-150, 150))
                     .of(figures::wind)
                     .otherwise(0),
-                Label("slope", "rise of the track over its length, uphill positive", Quantity::share, "",
+                Label("slope", "rise of the track / its length, uphill positive", Quantity::share, "",
                       between(-0.5, 0.5))
                     .of(figures::slope)
                     .otherwise(0),

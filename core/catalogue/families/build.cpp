@@ -24,18 +24,18 @@ Parameter weather_parameter() {
         .optional("15 °C, 101.325 kPa, dry");
 }
 Parameter parts_parameter() {
-    Parameter parts = table(
-        "parts",
-        "a header row, then a row each part: part, kind, and its values, either in the order of its kind "
-        "(value, unit, value 2, unit …) or in columns named for them (rated flow [cc/min])");
+    Parameter parts =
+        table("parts",
+              "header row, then one row per part: part, kind and its values, either in the order of its kind "
+              "(value, unit, value 2, unit …) or in columns named for them (rated flow [cc/min])");
     parts.details = part_kind_lines;
     return parts;
 }
 Parameter stages_parameter() {
-    Parameter stages = table(
-        "stages",
-        "a header row with stage, part, kind, price and the columns of a parts table; a stage holds the "
-        "parts of the stages above, a part of the same kind replaces the earlier one");
+    Parameter stages =
+        table("stages",
+              "header row with stage, part, kind, price and the columns of a parts table; a stage contains "
+              "the parts of the stages above it; a part of the same kind replaces the earlier one");
     stages.details = part_kind_lines;
     return stages;
 }
@@ -43,7 +43,7 @@ Parameter optional_map() {
     return table("map",
                  "compressor map: columns shaft speed [rpm], corrected flow [g/s], pressure ratio, "
                  "efficiency; 25 °C, 100 kPa")
-        .optional("the compressor is known by its largest flow and one efficiency");
+        .optional("compressor described by its largest flow and one efficiency");
 }
 
 plan::Engine engine_at(Call& call, std::size_t i) {
@@ -414,7 +414,7 @@ std::vector<Function> build() {
     return {
         {
             .name = "BUILD.POINT",
-            .summary = "From a wanted power back to the hardware",
+            .summary = "Operating point of engine and parts at a wanted power",
             .parameters =
                 {engine_parameter(),
                  number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false})
@@ -423,9 +423,10 @@ std::vector<Function> build() {
                      .of(figures::engine_speed),
                  fuel_parameter(), weather_parameter(),
                  parts_parameter().optional("a compressor of 70 % efficiency, no losses"), optional_map()},
-            .result = Result::labelled("the chain from fuel to boost, and how far each part is used"),
-            .method = "Fuel flow by efficiency and heating value, air by lambda and stoichiometry, manifold "
-                      "pressure by speed–density; compressor efficiency, temperatures and all pressure "
+            .result =
+                Result::labelled("operating point from fuel flow to boost, and the share used of each part"),
+            .method = "Fuel flow from efficiency and heating value, air flow from lambda and stoichiometry, "
+                      "manifold pressure by speed–density. Compressor efficiency, temperatures and pressure "
                       "losses depend on one another and are solved together.",
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
             .example = {{engine, 300.0, 6500.0, 0.0, examples::weather(), examples::parts()},
@@ -434,38 +435,37 @@ std::vector<Function> build() {
                         10,
                         1},
             .compute = point,
-            .accuracy =
-                "the inverse of BUILD.LIMITS to the accuracy of the solver; the inputs decide the rest",
+            .accuracy = "inverse of BUILD.LIMITS within the tolerance of the solver; otherwise as accurate "
+                        "as the inputs",
             .remembered = true,
         },
         {
             .name = "BUILD.LIMITS",
-            .summary = "The power each part carries, and which gives out first",
+            .summary = "Power that each part carries, and the limiting part",
             .parameters = {engine_parameter(), parts_parameter(), fuel_parameter(), weather_parameter(),
                            number("power", "crank power wanted, for the share used", Quantity::power, "kW",
                                   {0.0, 5000.0, true, false})
                                .of(figures::brake_power)
-                               .optional("that of the weakest part"),
+                               .optional("that of the limiting part"),
                            number("speed", "engine speed", Quantity::angular_speed, "rpm",
                                   between(200, 25000))
                                .of(figures::engine_speed)
                                .optional("the redline of the engine block"),
                            optional_map()},
-            .result = Result::table(
-                "a row each part; the last row names the part that gives out first, or the part "
-                "whose missing data bound the answer, with the power wanted and the power "
-                "up to which all parts are known to carry it",
-                {{"part"},
-                 {"kind"},
-                 {"power it carries", Quantity::power, "kW", figures::brake_power},
-                 {"share used", figures::duty},
-                 {"demand", figures::stated_by_row},
-                 {"capacity", figures::stated_by_row},
-                 {"measured by"}}),
+            .result = Result::table("one row per part; the last row names the limiting part, or the part "
+                                    "whose missing data limit the result, with the power wanted and the "
+                                    "power up to which all parts are known to be sufficient",
+                                    {{"part"},
+                                     {"kind"},
+                                     {"power it carries", Quantity::power, "kW", figures::brake_power},
+                                     {"share used", figures::duty},
+                                     {"demand", figures::stated_by_row},
+                                     {"capacity", figures::stated_by_row},
+                                     {"measured by"}}),
             .method =
-                "The chain of BUILD.POINT turned round for each part, with all the others in place. The end "
-                "of a pump's curve and the right and upper edge of a compressor map are no limits: beyond "
-                "them the part is not known. The surge line and the limits stated in the parts table are.",
+                "BUILD.POINT solved for each part in turn, with all other parts in place. The end of a pump "
+                "curve and the right and upper edges of a compressor map are not limits: beyond them the "
+                "part is not known. The surge line and the limits stated in the parts table are limits.",
             .sources = {"Heywood 1988", "Dixon & Hall 2014", "Colebrook 1939"},
             .example = {{engine, examples::parts(), 0.0, examples::weather(), std::monostate{}, 6500.0},
                         462.1977199,
@@ -477,21 +477,23 @@ std::vector<Function> build() {
         },
         {
             .name = "BUILD.TABLE",
-            .summary = "For every stage and fuel: power, what bites, times, price, and how sure that is",
+            .summary = "Power, limiting part, times, price and uncertainty for every stage and fuel",
             .parameters =
                 {engine_parameter(), stages_parameter(),
-                 table("fuels", "header row name and labels of the fuel block; lambda may be a column too"),
+                 table("fuels",
+                       "header row with name and labels of the fuel block; lambda may be a column too"),
                  block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"),
                  weather_parameter(),
-                 block("measured", "one measured map of the shop, from which all others are predicted",
+                 block("measured",
+                       "one calibration measured on your own rollers, from which all others are predicted",
                        measured_schema())
-                     .optional("the cycle is not calibrated; the band is wide"),
-                 number("delivered_power", "power of the car as delivered, for the price of a gained kW",
+                     .optional("the cycle is not calibrated; the uncertainty is large"),
+                 number("delivered_power", "power of the car as delivered, for the price per kW gained",
                         Quantity::power, "kW", from(0))
                      .of(figures::brake_power)
-                     .optional("price for each kW of the whole power")},
+                     .optional("price per kW of total power")},
             .result =
-                Result::table("a row for each stage and fuel",
+                Result::table("one row per stage and fuel",
                               {{"stage"},
                                {"fuel"},
                                {"torque", Quantity::torque, "N·m", figures::torque},
@@ -510,16 +512,16 @@ std::vector<Function> build() {
                                {"spark angle", Quantity::angle, "°", figures::spark},
                                {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed}}),
             .method =
-                "At five engine speeds the smaller of what the parts carry (BUILD.LIMITS) and what "
-                "knock allows (KNOCK.BOOST.LIMIT at the charge temperature of the chain); times by "
-                "ROAD, the quarter mile from rest with the clock started after the rollout of the vehicle "
-                "block (0 unless given). Where a pump's curve ends before the pump gives out, the power is "
-                "given up to there, as limited by missing data. Water vapour takes its share of the "
-                "manifold; that it slows knock a little is left out. Low and high are two standard "
-                "uncertainties: cycle efficiency 2 %, fuel and knock model 1.5 octane, ratings of parts 3 %, "
-                "the measured power, or 8 % where none was measured. Where a stage cannot run on a fuel, its "
-                "row holds errors that say why. A model of a cycle is no substitute for knock detection, "
-                "exhaust temperature and lambda measured on the rollers.",
+                "At five engine speeds, the smaller of what the parts carry (BUILD.LIMITS) and what knock "
+                "allows (KNOCK.BOOST.LIMIT at the manifold temperature of the operating point). Times as in "
+                "ROAD; the quarter mile is from rest, and timing starts after the rollout of the vehicle "
+                "block (0 if omitted). Where a pump curve ends before the pump reaches its limit, the power "
+                "up to there is given, limited by missing data. Water vapour takes its share of the manifold "
+                "pressure; its slight effect on knock is neglected. Low and high are two standard "
+                "uncertainties away: cycle efficiency 2 %, fuel and knock model 1.5 octane numbers, ratings "
+                "of parts 3 %, the measured power, or 8 % if none was measured. Where a stage cannot run on "
+                "a fuel, its row holds errors that say why. A cycle model is no substitute for knock "
+                "detection, exhaust temperature and lambda measured on the rollers.",
             .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992",
                         "GUM"},
             .example =

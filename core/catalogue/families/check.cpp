@@ -51,7 +51,7 @@ const BlockSchema& evidence_schema() {
         .name = "evidence",
         .labels =
             {
-                Label("rollers", "greatest crank power by the rollers, not corrected to a standard",
+                Label("rollers", "greatest crank power from the rollers, not corrected to a standard",
                       Quantity::power, "kW", above(0))
                     .of(figures::brake_power)
                     .optional(),
@@ -178,8 +178,7 @@ std::vector<Function> check() {
                 {plain_series("values", "values of one quantity, in one unit").of(figures::anything),
                  plain_series("standard_uncertainties", "their standard uncertainties, in the same unit")
                      .of(figures::anything),
-                 share("confidence", "confidence of the statement", {0.5, 0.9999, false, false})
-                     .otherwise(0.95)},
+                 share("confidence", "confidence level", {0.5, 0.9999, false, false}).otherwise(0.95)},
             .result = Result::table("weighted mean, χ² test, and each value against the mean of the others",
                                     {{"quantity"},
                                      {"value", figures::anything},
@@ -188,11 +187,10 @@ std::vector<Function> check() {
                                      {"degrees of freedom", figures::not_negative_figure},
                                      {"p", figures::probability},
                                      {"verdict"}}),
-            .method =
-                "Mean weighted with 1/u², χ² test, Birge ratio. Each value is compared with the weighted "
-                "mean of the others, in which it has no part; the farthest is the one to look at first.",
+            .method = "Mean weighted with 1/u², χ² test, Birge ratio. Each value is compared with the "
+                      "weighted mean of the others; check the one with the largest deviation first.",
             .formula = "x_m = Σ(x_i/u_i^2)/Σ(1/u_i^2); χ^2 = Σ(((x_i - x_m)/u_i)^2); R_B = √(χ^2/(N - 1))",
-            .symbols = "x_i values, u_i their standard uncertainties, N how many, R_B Birge ratio",
+            .symbols = "x_i values, u_i their standard uncertainties, N their number, R_B Birge ratio",
             .sources = {"GUM", "Birge 1932"},
             .example = {{examples::column({221, 214, 209}), examples::column({5, 3.5, 6})},
                         214.94445288,
@@ -204,20 +202,19 @@ std::vector<Function> check() {
         {
             .name = "CHECK.POWER",
             .summary = "Do rollers, air flow, injectors and road agree on the power?",
-            .parameters = {block(
-                               "evidence",
-                               "what was measured, as a block; a fourth column holds standard uncertainties",
-                               evidence_schema()),
-                           block("engine", "the engine, for efficiency and lambda", engine_schema())
-                               .optional("efficiency 0.30 ± 0.015, lambda 0.85 ± 0.01"),
-                           block("vehicle", "the car, for road time and trap speed", vehicle_schema())
-                               .optional("no road evidence"),
-                           fuel_parameter(),
-                           block("weather", "the day", weather_schema())
-                               .optional("15 °C, 101.325 kPa, dry, still, level"),
-                           share("confidence", "confidence of the statement", {0.5, 0.9999, false, false})
-                               .otherwise(0.95)},
-            .result = Result::table("weighted mean, and each measurement turned into crank power",
+            .parameters =
+                {block("evidence",
+                       "the measurements, as a block; a fourth column holds standard uncertainties",
+                       evidence_schema()),
+                 block("engine", "the engine, for efficiency and lambda", engine_schema())
+                     .optional("efficiency 0.30 ± 0.015, lambda 0.85 ± 0.01"),
+                 block("vehicle", "the car, for road time and trap speed", vehicle_schema())
+                     .optional("no measurements on the road"),
+                 fuel_parameter(),
+                 block("weather", "the day", weather_schema())
+                     .optional("15 °C, 101.325 kPa, dry, still, level"),
+                 share("confidence", "confidence level", {0.5, 0.9999, false, false}).otherwise(0.95)},
+            .result = Result::table("weighted mean, and each measurement converted into crank power",
                                     {{"quantity"},
                                      {"power", Quantity::power, "kW", figures::brake_power},
                                      {"standard uncertainty", Quantity::power, "kW", figures::brake_power},
@@ -226,11 +223,11 @@ std::vector<Function> check() {
                                      {"p", figures::probability},
                                      {"verdict"}}),
             .method =
-                "Each measurement becomes the greatest crank power with its uncertainty by the GUM; what "
-                "two measurements share counts as their common error. Left out, uncertainties are those "
-                "of common practice: rollers and air flow 3 %, duty and injector flow 2 %, road time "
-                "and trap speed 1 %. Where a little more power makes another shift worth while the "
-                "trap speed jumps; a speed inside the jump counts as the power at the jump.",
+                "Each measurement is converted into greatest crank power with its uncertainty by the GUM; an "
+                "input that two measurements share counts as a common error. Where no uncertainty is given, "
+                "common practice is taken: rollers and air flow 3 %, duty and injector flow 2 %, road time "
+                "and trap speed 1 %. Where slightly more power makes another shift worthwhile, the trap "
+                "speed jumps; a speed within the jump counts as the power at the jump.",
             .sources = {"GUM", "Birge 1932", "Gillespie 1992"},
             .example = {{examples::evidence(), examples::engine()}, 246.5606227, 1e-7, 1, 1},
             .compute = power,

@@ -14,7 +14,8 @@ namespace pullsheet::catalogue::families {
 namespace {
 
 Parameter engine_with_rod() {
-    return block("engine", "the engine, as an engine block with bore, stroke and rod", engine_schema());
+    return block("engine", "the engine, as an engine block with bore, stroke and rod length",
+                 engine_schema());
 }
 Parameter modelled_speed() {
     return number("speed", "speed of the crankshaft", Quantity::angular_speed, "rpm",
@@ -204,13 +205,13 @@ Answer efficiency_factor(Call& call) {
 constexpr const char* cycle_method =
     "Crank-angle-resolved two-zone cycle from intake valve closing to exhaust valve opening: NASA "
     "polynomials, burned gas in equilibrium, Wiebe burn, Woschni heat transfer, fuel evaporation, residual "
-    "gas, Chen–Flynn friction; filling and back pressure in place of a gas exchange. No substitute for knock "
-    "detection, exhaust temperature and lambda measured on the rollers.";
+    "gas, Chen–Flynn friction. Cylinder filling and exhaust back pressure replace a gas exchange "
+    "calculation. No substitute for knock detection, exhaust temperature and lambda measured on the rollers.";
 constexpr const char* knock_method =
     "Livengood–Wu integral in the unburned zone with the delay of Douaud and Eyzat (pressure in "
-    "atmospheres); the largest of this spark and all later ones, so that more advance never clears knock. It "
-    "plans and cross-checks; it does not calibrate an engine: keep knock detection, exhaust "
-    "temperature and lambda in sight.";
+    "atmospheres). The largest value of this spark and all later ones is given, so that more advance never "
+    "clears knock. For planning and cross-checks, not for calibrating an engine: watch knock detection, "
+    "exhaust temperature and lambda.";
 
 }  // namespace
 
@@ -219,9 +220,9 @@ std::vector<Function> cycle() {
     return {
         {
             .name = "CYCLE.RESULT",
-            .summary = "What one engine cycle gives: pressures, torque, power, temperatures, knock",
+            .summary = "Results of one engine cycle: pressures, torque, power, temperatures, knock",
             .parameters = one_cycle(),
-            .result = Result::labelled("the cycle's figures"),
+            .result = Result::labelled("results of the cycle, one per row"),
             .method = cycle_method,
             .formula = "x_b = 1 - exp(-a·((θ - θ_0)/Δθ)^(m + 1))",
             .symbols =
@@ -231,15 +232,15 @@ std::vector<Function> cycle() {
                         "Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 160.0, 45.0, 12.0, 0.0, 0.85}, 265.4461908, 1e-5, 3, 1},
             .compute = result,
-            .accuracy =
-                "energy and mass close to 1e-8; absolute power rests on the calibration to a measured point",
+            .accuracy = "energy and mass balances close within 1e-8; absolute power depends on the "
+                        "calibration to a measured point",
             .remembered = true,
         },
         {
             .name = "CYCLE.TRACE",
-            .summary = "Pressure, temperatures and burned share over the crank angle",
-            .parameters = one_cycle({}, {number("angle_step", "crank angle from row to row", Quantity::angle,
-                                                "°", between(0.05, 5))
+            .summary = "Pressure, temperatures and burned share against crank angle",
+            .parameters = one_cycle({}, {number("angle_step", "crank angle step from row to row",
+                                                Quantity::angle, "°", between(0.05, 5))
                                              .of(figures::crank_angle)
                                              .otherwise(1)}),
             .result = Result::table(
@@ -262,12 +263,12 @@ std::vector<Function> cycle() {
         },
         {
             .name = "CYCLE.EFFICIENCY.FACTOR",
-            .summary = "Factor that puts the cycle on a measured power",
+            .summary = "Factor that calibrates the cycle to a measured power",
             .parameters = one_cycle({number("power", "measured brake power", Quantity::power, "kW", above(0))
                                          .of(figures::brake_power)}),
             .result = Result::plain("efficiency factor, for the engine block", Quantity::ratio)
                           .of(figures::efficiency_factor),
-            .method = "Closed form: the factor on the gross indicated work with which the cycle gives the "
+            .method = "Closed form: factor on the gross indicated work with which the cycle gives the "
                       "measured brake power.",
             .sources = {"Heywood 1988"},
             .example = {{car, 4000.0, 160.0, 45.0, 12.0, 120.0, 0.0, 0.85}, 1.068708584, 1e-5},
@@ -282,7 +283,7 @@ std::vector<Function> knock() {
     return {
         {
             .name = "KNOCK.INTEGRAL",
-            .summary = "How near a cycle is to knock: 1 is its onset",
+            .summary = "Knock integral of a cycle: knock begins at 1",
             .parameters = one_cycle(),
             .result = Result::plain("knock integral", Quantity::ratio).of(figures::knock_integral),
             .method = knock_method,
@@ -296,7 +297,7 @@ std::vector<Function> knock() {
         },
         {
             .name = "KNOCK.SPARK.LIMIT",
-            .summary = "The spark that neither knocks nor is earlier than best torque",
+            .summary = "Spark advance at the knock limit or at best torque (MBT), whichever is less",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
                            fuel_parameter(), modelled_lambda()},
             .result = Result::number("spark before top dead centre", Quantity::angle, "°").of(figures::spark),
@@ -308,27 +309,27 @@ std::vector<Function> knock() {
         },
         {
             .name = "KNOCK.BOOST.LIMIT",
-            .summary = "The highest manifold pressure a fuel allows",
+            .summary = "Highest manifold pressure that a fuel allows",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_temperature(), fuel_parameter(),
                            modelled_lambda(),
                            number("latest_half_burned", "latest 50 % burned angle after top dead centre",
                                   Quantity::angle, "°", between(0, 50))
                                .of(figures::crank_angle)
                                .otherwise(24),
-                           number("highest_manifold_pressure", "absolute pressure never exceeded",
+                           number("highest_manifold_pressure", "highest manifold pressure allowed, absolute",
                                   Quantity::pressure, "kPa", between(60, 1000))
                                .of(figures::manifold_pressure)
                                .optional("600 kPa"),
-                           number("highest_peak_pressure",
-                                  "peak cylinder pressure the engine is trusted with", Quantity::pressure,
-                                  "bar", between(20, 400))
+                           number("highest_peak_pressure", "highest peak cylinder pressure allowed",
+                                  Quantity::pressure, "bar", between(20, 400))
                                .of(figures::peak_pressure)
-                               .optional("no bound"),
-                           number("highest_exhaust_temperature", "of the gas that leaves the cylinder",
+                               .optional("no limit"),
+                           number("highest_exhaust_temperature",
+                                  "highest temperature allowed of the gas leaving the cylinder",
                                   Quantity::temperature, "°C", between(300, 1500))
                                .of(figures::cylinder_exhaust)
-                               .optional("no bound")},
-            .result = Result::labelled("the operating point at the limit, and what limits it"),
+                               .optional("no limit")},
+            .result = Result::labelled("operating point at the limit, and the limiting quantity"),
             .method = knock_method,
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
             .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 230.8692013, 1e-5, 1, 1},
@@ -337,16 +338,16 @@ std::vector<Function> knock() {
         },
         {
             .name = "KNOCK.CALIBRATE",
-            .summary = "Octane offset that puts the model on the shop's own measured knock limit",
+            .summary = "Octane offset that calibrates the knock model to a measured knock limit",
             .parameters = {engine_with_rod(), modelled_speed(), modelled_pressure(), modelled_temperature(),
                            spark("knock_limited_spark",
-                                 "the spark, before top dead centre, at which the engine was found to knock")
+                                 "spark angle before top dead centre at which the engine began to knock")
                                .of(figures::spark),
                            fuel_parameter(), modelled_lambda()},
             .result = Result::plain("octane offset, for the engine block", Quantity::number)
                           .of(figures::octane_offset),
-            .method = "Closed form: the octane number with which the knock integral of the measured point is "
-                      "1, less that of the fuel.",
+            .method = "Closed form: octane number with which the knock integral of the measured point is 1, "
+                      "minus that of the fuel.",
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978"},
             .example = {{car, 4000.0, 180.0, 45.0, 10.0, 0.0, 0.85}, -5.155650697, 1e-5},
             .compute = calibrate,

@@ -226,7 +226,7 @@ std::vector<Function> function() {
         },
         {
             .name = "FUNCTION.ERROR",
-            .summary = "Why a call written out fails or warns",
+            .summary = "Why a function call, written out, fails or warns",
             .parameters = {text("name", "the name of the function"),
                            further("arguments", "its arguments in their order")},
             .result = Result::text("one sentence, empty when all is well"),
@@ -238,18 +238,20 @@ std::vector<Function> function() {
         },
         {
             .name = "FUNCTION.SOLVE",
-            .summary = "The argument for which a function gives a wanted value",
-            .parameters =
-                {text("name", "the name of a function that answers with one number"),
-                 plain("position", "which argument is sought, counted from 1", Quantity::count,
-                       between(1, 20)),
-                 anything("target", "the value wanted, in the function's own unit unless it says another"),
-                 anything("low", "the argument lies above this"), anything("high", "and below this"),
-                 further("arguments", "the arguments in their order; the one sought is left empty")},
+            .summary = "Argument for which a function gives a wanted value",
+            .parameters = {text("name", "the name of a function that answers with one number"),
+                           plain("position", "number of the argument sought, counted from 1", Quantity::count,
+                                 between(1, 20)),
+                           anything("target",
+                                    "the value wanted, in the function's own unit unless it says another"),
+                           anything("low", "lower bound of the argument"),
+                           anything("high", "upper bound of the argument"),
+                           further("arguments",
+                                   "the arguments in their order; the one sought is left empty")},
             .result =
                 Result::plain("the argument, in its default unit", Quantity::number).of(figures::anything),
-            .method = "Brackets by a scan between the bounds, then TOMS 748; says when no value lies between "
-                      "the bounds and when several do.",
+            .method = "A scan between the bounds finds the changes of sign, TOMS 748 the solution. An error "
+                      "says that there is no solution between the bounds, a warning that there are several.",
             .sources = {"Alefeld, Potra & Shi 1995", "Brent 1973"},
             .example = {{"ENGINE.POWER", 1.0, 300.0, 100.0, 1000.0, std::monostate{}, 6500.0},
                         440.736765,
@@ -264,15 +266,15 @@ std::vector<Function> function() {
                                         "one for each argument, in its default unit; empty: exact")
                                .of(figures::anything),
                            further("arguments", "the arguments in their order")},
-            .result = Result::table("value, combined standard uncertainty, and the part of each argument",
+            .result = Result::table("value, combined standard uncertainty, and contribution of each argument",
                                     {{"quantity"},
                                      {"value", figures::anything},
                                      {"unit"},
                                      {"share of the variance", figures::anything}}),
-            .method = "GUM, first order, central differences over plus and minus one standard uncertainty; "
-                      "independent arguments.",
+            .method = "GUM, first order, central differences over ± one standard uncertainty; independent "
+                      "arguments.",
             .formula = "u = √(Σ((c_i·u_i)^2))",
-            .symbols = "u_i standard uncertainties of the arguments, c_i change of the value with each",
+            .symbols = "u_i standard uncertainties of the arguments, c_i sensitivity of the value to each",
             .sources = {"GUM"},
             .example =
                 {{"ENGINE.POWER", examples::column({1.2, 3}), 400.0, 5500.0}, 0.7024814731, 1e-8, 2, 1},

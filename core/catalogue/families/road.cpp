@@ -196,12 +196,12 @@ Answer log_power(Call& call) {
 
 constexpr const char* run_method =
     "Longitudinal dynamics in each gear: torque curve (shape-preserving cubic), driveline loss, rotating "
-    "inertia, rolling resistance, slope, air drag with the day's density and wind, grip with load transfer; "
-    "driven for the best time: a roll-on begins in the quickest gear, shifts come where the next gear pulls "
-    "harder or at the rev limit, with the shift time without drive, and a gear is kept to the end, over a "
-    "distance at its rev limit if need be, where that is quicker; no torque is guessed outside the curve. "
-    "From rest the clock starts after the rollout of the vehicle block, 0 unless given. "
-    "Integrated adaptively, events located by root finding. Closed course only.";
+    "inertia, rolling resistance, slope, air drag with the density and wind of the day, grip with load "
+    "transfer. Driven for the shortest time: a roll-on starts in the quickest gear; the car shifts where the "
+    "next gear pulls harder or at the rev limit, with the shift time without drive; it stays in a gear to "
+    "the end where that is quicker, over a distance at the rev limit if necessary. No torque is assumed "
+    "outside the curve. From rest, timing starts after the rollout of the vehicle block (0 if omitted). "
+    "Adaptive integration; events are located by root finding. Closed course only.";
 
 }  // namespace
 
@@ -212,7 +212,7 @@ std::vector<Function> road() {
     return {
         {
             .name = "ROAD.TIME",
-            .summary = "Time a car takes from one speed to another",
+            .summary = "Acceleration time from one speed to another",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
                            to_parameter(), weather_on_the_road()},
             .result = Result::number("time", Quantity::time, "s").of(figures::run_time),
@@ -226,12 +226,12 @@ std::vector<Function> road() {
         },
         {
             .name = "ROAD.DISTANCE.TIME",
-            .summary = "Time and speeds over a distance from rest, with the marks on the way",
+            .summary = "Time and speeds over a distance from rest, with intermediate times",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
                            number("distance", "length of the run", Quantity::length, "m", between(1, 10000))
                                .of(figures::distance),
                            weather_on_the_road(),
-                           number("rollout", "distance rolled before the clock starts", Quantity::length, "m",
+                           number("rollout", "distance covered before timing starts", Quantity::length, "m",
                                   between(0, 1))
                                .of(figures::rollout)
                                .optional("the rollout of the vehicle block")},
@@ -248,14 +248,14 @@ std::vector<Function> road() {
         },
         {
             .name = "ROAD.TRACE",
-            .summary = "The course of a run from rest to a speed",
+            .summary = "Run from rest to a speed, row by row",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(), to_parameter(),
                            weather_on_the_road(),
                            number("time_step", "time between two rows", Quantity::time, "s",
                                   between(0.01, 60))
                                .of(figures::fit_time)
                                .otherwise(0.1)},
-            .result = Result::table("the run, a row each time step and at each shift",
+            .result = Result::table("the run, one row per time step and one at each shift",
                                     {{"time", Quantity::time, "s", figures::moment},
                                      {"road speed", Quantity::speed, "km/h", figures::road_speed},
                                      {"distance", Quantity::length, "m", figures::distance},
@@ -271,7 +271,7 @@ std::vector<Function> road() {
         },
         {
             .name = "ROAD.POWER.FOR.TIME",
-            .summary = "Peak crank power that a time from one speed to another needs",
+            .summary = "Peak crank power required for an acceleration time",
             .parameters =
                 {vehicle_parameter(), speeds_parameter(), torques_parameter(), from_parameter(),
                  to_parameter(),
@@ -279,7 +279,8 @@ std::vector<Function> road() {
                  weather_on_the_road()},
             .result = Result::number("greatest power of the scaled curve", Quantity::power, "kW")
                           .of(figures::brake_power),
-            .method = "The torque curve is scaled, its shape kept, until the run takes the time.",
+            .method =
+                "The torque curve is scaled without a change of shape until the run takes the wanted time.",
             .sources = {"Gillespie 1992"},
             .example = {{car, speeds, pull, 100.0, 200.0, 8.0}, 335.230471430, 1e-6},
             .compute = power_for_time,
@@ -290,7 +291,7 @@ std::vector<Function> road() {
             .summary = "Engine speed for each upshift",
             .parameters = {vehicle_parameter(), speeds_parameter(), torques_parameter(),
                            weather_on_the_road()},
-            .result = Result::table("a row each gear that is left",
+            .result = Result::table("one row per upshift",
                                     {{"gear", figures::gear},
                                      {"shift at", Quantity::angular_speed, "rpm", figures::engine_speed},
                                      {"road speed", Quantity::speed, "km/h", figures::road_speed},
@@ -304,24 +305,25 @@ std::vector<Function> road() {
         },
         {
             .name = "ROAD.LOG.TIME",
-            .summary = "Time from one speed to another in a logged run",
+            .summary = "Acceleration time from one speed to another in a logged run",
             .parameters = {log_times(), log_speeds(), from_parameter(), to_parameter(), log_heights(),
-                           share("largest_slope", "greatest mean rise or fall that a run may have",
+                           share("largest_slope", "greatest mean slope allowed for a run, up or down",
                                  between(0, 0.5))
                                .optional("runs of any slope count"),
-                           number("trigger_speed", "from rest: above it the car counts as moving",
+                           number("trigger_speed",
+                                  "for runs from rest: speed above which the car counts as moving",
                                   Quantity::speed, "km/h", between(0, 18))
                                .of(figures::road_speed)
                                .otherwise(0),
-                           number("rollout", "from rest: distance rolled before the clock starts",
+                           number("rollout", "for runs from rest: distance covered before timing starts",
                                   Quantity::length, "m", between(0, 1))
                                .of(figures::rollout)
                                .otherwise(0)},
             .result = Result::number("time of the quickest run in the log", Quantity::time, "s")
                           .of(figures::run_time),
-            .method =
-                "Crossings on the straight line between the rows around them. The log is cleaned first, and "
-                "what was left out is said. A run steeper than the slope allowed is refused.",
+            .method = "The start and end are interpolated linearly between neighbouring rows. The log is "
+                      "cleaned first; a warning says which rows were left out. A run steeper than the slope "
+                      "allowed is refused.",
             .sources = {"common practice"},
             .example = {{examples::log_times(), examples::log_speeds(), 100.0, 150.0}, 5.0, 1e-9},
             .compute = log_time,
@@ -331,7 +333,7 @@ std::vector<Function> road() {
             .summary = "Wheel and crank power from a logged run",
             .parameters = {log_times(), log_speeds(), vehicle_parameter(), weather_on_the_road(),
                            log_heights(),
-                           number("half_width", "time on either side of a row that the local fit looks at",
+                           number("half_width", "half the width of the window of the local fit, in time",
                                   Quantity::time, "s", between(0.01, 10))
                                .of(figures::fit_time)
                                .otherwise(0.5),
@@ -346,15 +348,15 @@ std::vector<Function> road() {
                                {"crank power", Quantity::power, "kW", figures::power},
                                {"standard uncertainty", Quantity::power, "kW", figures::brake_power},
                                {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed}}),
-            .method = "The equation of motion read backwards: speed and acceleration by a local parabola, "
+            .method = "Equation of motion solved for power: speed and acceleration by a local parabola, "
                       "wheel power = (mass and wheels × acceleration + road load) × speed, crank power with "
                       "the engine's inertia and the driveline. Uncertainty by the GUM from the scatter of "
-                      "the log and from what nobody measured: mass 1 %, drag area 5 %, rolling resistance 15 "
-                      "%, driveline 0.03, air density 0.5 %, wind 1 m/s.",
+                      "the log and from quantities that were not measured: mass 1 %, drag area 5 %, rolling "
+                      "resistance 15 %, driveline 0.03, air density 0.5 %, wind 1 m/s.",
             .formula = "P_w = (m_w·a + F_r)·v; P = (P_w + J·(i/r)^2·a·v)/η",
-            .symbols = "P_w at the wheels, P at the crank, m_w mass with what the wheels' inertia adds, a "
-                       "acceleration, F_r road load of rolling, slope and air, v speed, J inertia of the "
-                       "engine, i overall ratio, r rolling radius, η driveline efficiency",
+            .symbols = "P_w wheel power, P crank power, m_w mass with the wheels' inertia, a acceleration, "
+                       "F_r road load of rolling, slope and air, v speed, J inertia of the engine, i overall "
+                       "ratio, r rolling radius, η driveline efficiency",
             .sources = {"Gillespie 1992", "Savitzky & Golay 1964", "GUM"},
             .example = {{examples::log_times(), examples::log_speeds(), car, std::monostate{},
                          std::monostate{}, 1.0, 3.0},
@@ -378,7 +380,7 @@ std::vector<Function> tyre() {
             .method = "Nominal geometry by ETRTO (rim diameter and twice the section height), half of it "
                       "times 0.965 for the rolling radius under load.",
             .formula = "r = 0.965·(d + 2·b·q)/2",
-            .symbols = "d rim diameter, b width of the section, q its height over its width",
+            .symbols = "d rim diameter, b section width, q section height / section width",
             .sources = {"ETRTO", "common practice"},
             .example = {{"255/35 R19"}, 0.31898075, 1e-9},
             .compute = tyre_radius,
