@@ -276,9 +276,9 @@ class Batch : public RowSink {
     std::string no_such_parameter(const std::string& name) const {
         const auto near = catalogue::nearest(name, names());
         if (near.empty())
-            return said(words("\"{name}\" is no parameter; known are {names}",
+            return said(words("\"{name}\" is not a parameter; the parameters are {names}",
                               {{"name", name}, {"names", catalogue::joined(names())}}));
-        return said(words("\"{name}\" is no parameter; did you mean \"{near}\"?",
+        return said(words("\"{name}\" is not a parameter; did you mean \"{near}\"?",
                           {{"name", name}, {"near", std::string(near)}}));
     }
 

@@ -44,7 +44,7 @@ void add_digits_option(CLI::App& command, int& chosen, const Words& words) {
             const auto [stopped, error] = std::from_chars(given.data(), end, digits);
             const bool is_good = error == std::errc{} && stopped == end && digits >= 1 && digits <= 17;
             return is_good ? std::string()
-                           : words("\"{given}\" is no number of digits from 1 to 17", {{"given", given}});
+                           : words("\"{given}\" is not a number of digits from 1 to 17", {{"given", given}});
         })
         ->capture_default_str();
 }
@@ -94,7 +94,7 @@ void put_into_words(CLI::App& app, const Words& words) {
     formatter->label("OPTIONS", words("OPTIONS"));
     formatter->label("Positionals", words("Arguments"));
     formatter->label("SUBCOMMAND", words("COMMAND"));
-    formatter->label("REQUIRED", words("(must be given)"));
+    formatter->label("REQUIRED", words("(required)"));
     formatter->label("Excludes", words("not with"));
 }
 
@@ -184,7 +184,7 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
     // Taken out of the words before; here for the help.
     std::string taken_before;
     app.add_option("--language", taken_before,
-                   words("language of help and sentences: en or de; that of the system otherwise"));
+                   words("language of help and messages: en or de; if omitted, that of the system"));
     const auto add_command = [&](const std::string& name, const std::string& description) {
         CLI::App* command = app.add_subcommand(name, description)->group(words("Commands"));
         command->get_help_ptr()->group(words("Options"));
@@ -234,7 +234,7 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
         ->allow_extra_args(false);
     batch_command->add_option("--unit", unit, words("unit of the result"));
     batch_command->add_flag("--keep-others", batch_request.keep_others,
-                            words("accept columns that are no parameters, and copy them"));
+                            words("accept columns that are not parameters, and copy them"));
     add_input_options(*batch_command, input, words);
     auto* batch_format =
         batch_command
@@ -297,9 +297,8 @@ int run_in_language(std::vector<std::string> arguments, const Streams& streams, 
                             words("write the pages for the customer beside the sheet (NAME-customer.ods, "
                                   ".xlsx, .pdf); with --sheet, "
                                   "that page"));
-    sheet_command->add_flag(
-        "--despite-checks", sheet_request.despite_checks,
-        words("write the PDF or the customer copy also where the checks of the sheet say no"));
+    sheet_command->add_flag("--despite-checks", sheet_request.despite_checks,
+                            words("write the PDF or the customer copy even where checks of the sheet fail"));
     auto* sheet_format =
         sheet_command
             ->add_option_function<std::string>(

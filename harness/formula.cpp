@@ -97,7 +97,7 @@ std::optional<std::vector<std::string>> words_of_formula(const std::string& word
     const auto open = formula.find('(');
     const auto refuse = [&] {
         return WrongUse(say(language,
-                            "\"{formula}\" is no call of one function, as in =AIR.DENSITY(22; 97.9; 0.55)",
+                            "\"{formula}\" is not a call of one function, as in =AIR.DENSITY(22; 97.9; 0.55)",
                             {{"formula", word}}));
     };
     if (open == std::string_view::npos || !formula.ends_with(')')) throw refuse();
@@ -146,7 +146,7 @@ Table inline_array(const std::string& word, Language language) {
                 cells.back().emplace_back(number.number);
             else
                 throw WrongUse(say(language,
-                                   "\"{part}\" in {array} is no number and no text in quotation marks",
+                                   "\"{part}\" in {array} is neither a number nor a text in quotation marks",
                                    {{"part", std::string(part)}, {"array", word}}));
         }
         columns = std::max(columns, cells.back().size());

@@ -25,7 +25,7 @@ constexpr std::size_t longest_json_row = std::size_t{16} << 20;
 
 std::string not_an_object(Language language) {
     return std::string(
-        translated(language, "this is no object; a row is an object with the parameters as keys"));
+        translated(language, "this is not an object; a row is an object with the parameters as keys"));
 }
 
 // What the parser says.
@@ -151,8 +151,8 @@ class Rows {
                 const auto known = position_.find(field.key);
                 if (known == position_.end())
                     refused = say(language_,
-                                  "the key \"{key}\" does not stand in the first object; let it stand there, "
-                                  "too, as null if it has no value",
+                                  "the key \"{key}\" is not in the first object; add it there, as null if it "
+                                  "has no value",
                                   {{"key", field.key}});
                 else
                     refused = put(row, known->second, field);
@@ -328,7 +328,7 @@ void read_json_lines(std::istream& in, const std::string& name, Language languag
             const Refusal refusal(error, language);
             fault = refusal.column.empty()
                         ? say(language, "this line cannot be read: {reason}", {{"reason", refusal.reason}})
-                        : say(language, "this line is no JSON, column {column}: {reason}",
+                        : say(language, "this line is not JSON, column {column}: {reason}",
                               {{"column", refusal.column}, {"reason", refusal.reason}});
             if (rows.is_first())
                 throw FileNotReadable(

@@ -21,7 +21,7 @@ int list(const std::string& family, const Output& output, const Streams& streams
         if (output.format == Format::json) streams.out << json_line(description(function)) << '\n';
     }
     if (lines.empty())
-        throw WrongUse(say(streams.language, "there is no family \"{family}\"; known are {families}",
+        throw WrongUse(say(streams.language, "there is no family \"{family}\"; the families are {families}",
                            {{"family", family}, {"families", catalogue::joined(catalogue::family_names())}}));
     if (output.format != Format::json) write_table(streams.out, lines, {});
     return done;

@@ -36,7 +36,7 @@ std::optional<Cell> cell_of(const Json& value) {
 }
 
 std::string doubled_key(const std::string& key, Language language) {
-    return say(language, "the key \"{key}\" stands twice", {{"key", key}});
+    return say(language, "the key \"{key}\" occurs twice", {{"key", key}});
 }
 
 std::string too_little_memory(Language language) {

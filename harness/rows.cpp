@@ -79,7 +79,7 @@ void refuse_encoding(const std::string& name, const InputFormat& format, Languag
 
 std::string not_utf8(Language language) {
     return std::string(translated(
-        language, "these bytes are no UTF-8; save the file as UTF-8, or say --encoding windows-1252"));
+        language, "these bytes are not UTF-8; save the file as UTF-8, or say --encoding windows-1252"));
 }
 
 FileNotReadable not_utf8_at(const std::string& name, std::size_t line, std::size_t column,

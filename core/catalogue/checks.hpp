@@ -32,7 +32,7 @@ struct Check {
     double expected;  ///< in the unit that the arguments ask for, or the default unit
     Tolerance tolerance;
     std::string_view source;     ///< author or body, title, year, place
-    std::string_view note = {};  ///< "from memory", "computed", or nothing
+    std::string_view note = {};  ///< "not checked against the printed text", "computed", or nothing
     std::size_t row = 0;         ///< of a table result, the header is row 0
     std::size_t column = 0;
 };

@@ -35,11 +35,19 @@ std::string_view kind_of_pressure(Quantity quantity, Over over) {
     if (quantity == Quantity::pressure) return marked("absolute: bar or bara");
     if (quantity != Quantity::pressure_difference) return {};
     switch (over) {
-        case Over::surroundings: return marked("over the surroundings: bar or barg");
-        case Over::manifold: return marked("over the manifold: bar or bard");
+        case Over::surroundings: return marked("above ambient pressure: bar or barg");
+        case Over::manifold: return marked("above manifold pressure: bar or bard");
         case Over::point: return marked("a difference between two points: bar or bard");
     }
     return {};
+}
+
+// What an interval leaves of the allowed one; nothing where that says no more than "allowed".
+std::optional<Interval> narrower(const std::optional<Interval>& interval, Interval allowed) {
+    if (!interval) return std::nullopt;
+    const Interval left = intersection(allowed, *interval);
+    const bool says_more = left.low > allowed.low || left.high < allowed.high;
+    return says_more ? std::optional(left) : std::nullopt;
 }
 
 // "within 0.003 %", with two digits; what is below the rounding of a computation is not told apart.
@@ -72,8 +80,10 @@ Conditions conditions(const Function& function, const Parameter& parameter, Lang
         return allowed_text(interval, parameter.quantity, parameter.default_unit, language);
     };
     if (is_numeric) result.allowed = in_words(parameter.range);
-    if (parameter.established_range) result.established = in_words(*parameter.established_range);
-    if (parameter.usual_range) result.usual = in_words(*parameter.usual_range);
+    if (const auto within = narrower(parameter.established_range, parameter.range))
+        result.established = in_words(*within);
+    if (const auto within = narrower(parameter.usual_range, parameter.range))
+        result.usual = in_words(*within);
     if (parameter.default_value)
         result.omitted = number_text(*parameter.default_value, parameter.default_unit, language);
     else if (!parameter.default_text.empty())
@@ -87,10 +97,13 @@ Conditions conditions(const Label& label, Language language) {
     const Unit* unit = label.unit.empty() ? nullptr : find_unit(label.unit);
     result.takes = translated(
         language, label.is_text ? marked("a text") : kind_of_pressure(label.quantity, Over::surroundings));
-    if (!label.is_text) result.allowed = allowed_text(label.range, label.quantity, unit, language);
-    if (label.established_range)
-        result.established = allowed_text(*label.established_range, label.quantity, unit, language);
-    if (label.usual_range) result.usual = allowed_text(*label.usual_range, label.quantity, unit, language);
+    const auto in_words = [&](Interval interval) {
+        return allowed_text(interval, label.quantity, unit, language);
+    };
+    if (!label.is_text) result.allowed = in_words(label.range);
+    if (const auto within = narrower(label.established_range, label.range))
+        result.established = in_words(*within);
+    if (const auto within = narrower(label.usual_range, label.range)) result.usual = in_words(*within);
     if (label.default_value) result.omitted = number_text(*label.default_value, unit, language);
     return result;
 }
@@ -109,19 +122,22 @@ std::string in_one_line(const Conditions& conditions, Language language, bool is
     if (!conditions.usual.empty()) add(marked("in practice"), conditions.usual);
     if (is_said) return line;
     if (conditions.required)
-        add(marked("must be given"), {});
+        add(marked("required"), {});
     else if (conditions.omitted.empty())
-        add(marked("may be omitted"), {});
+        add(marked("optional"), {});
     else
-        add(marked("omitted"), conditions.omitted);
+        add(marked("if omitted"), conditions.omitted);
     return line;
 }
 
 std::string bounds_in_words(const Figure* figure, Language language) {
     if (!figure || figure->is_open()) return {};
-    return fmt::format("{}: {}; {}: {}", translated(language, marked("possible")),
-                       possible_in_words(*figure, language), translated(language, marked("in practice")),
-                       usual_in_words(*figure, language));
+    std::string line =
+        fmt::format("{}: {}", translated(language, marked("possible")), possible_in_words(*figure, language));
+    if (narrower(figure->usual, figure->possible))
+        line += fmt::format("; {}: {}", translated(language, marked("in practice")),
+                            usual_in_words(*figure, language));
+    return line;
 }
 
 std::string in_brackets(std::string_view unit) {

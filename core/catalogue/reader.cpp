@@ -62,9 +62,12 @@ std::string cell_text(const Cell& cell, Language language) {
 }
 
 std::string joined(const std::vector<std::string_view>& words) {
+    const bool comma_within = std::any_of(words.begin(), words.end(), [](std::string_view word) {
+        return word.find(',') != std::string_view::npos;
+    });
     std::string result;
     for (const auto word : words) {
-        if (!result.empty()) result += ", ";
+        if (!result.empty()) result += comma_within ? "; " : ", ";
         result += word;
     }
     return result;

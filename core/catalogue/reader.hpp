@@ -80,7 +80,7 @@ std::vector<std::string_view> units_taken(Quantity quantity, bool takes_mass_flo
 /// What a cell says as a text: its text, or its number as a person would write it; empty for anything else.
 std::string cell_text(const Cell& cell, Language language = Language::english);
 
-/// "°C, °F, K"
+/// "°C, °F, K"; with semicolons where a word holds a comma
 std::string joined(const std::vector<std::string_view>& words);
 
 }  // namespace pullsheet::catalogue

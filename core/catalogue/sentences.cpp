@@ -13,11 +13,11 @@ namespace pullsheet::catalogue {
 // One sentence a phrase. Names in braces are filled in by the caller.
 std::string_view english(Phrase phrase) {
     switch (phrase) {
-        case Phrase::wanted: return "allowed is {allowed}";
+        case Phrase::wanted: return "it must be {allowed}";
         case Phrase::missing: return "{parameter} is missing; {wanted}";
         case Phrase::empty: return "{parameter} is empty; {wanted}";
-        case Phrase::zero_or_empty: return "{parameter} is 0 or empty; allowed is {allowed}";
-        case Phrase::outside: return "{parameter} is {value}; allowed is {allowed}";
+        case Phrase::zero_or_empty: return "{parameter} is 0 or empty; it must be {allowed}";
+        case Phrase::outside: return "{parameter} is {value}; it must be {allowed}";
         case Phrase::not_a_number: return "{parameter} is \"{value}\", which is not a number; {wanted}";
         case Phrase::bad_number:
             return "{parameter} is \"{value}\"; write one number with a decimal point or comma and no "
@@ -25,16 +25,16 @@ std::string_view english(Phrase phrase) {
         case Phrase::unknown_unit:
             return "{parameter} is \"{value}\"; the unit \"{unit}\" is not known, use {units}";
         case Phrase::wrong_quantity:
-            return "{parameter} is \"{value}\"; {unit} is a unit of {quantity}, but a {wanted} is wanted "
-                   "({units})";
+            return "{parameter} is \"{value}\"; {unit} is a unit of {quantity}, but a unit of {wanted} is "
+                   "wanted ({units})";
         case Phrase::unit_not_wanted:
-            return "{parameter} is \"{value}\"; it is a plain number without a unit";
+            return "{parameter} is \"{value}\"; this argument is a plain number without a unit";
         case Phrase::gauge_for_absolute:
             return "{parameter} is \"{value}\"; {unit} is a gauge unit, but an absolute pressure is wanted "
                    "(bara, kPaa, psia), or the plain unit for an absolute pressure";
         case Phrase::absolute_for_gauge:
-            return "{parameter} is \"{value}\"; {unit} is an absolute unit, but a pressure over the "
-                   "surroundings is wanted (barg, kPag, psig), or the plain unit for a difference";
+            return "{parameter} is \"{value}\"; {unit} is an absolute unit, but a pressure above ambient is "
+                   "wanted (barg, kPag, psig), or the plain unit for a difference";
         case Phrase::absolute_for_difference:
             return "{parameter} is \"{value}\"; {unit} is an absolute unit, but a pressure difference is "
                    "wanted (bard, kPad, psid), or the plain unit for a difference";
@@ -42,12 +42,12 @@ std::string_view english(Phrase phrase) {
             return "{parameter} is \"{value}\"; {unit} is a unit of a pressure difference, but an absolute "
                    "pressure is wanted (bara, kPaa, psia), or the plain unit for an absolute pressure";
         case Phrase::gauge_for_difference:
-            return "{parameter} is \"{value}\"; {unit} counts from the surroundings, but the difference "
+            return "{parameter} is \"{value}\"; {unit} counts from ambient pressure, but the difference "
                    "between two points is wanted (bard, kPad, psid), or the plain unit for a difference";
         case Phrase::gauge_over_manifold:
-            return "{parameter} is \"{value}\"; {unit} counts from the surroundings, the pressure wanted "
-                   "from the manifold: they are the same only where the manifold stands at the pressure of "
-                   "the surroundings";
+            return "{parameter} is \"{value}\"; {unit} counts from ambient pressure, but this pressure "
+                   "counts from manifold pressure: the two are equal only where the manifold is at ambient "
+                   "pressure";
         case Phrase::flow_by_mass:
             return "{parameter} is \"{value}\", a mass flow; it is taken as {flow} of a test fluid of "
                    "{density} kg/m³ (n-heptane, SAE J1832)";
@@ -59,18 +59,19 @@ std::string_view english(Phrase phrase) {
             return "the result is a mass flow of a test fluid of {density} kg/m³ (n-heptane, SAE J1832)";
         case Phrase::rollout_twice:
             return "the rollout is given twice: {value} as an argument and {other} in the vehicle block; the "
-                   "argument counts";
+                   "argument is used";
         case Phrase::percent_meant:
             return "{parameter} is {value}; a share lies between 0 and 1, did you mean {value} %?";
         case Phrase::fuel_name:
-            return "{parameter} is \"{value}\", a name and not a share: what is sold under it varies (51 to "
-                   "83 % for E85 by ASTM D5798); give the measured ethanol share by volume, for example 85 %";
+            return "{parameter} is \"{value}\", a name and not a share: the ethanol content sold under it "
+                   "varies (51 to 83 % for E85 by ASTM D5798); give the measured ethanol share by volume, "
+                   "for example 85 %";
         case Phrase::not_finite_argument: return "{parameter} is not a finite number; {wanted}";
         case Phrase::error_in_argument: return "{parameter} holds an error: {value}";
         case Phrase::text_wanted: return "{parameter} is {value}; a text is wanted";
-        case Phrase::unknown_choice: return "{parameter} is \"{value}\"; known are {choices}";
+        case Phrase::unknown_choice: return "{parameter} is \"{value}\"; choose one of {choices}";
         case Phrase::unknown_choice_near:
-            return "{parameter} is \"{value}\"; did you mean \"{near}\"? Known are {choices}";
+            return "{parameter} is \"{value}\"; did you mean \"{near}\"? Choose one of {choices}";
         case Phrase::single_value_wanted:
             return "{parameter} is a range of {rows} × {columns} cells; one value is wanted";
         case Phrase::shapes_differ:
@@ -85,12 +86,12 @@ std::string_view english(Phrase phrase) {
         case Phrase::unknown_function_near: return "there is no function \"{value}\"; did you mean {near}?";
         case Phrase::only_in_calc: return "this function reads a cell of a sheet and works in Calc only";
         case Phrase::answer_too_large:
-            return "the ranges call for an answer of {rows} × {columns} cells; at most {allowed} are "
-                   "computed at once";
+            return "the ranges give an answer of {rows} × {columns} cells; at most {allowed} are computed at "
+                   "once";
         case Phrase::explains_itself: return "{function} explains other functions, not itself";
         case Phrase::result_unit_unknown: return "the wanted unit \"{unit}\" is not known, use {units}";
         case Phrase::result_unit_wrong:
-            return "the result is a {wanted}; {unit} is a unit of {quantity}, use {units}";
+            return "{unit} is a unit of {quantity}; the result needs a unit of {wanted}, use {units}";
         case Phrase::result_not_finite: return "the result is not a finite number for these arguments";
         case Phrase::established: return "{parameter} is {value}; the formula was established for {allowed}";
         case Phrase::unusual: return "{parameter} is {value}; in practice it is {allowed}: check it";
@@ -116,14 +117,14 @@ std::string_view english(Phrase phrase) {
         case Phrase::allowed_below: return "below {high}{unit}";
         case Phrase::allowed_from: return "{low}{unit} or more";
         case Phrase::allowed_up_to: return "up to {high}{unit}";
-        case Phrase::allowed_any: return "any number";
+        case Phrase::allowed_any: return "a number";
         case Phrase::allowed_share: return "{low} to {high} (a share: 85 % or 0.85)";
         case Phrase::block_two_columns:
             return "{parameter} has {columns} columns; a block has label, value and, if wanted, unit";
         case Phrase::block_label_missing: return "{parameter} has no row \"{label}\" ({meaning}); {wanted}";
         case Phrase::block_label_doubled: return "{parameter} has the row \"{label}\" twice";
         case Phrase::block_label_unknown:
-            return "{parameter} has a row \"{label}\" that is not known; known are {labels}";
+            return "{parameter} has a row \"{label}\" that is not known; the labels are {labels}";
         case Phrase::block_label_unknown_near:
             return "{parameter} has a row \"{label}\" that is not known; did you mean \"{near}\"?";
         case Phrase::block_unit_twice:
@@ -142,39 +143,41 @@ std::string_view english(Phrase phrase) {
         case Phrase::internal: return "the computation failed: {what}";
         case Phrase::column_missing: return "{parameter} has no column \"{label}\"";
         case Phrase::column_unknown:
-            return "{parameter} has a column \"{label}\" that is not known; known are {labels}";
+            return "{parameter} has a column \"{label}\" that is not known; the columns are {labels}";
         case Phrase::column_unknown_near:
             return "{parameter} has a column \"{label}\" that is not known; did you mean \"{near}\"?";
         case Phrase::column_doubled: return "{parameter} has the column \"{label}\" twice";
         case Phrase::column_without_heading:
-            return "{parameter}: \"{value}\" stands in column {column}, which has no heading";
+            return "{parameter}: \"{value}\" is in column {column}, which has no heading";
         case Phrase::part_value_foreign:
-            return "{parameter}: the kind {kind} takes no {label}, but \"{value}\" stands there";
+            return "{parameter}: the kind {kind} takes no {label}, but \"{value}\" is given";
         case Phrase::element: return "row {row}, column {column}: {sentence}";
         case Phrase::element_of_column: return "{parameter}, row {position}";
         case Phrase::element_of_row: return "{parameter}, column {position}";
         case Phrase::not_a_number_parameter:
             return "{parameter} of {function} is not a number; it cannot be varied";
-        case Phrase::not_a_scalar_function: return "{function} does not answer with one number";
+        case Phrase::not_a_scalar_function: return "{function} does not return a single number";
         case Phrase::map_columns:
             return "{parameter} has {columns} columns; a compressor map has shaft speed, corrected flow, "
                    "pressure ratio, efficiency";
         case Phrase::engine_displacement: return "{parameter} needs the displacement, or bore and stroke";
-        case Phrase::engine_square:
-            return "{parameter} has no bore and stroke; the cylinder is taken as square";
-        case Phrase::engine_rod: return "{parameter} has no rod length; 1.7 strokes are taken";
+        case Phrase::engine_square: return "{parameter} has no bore and stroke; bore = stroke is assumed";
+        case Phrase::engine_rod: return "{parameter} has no rod length; 1.7 times the stroke is assumed";
         case Phrase::one_point_curve:
-            return "{parameter}: one row \"{label} at # rpm\" makes no curve; give a second speed, or the "
-                   "row "
-                   "\"{label}\" for all speeds";
+            return "{parameter}: a single row \"{label} at # rpm\" is not a curve; give a second speed, or "
+                   "the row \"{label}\" for all speeds";
         case Phrase::stage_missing: return "{parameter} names no stage";
         case Phrase::fuel_missing: return "{parameter} names no fuel";
-        case Phrase::stage_unknown: return "{parameter}: there is no stage \"{value}\"; known are {choices}";
-        case Phrase::fuel_unknown: return "{parameter}: there is no fuel \"{value}\"; known are {choices}";
+        case Phrase::stage_unknown:
+            return "{parameter}: there is no stage \"{value}\"; choose one of {choices}";
+        case Phrase::fuel_unknown:
+            return "{parameter}: there is no fuel \"{value}\"; choose one of {choices}";
         case Phrase::redline_needed: return "{parameter} needs the redline";
         case Phrase::pipe_place:
-            return "{parameter}: \"{value}\" is no place of a pipe; known are intake, hot, charge, exhaust";
-        case Phrase::part_kind: return "{parameter}: \"{value}\" is no kind of part; known are {choices}";
+            return "{parameter}: \"{value}\" is not a place of a pipe; choose one of intake, hot, charge, "
+                   "exhaust";
+        case Phrase::part_kind:
+            return "{parameter}: \"{value}\" is not a kind of part; choose one of {choices}";
         case Phrase::parts_columns:
             return "{parameter} has {columns} columns; a parts table has part, kind, value, unit, second "
                    "value, unit and so on";
@@ -184,7 +187,7 @@ std::string_view english(Phrase phrase) {
                    "station pressure";
         case Phrase::tyre_size: return "{parameter}: \"{value}\" is not a tyre size; write it as 255/35 R19";
         case Phrase::vehicle_drive:
-            return "{parameter}, row \"drive\": \"{value}\" is not known; known are front, rear, all";
+            return "{parameter}, row \"drive\": \"{value}\" is not known; choose one of front, rear, all";
         case Phrase::vehicle_tyre:
             return "{parameter} has neither a row \"tyre\" nor a row \"rolling radius\"";
         case Phrase::vehicle_gear_missing: return "{parameter} has no row \"gear {gear}\"";
@@ -197,18 +200,18 @@ std::string_view english(Phrase phrase) {
 // One sentence a reason. {0}, {1} … are the details in the order of core/reason.hpp.
 std::string_view english(Reason reason) {
     switch (reason) {
-        case Reason::out_of_range: return "the value lies outside what is allowed";
+        case Reason::out_of_range: return "the value is outside the allowed range";
         case Reason::not_finite: return "the result is not a finite number";
         case Reason::lengths_differ: return "the two series differ in length: {0} and {1} values";
         case Reason::too_few_points: return "there are {0} points; at least {1} are needed";
         case Reason::colder_than_isentropic:
-            return "the outlet at {0} would be colder than a compressor without losses makes it ({1}); check "
+            return "an outlet temperature of {0} is below that of a compressor without losses ({1}); check "
                    "temperatures and pressure ratio";
         case Reason::no_temperature_difference:
-            return "the charge enters at the temperature of the coolant ({0}), so the effectiveness cannot "
-                   "be told";
+            return "the charge enters the cooler at coolant temperature ({0}), so the effectiveness cannot "
+                   "be determined";
         case Reason::effectiveness_out_of_reach:
-            return "no cooler of this arrangement reaches {0}, however large; the highest is {1}";
+            return "no cooler of this design reaches {0}, whatever its size; the highest is {1}";
         case Reason::turbine_power_out_of_reach:
             return "the turbine would have to give {0}; this gas flow gives at most {1}";
         case Reason::expansion_ratio_high:
@@ -220,79 +223,77 @@ std::string_view english(Reason reason) {
             return "a turbine drives a compressor, and there is none among the parts";
         case Reason::no_exhaust_system:
             return "no exhaust system among the parts: the pressure after the turbine is taken as {0}";
-        case Reason::pipe_choked:
-            return "{0} does not pass through the pipe; at the speed of sound it passes {1}";
+        case Reason::pipe_choked: return "the pipe cannot pass {0}; at the speed of sound it passes {1}";
         case Reason::pipe_loss_too_great:
             return "the pressure loss would be {0}, but the pressure is only {1}";
         case Reason::pipe_fast:
-            return "the Mach number is {0}; above 0.3 the density changes along the way and the loss is an "
+            return "the Mach number is {0}; above 0.3 the density changes along the pipe and the loss is an "
                    "estimate";
         case Reason::pipe_loss_large:
-            return "the loss of {0} is more than a tenth of the pressure ({1}); it is an estimate, and too "
+            return "the loss of {0} is more than a tenth of the pressure ({1}); it is an estimate and too "
                    "low";
         case Reason::map_too_small: return "the compressor map has {0} speed lines; at least {1} are needed";
         case Reason::map_line_too_short:
             return "the speed line at {0} of the compressor map has {1} points; at least {2} are needed";
         case Reason::map_line_shape:
-            return "the speed line at {0} of the compressor map does not fall from a higher pressure ratio "
-                   "at little flow to a lower one at much flow";
+            return "the pressure ratio of the speed line at {0} of the compressor map must fall as the flow "
+                   "rises";
         case Reason::map_point_twice:
             return "the speed line at {0} of the compressor map has two points at {1}";
         case Reason::map_lines_cross:
             return "the speed lines at {0} and {1} of the compressor map cross; the faster one must lie "
                    "above the slower";
         case Reason::map_ends_left:
-            return "at pressure ratio {0} the compressor map begins at {1} (surge), and {2} is asked for";
+            return "at pressure ratio {0} the compressor map begins at {1} (surge line); the point is at {2}";
         case Reason::map_ends_right:
-            return "at pressure ratio {0} the compressor map ends at {1}, and {2} is asked for";
+            return "at pressure ratio {0} the compressor map ends at {1}; the point is at {2}";
         case Reason::map_ends_above:
-            return "the compressor map ends at pressure ratio {0}, and {1} is asked for";
+            return "the compressor map ends at pressure ratio {0}; the point is at {1}";
         case Reason::map_begins_above:
-            return "at this flow the compressor map begins at pressure ratio {0}, and {1} is asked for";
-        case Reason::near_surge: return "only {0} of the flow to the surge side of the compressor map";
-        case Reason::near_choke: return "only {0} of the flow to the choke side of the compressor map";
+            return "at this flow the compressor map begins at pressure ratio {0}; the point is at {1}";
+        case Reason::near_surge: return "the surge line of the compressor map is only {0} of the flow away";
+        case Reason::near_choke: return "the choke line of the compressor map is only {0} of the flow away";
         case Reason::near_highest_speed:
-            return "only {0} of the flow to the highest shaft speed of the compressor map";
+            return "the highest shaft speed of the compressor map is only {0} of the flow away";
         case Reason::nothing_to_burn:
-            return "the formula brings all the oxygen it can use: there is nothing to burn";
-        case Reason::nothing_to_mix: return "the volumes add up to nothing";
+            return "the fuel contains all the oxygen it can use: there is nothing to burn";
+        case Reason::nothing_to_mix: return "the volumes add up to zero";
         case Reason::blend_out_of_reach:
             return "the target is out of reach: the blend can hold {0} to {1} ethanol";
-        case Reason::no_carbon_in_exhaust: return "there is neither CO2 nor CO, so this is not exhaust gas";
+        case Reason::no_carbon_in_exhaust: return "there is neither CO2 nor CO: this is not exhaust gas";
         case Reason::not_whole: return "{0} is not a whole number";
         case Reason::neither_two_nor_four: return "{0} strokes are neither 2 nor 4";
         case Reason::no_clearance_volume:
-            return "no volume is left above the piston at top dead centre: it comes to {0}";
-        case Reason::speed_needed: return "a dead time counts only with the engine speed; give the speed too";
-        case Reason::value_twice: return "{0} stands there twice";
+            return "there is no volume above the piston at top dead centre: the result is {0}";
+        case Reason::speed_needed: return "a dead time needs the engine speed; give the speed too";
+        case Reason::value_twice: return "{0} is listed twice";
         case Reason::part_twice:
-            return "a build has one part of this kind; equal ones side by side are one part with a count";
+            return "there can be one part of this kind; enter equal parts in parallel as one part with a "
+                   "count";
         case Reason::charge_below_coolant:
             return "the largest charge temperature, {0}, must be above that of the coolant, {1}";
         case Reason::throttled:
             return "the engine needs {0} in the manifold and the intake delivers {1}: the throttle is partly "
-                   "closed, there is no boost";
+                   "closed, and there is no boost";
         case Reason::above_redline: return "{0} is above the redline of {1}";
-        case Reason::part_overloaded: return "part {0} is asked for {1} of what it has";
+        case Reason::part_overloaded: return "part {0} is loaded to {1} of its limit";
         case Reason::no_injection_pressure:
-            return "the fuel rail stands at {0} over the surroundings and the boost at {1}: nothing is "
-                   "injected";
+            return "the rail pressure is {0} above ambient and the boost is {1}: nothing is injected";
         case Reason::no_pressure_ratio:
-            return "no pressure ratio up to 50 feeds the engine for {0}; the losses are too large";
+            return "no pressure ratio up to 50 gives the engine air for {0}; the losses are too large";
         case Reason::no_limit: return "none of the parts states a limit";
         case Reason::map_missed:
-            return "at {0} the operating points of the engine do not pass through the compressor map at any "
-                   "power";
+            return "at {0} the engine has no operating point on the compressor map at any power";
         case Reason::volumetric_efficiency_ends:
             return "the volumetric efficiency at {0} is not known: its curve runs from {1} to {2}";
         case Reason::pump_curve_ends: return "{0} lies beyond the pump's curve, which ends at {1}";
         case Reason::injector_always_open: return "a duty of {0} cannot be held: the injectors are too small";
         case Reason::dew_point_above_temperature: return "the dew point {0} is above the temperature {1}";
         case Reason::vapour_reaches_pressure:
-            return "at this temperature and humidity the water vapour alone has {0}, but the pressure is "
+            return "at this temperature and humidity the vapour pressure alone is {0}, but the pressure is "
                    "only {1}";
         case Reason::density_without_altitude:
-            return "the standard atmosphere has a density of {0} at no altitude from {1} to {2}";
+            return "no altitude from {1} to {2} of the standard atmosphere has a density of {0}";
         case Reason::factor_outside_standard:
             return "the factor {0} lies outside {1} to {2}, the limits of its standard; state the test "
                    "conditions beside the corrected power";
@@ -300,25 +301,24 @@ std::string_view english(Reason reason) {
             return "the temperature {0} lies outside {1} to {2}, the limits of the standard for a test";
         case Reason::test_pressure_outside_standard:
             return "the dry pressure {0} lies outside {1} to {2}, the limits of the standard for a test";
-        case Reason::not_increasing: return "the values must increase, and do not in row {0}";
+        case Reason::not_increasing: return "the values must increase; row {0} does not";
         case Reason::gears_not_descending:
             return "gear {0} is not longer than the gear below it; ratios must fall from gear to gear";
         case Reason::speed_beyond_gearing: return "the car is geared for at most {0} at the rev limit";
         case Reason::speed_not_reached:
-            return "the car gets no faster than {0}: drag, rolling and slope take all the power, or the "
-                   "gears end";
+            return "the car gets no faster than {0}: drag, rolling and slope take all the power, or it runs "
+                   "out of gears";
         case Reason::car_does_not_move:
             return "the car does not move: the wheels pull with {0} against a resistance of {1}";
         case Reason::time_not_reached:
             return "no power gives this time; with this grip and gearbox the shortest found is {0}";
         case Reason::time_skipped:
-            return "no power gives just this time: with a little less the car takes longer or does not reach "
-                   "the speed, with a little more it takes {0}";
+            return "no power gives exactly this time: with a little less the car takes longer or does not "
+                   "reach the speed, with a little more it takes {0}";
         case Reason::trap_speed_not_reached:
             return "no power gives this trap speed; with this grip and gearing the greatest found is {0}";
         case Reason::rollout_not_passed:
-            return "the run ends before the car has rolled {0}, where the clock starts; give a smaller "
-                   "rollout";
+            return "the run ends within the rollout of {0}, before timing starts; give a smaller rollout";
         case Reason::integration_failed: return "the run could not be integrated";
         case Reason::no_run_in_log:
             return "the log holds no run from the one speed to the other; its highest speed is {0}";
@@ -331,89 +331,83 @@ std::string_view english(Reason reason) {
         case Reason::no_cylinder_state:
             return "the cycle has no pressure and temperature at {0} after top dead centre";
         case Reason::too_much_residual_gas:
-            return "{0} of the charge would be burned gas left over (exhaust pressure {1}); it would not "
-                   "burn";
-        case Reason::no_indicated_work:
-            return "the cycle gives no work at this point, so no factor can be found";
+            return "{0} of the charge would be residual gas (exhaust pressure {1}); it would not burn";
+        case Reason::no_indicated_work: return "the cycle does no work at this point, so there is no factor";
         case Reason::octane_outside_correlation:
             return "the octane number of {0} lies outside {1} to {2}, where the knock delay was measured";
         case Reason::knocks: return "it knocks: the knock integral reaches {0} (1 is the limit)";
         case Reason::knocks_at_any_spark:
-            return "at {0} and an octane number of {1} it knocks however late the spark";
+            return "at {0} and an octane number of {1} it knocks at any spark, however late";
         case Reason::knocks_at_any_pressure:
-            return "it knocks even at {0} with the charge half burned at {1} after top dead centre";
+            return "it knocks even at {0} with the 50 % burned angle {1} after top dead centre";
         case Reason::bound_broken_at_any_pressure:
-            return "a bound on peak pressure or exhaust temperature is broken even at {0} with the charge "
-                   "half burned at {1} after top dead centre";
-        case Reason::no_best_torque: return "no spark of best torque was found at {0}";
+            return "a limit of peak pressure or exhaust temperature is exceeded even at {0} with the 50 % "
+                   "burned angle {1} after top dead centre";
+        case Reason::no_best_torque: return "no best-torque (MBT) spark was found at {0}";
         case Reason::no_boost_limit: return "no boost limit was found between {0} and {1}";
         case Reason::octane_offset_out_of_reach:
             return "the measured point would need an octane offset of {0} (knock integral {1}); check the "
                    "point";
         case Reason::efficiency_factor_out_of_reach:
             return "the measured power would need {0} times the work of the computed cycle ({1} to {2} is "
-                   "possible); check it and the size of the engine";
+                   "possible); check the power and the engine block";
         case Reason::efficiency_beyond_engines:
-            return "the computed cycle has an efficiency of {0}, more than an engine has ({1}); check the "
-                   "measured power, or the efficiency factor";
+            return "the computed cycle has an efficiency of {0}, more than an engine reaches ({1}); check "
+                   "the measured power or the efficiency factor";
         case Reason::spark_before_best_torque:
-            return "the measured spark of {0} is earlier than the best for torque ({1}), so knock hardly "
+            return "the measured spark of {0} is earlier than best-torque (MBT) spark ({1}), so knock hardly "
                    "limited it";
         case Reason::rows_not_numeric:
             return "rows left out because they hold no number (empty, text or heading): {0}";
-        case Reason::rows_repeated: return "rows averaged into another at the same place: {0}";
+        case Reason::rows_repeated: return "rows averaged with another at the same value: {0}";
         case Reason::rows_sorted: return "rows out of order, sorted into place: {0}";
         case Reason::rows_before_run: return "rows left out before the run begins: {0}";
         case Reason::rows_after_run: return "rows left out after the run ends (lift-off and later): {0}";
         case Reason::rows_spikes: return "rows left out as spikes: {0}";
         case Reason::too_many_spikes:
-            return "{0} of {1} rows jump far off their neighbours; no curve is left";
+            return "{0} of {1} rows deviate far from their neighbours; no curve is left";
         case Reason::series_starts_again:
-            return "at row {0} it goes back from {1} to {2} and runs again; give one run at a time";
+            return "row {0} goes back from {1} to {2}: the log holds a second run; give one run at a time";
         case Reason::never_rises:
-            return "the roller speed does not rise: lowest {0}, highest after it {1}; a pull must get faster";
+            return "the roller speed does not rise: lowest {0}, highest after it {1}; in a pull it must rise";
         case Reason::never_falls:
             return "the roller speed does not fall after its highest of {0}; it ends at {1}";
-        case Reason::noisy_log:
-            return "the log is so noisy that each row of power is uncertain by {0} (standard uncertainty)";
+        case Reason::noisy_log: return "the log is noisy: the standard uncertainty of each power is {0}";
         case Reason::rows_filled: return "missing values filled from the fit through their neighbours: {0}";
-        case Reason::not_odd: return "{0} is not an odd whole number; a window has a row in its middle";
-        case Reason::too_many_rows: return "this would be {0} rows; at most {1} are given";
+        case Reason::not_odd: return "{0} is not an odd whole number; a window needs a middle row";
+        case Reason::too_many_rows: return "this would be {0} rows; at most {1} are returned";
         case Reason::rows_outside_curve:
             return "the curve was measured from {1} to {2} only; rows left empty outside: {0}";
         case Reason::band_reaches_end:
             return "the curve ends at {0} still inside the band, which may reach farther";
-        case Reason::band_interrupted:
-            return "the level is also held on stretches not joined to the one with the peak: {0}";
-        case Reason::no_peak_above_zero:
-            return "the peak is {0}; a share of it has a meaning above zero only";
+        case Reason::band_interrupted: return "separate stretches on which the level is also held: {0}";
+        case Reason::no_peak_above_zero: return "the peak is {0}; a share of it is defined only above zero";
         case Reason::no_scatter:
-            return "neither the values before nor those after differ among themselves, so no interval "
-                   "follows from them";
+            return "neither the values before nor those after scatter, so there is no interval";
         case Reason::target_not_reached:
-            return "no argument between the bounds gives the target; found there were values from {0} to {1}";
+            return "no argument between the bounds gives the target; the values there run from {0} to {1}";
         case Reason::several_solutions:
             return "there are {0} solutions between the bounds; the lowest is given, the next is {1}";
         case Reason::strongly_curved:
-            return "argument {0} bends the result by {1} of its effect; the first order is not enough for it";
+            return "the result is not linear in argument {0} ({1}); first-order uncertainty does not hold";
         case Reason::one_sided_difference:
-            return "argument {0} lies at the edge of what is allowed; its effect was taken to one side only";
+            return "argument {0} is at the edge of the allowed range; its effect was computed on one side "
+                   "only";
         case Reason::evidence_needs_vehicle:
-            return "a road time or a trap speed speaks for a power only together with the car and its torque "
-                   "curve";
+            return "a road time or a trap speed needs the vehicle and its torque curve to give a power";
         case Reason::charge_too_cold:
-            return "at {2} the charge would be at {0}, colder than the cycle is computed for ({1})";
+            return "at {2} the charge would be at {0}; the cycle is not computed below {1}";
         case Reason::charge_too_hot:
-            return "at {2} the charge would reach {0}, hotter than the cycle is computed for ({1}); is a "
-                   "charge cooler missing among the parts?";
+            return "at {2} the charge would be at {0}; the cycle is not computed above {1}: is a charge "
+                   "cooler missing among the parts?";
         case Reason::no_charge_agreement:
-            return "at {0} the knock limit and the temperature that its charge then has agree at no power "
-                   "that the air path feeds";
+            return "at {0} there is no power at which the charge has the temperature for which the knock "
+                   "limit holds";
         case Reason::no_power:
-            return "what the parts carry and knock allows gives no power at any speed that was looked at";
+            return "the limits of the parts and of knock leave no power at any speed examined";
         case Reason::smoothing_too_long:
-            return "{0} rows with a window of {1} rows, of which {2} have gaps, are more than is fitted at "
-                   "once; take a smaller window, or fewer rows";
+            return "{0} rows with a window of {1} rows, of which {2} have gaps, are too many for one fit; "
+                   "take a smaller window, or fewer rows";
         case Reason::errors_not_independent:
             return "some values share all of their uncertainty, so they cannot be weighed against each other";
     }

@@ -8,24 +8,24 @@ import subprocess
 
 # What each family is for; the order is that of the catalogue.
 FAMILIES = {
-    "UNIT": "Any unit of the trade into any other of its kind",
+    "UNIT": "Any unit of the trade converted into another of the same quantity",
     "AIR": "Density, humidity, station pressure and density altitude",
     "DYNO": "Correction standards, inertia pulls and coast-downs, crank power",
     "PULL": "Work on a measured curve: peak, band, mean, smoothing, repeatability, gain",
     "ENGINE": "Power, torque, air flow, volumetric efficiency, compression ratio, piston speed",
     "FUEL": "Stoichiometry, density, heating value, octane, charge cooling, blends, exhaust lambda",
     "INJECTOR": "Flow, duty and size of injectors, and the power that they carry",
-    "PUMP": "Flow that pumps must give, and the power that they carry",
+    "PUMP": "Flow required of pumps, and the power that they carry",
     "COMPRESSOR": "Pressure ratio, temperature, efficiency and maps of the compressor",
     "CHARGE": "The charge cooler",
     "TURBINE": "The turbine that drives the compressor",
     "PIPE": "Velocity, Mach number and pressure loss in pipes",
-    "CYCLE": "The working cycle of the engine, resolved over the crank angle",
+    "CYCLE": "The working cycle of the engine, resolved by crank angle",
     "KNOCK": "Knock integral, and the spark and boost that it allows",
     "ROAD": "Times between speeds and over distances, traces, shift speeds, power from a log",
     "TYRE": "Tyre sizes",
-    "BUILD": "From a wanted power back to the hardware, and which part gives out first",
-    "CHECK": "Do the numbers of a day agree?",
+    "BUILD": "Operating point, limits of the parts, and stages of a build",
+    "CHECK": "Do the measurements of a day agree?",
     "FUNCTION": "Why a cell fails, sources, solving for an argument, uncertainty",
 }
 

@@ -80,7 +80,7 @@ rtl::OUString url_of(const std::string& path, Language language) {
     rtl::OUString url;
     if (osl::FileBase::getFileURLFromSystemPath(to_unicode(fs::absolute(path).lexically_normal().string()),
                                                 url) != osl::FileBase::E_None)
-        throw FileNotReadable(say(language, "{file} is no name of a file", {{"file", path}}));
+        throw FileNotReadable(say(language, "{file} is not a file name", {{"file", path}}));
     return url;
 }
 
@@ -108,9 +108,9 @@ std::optional<CsvBeginning> beginning_of_csv(const std::string& path, Language l
     std::string text((std::istreambuf_iterator<char>(file)), std::istreambuf_iterator<char>());
     if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
     if (!is_utf8(text))
-        throw FileNotReadable(
-            say(language, "{file} cannot be read: {reason}",
-                {{"file", path}, {"reason", std::string(translated(language, "these bytes are no UTF-8"))}}));
+        throw FileNotReadable(say(
+            language, "{file} cannot be read: {reason}",
+            {{"file", path}, {"reason", std::string(translated(language, "these bytes are not UTF-8"))}}));
     CsvBeginning beginning = csv_beginning(text);
     if (format == RowFormat::tsv && !beginning.has_separator_line) beginning.delimiter = '\t';
     return beginning;
@@ -234,10 +234,9 @@ Document::Document(Context context, const std::string& path, Language language)
     if (!parts_->document.is()) {
         if (const uno::Reference<util::XCloseable> other(component, uno::UNO_QUERY); other.is())
             other->close(true);
-        throw FileNotReadable(say(language_,
-                                  "{file} is no sheet that LibreOffice can open (damaged, or with a "
-                                  "password?)",
-                                  {{"file", path_}}));
+        throw FileNotReadable(
+            say(language_, "{file} is not a sheet that LibreOffice can open (damaged, or with a password?)",
+                {{"file", path_}}));
     }
     parts_->properties.set(component, uno::UNO_QUERY_THROW);
     // Inputs are set together, before anything is computed.
@@ -287,16 +286,16 @@ Document::Cells Document::cells(const std::string& name) const {
     const std::vector<std::string_view> views(known.begin(), known.end());
     const auto near = has_names ? catalogue::nearest(name, views) : std::string_view{};
     if (!near.empty())
-        throw WrongUse(say(language_,
-                           "{file}: \"{name}\" is no named range and no address; did you mean \"{near}\"?",
-                           {{"file", path_}, {"name", name}, {"near", std::string(near)}}));
+        throw WrongUse(say(
+            language_, "{file}: \"{name}\" is neither a named range nor an address; did you mean \"{near}\"?",
+            {{"file", path_}, {"name", name}, {"near", std::string(near)}}));
     if (has_names)
-        throw WrongUse(say(language_,
-                           "{file}: \"{name}\" is no named range and no address; known are {names}",
-                           {{"file", path_}, {"name", name}, {"names", catalogue::joined(views)}}));
+        throw WrongUse(say(
+            language_, "{file}: \"{name}\" is neither a named range nor an address; the names are {names}",
+            {{"file", path_}, {"name", name}, {"names", catalogue::joined(views)}}));
     throw WrongUse(say(language_,
-                       "{file}: \"{name}\" is no named range and no address; there are no names, the sheets "
-                       "are {sheets}",
+                       "{file}: \"{name}\" is neither a named range nor an address; there are no names, the "
+                       "sheets are {sheets}",
                        {{"file", path_}, {"name", name}, {"sheets", catalogue::joined(views)}}));
 }
 
@@ -323,7 +322,7 @@ void Document::set(const std::string& assignment) {
     const auto cell = found->getCellByPosition(0, 0);
     if (cell->getType() == table::CellContentType_FORMULA)
         throw WrongUse(say(language_,
-                           "{file}: \"{name}\" ({address}) is computed by a formula and is no input",
+                           "{file}: \"{name}\" ({address}) is computed by a formula and is not an input",
                            {{"file", path_}, {"name", name}, {"address", parts_->address_text(address)}}));
     if (has_comma_for_point(value))
         throw WrongUse(

@@ -83,7 +83,7 @@ class Functions(CalcTestCase):
                     self.assertAlmostEqual(omitted.Value, given.Value, delta=1e-12 * abs(given.Value))
         # Calc hands these on as omitted, not as 0 or empty.
         self.assert_shows(self.put("A3", '=FUNCTION.ERROR("UNIT.CONVERT";;"PS";"kW")'),
-                          "UNIT.CONVERT: value is missing; allowed is any number")
+                          "UNIT.CONVERT: value is missing; it must be a number")
         self.assertEqual(self.put("A4", '=UNIT.CONVERT(;"PS";"kW")').getError(), WRONG_ARGUMENT)
         self.assertEqual(self.put("A5", '=UNIT.CONVERT(1;;"kW")').getError(), WRONG_ARGUMENT)
 

@@ -115,8 +115,8 @@ class LongRanges(HostileTestCase):
             for row in (0, 6, ROWS - 1):
                 self.assert_error(cells.getCellByPosition(0, row), WRONG_ARGUMENT)
         with self.within(SECONDS_A_COLUMN):
-            self.assertEqual(self.why("B7"), 'UNIT.CONVERT: value is "seven", which is not a number; allowed is any number')
-            self.assertEqual(self.why("B:B"), "Sheet1.B1: UNIT.CONVERT: value is empty; allowed is any number")
+            self.assertEqual(self.why("B7"), 'UNIT.CONVERT: value is "seven", which is not a number; it must be a number')
+            self.assertEqual(self.why("B:B"), "Sheet1.B1: UNIT.CONVERT: value is empty; it must be a number")
         with self.within(SECONDS_A_COLUMN):
             self.assert_error(self.put("C1", '=SUM(UNIT.CONVERT(A:A;"km";"m"))'), WRONG_ARGUMENT)
             self.assertIn("value is empty", self.why("C1"))
@@ -233,7 +233,7 @@ class Circles(HostileTestCase):
         for inner in ("FUNCTION.SOLVE", "FUNCTION.UNCERTAINTY", "FUNCTION.ERROR"):
             cell = self.put("A2", '=FUNCTION.SOLVE("%s";1;1;0;9;"%s";1;1;0;9)' % (inner, inner))
             self.assert_error(cell, WRONG_ARGUMENT)
-            self.assertEqual(self.why("A2"), "FUNCTION.SOLVE: %s does not answer with one number" % inner)
+            self.assertEqual(self.why("A2"), "FUNCTION.SOLVE: %s does not return a single number" % inner)
 
     def test_iteration(self):
         self.document.IsIterationEnabled = True

@@ -12,7 +12,7 @@ PS_TO_BAR = "UNIT.CONVERT: PS is a unit of power, bar one of pressure; they cann
 
 
 def no_number(text):
-    return 'UNIT.CONVERT: value is "%s", which is not a number; allowed is any number' % text
+    return 'UNIT.CONVERT: value is "%s", which is not a number; it must be a number' % text
 
 
 class Why(CalcTestCase):
@@ -44,7 +44,7 @@ class Why(CalcTestCase):
     def test_the_call_alone(self):
         self.assert_why('=UNIT.CONVERT(1;"PS";"bar")', PS_TO_BAR)
         self.assert_why('=UNIT.CONVERT("abc";"PS";"kW")', no_number("abc"))
-        self.assert_why('=UNIT.CONVERT(;"PS";"kW")', "UNIT.CONVERT: value is missing; allowed is any number")
+        self.assert_why('=UNIT.CONVERT(;"PS";"kW")', "UNIT.CONVERT: value is missing; it must be a number")
 
     def test_inside_other_formulas(self):
         for formula in ('=1+2*UNIT.CONVERT(1;"PS";"bar")', '=-UNIT.CONVERT(1;"PS";"bar")%', '=SUM(1;UNIT.CONVERT(1;"PS";"bar"))',
@@ -78,7 +78,7 @@ class Why(CalcTestCase):
         self.put("B4", 7.0)
         self.assert_why("=UNIT.CONVERT(B4;B2;B3)", PS_TO_BAR)
         self.assert_why('=UNIT.CONVERT(B1;"PS";"kW")',
-                        'UNIT.CONVERT: value is "12 parsec"; it is a plain number without a unit')
+                        'UNIT.CONVERT: value is "12 parsec"; this argument is a plain number without a unit')
         self.assert_why("=UNIT.CONVERT(B4;B2;B9)", 'UNIT.CONVERT: to is 0; a text is wanted')
 
     def test_arguments_computed_on_the_way(self):

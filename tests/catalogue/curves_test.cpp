@@ -205,7 +205,7 @@ TEST(EndOfData, BuildLimitsNamesNoPartWhoseDataEnd) {
             EXPECT_NEAR(std::get<double>(answer.at(2, 2)), std::get<double>(known.at(2, 2)), 1e-9);
             ASSERT_FALSE(outcome.warnings.empty());
             EXPECT_NE(
-                outcome.warnings[0].find("missing data bound the answer: fuel pump is not known beyond"),
+                outcome.warnings[0].find("missing data limit the result: fuel pump is not known beyond"),
                 Text::npos);
             EXPECT_NE(outcome.warnings[0].find("ends at " + bar), Text::npos);
         }

@@ -152,7 +152,7 @@ Text no_time(const Table& vehicle) {
 
 TEST(VehicleBlock, TheDrivenWheels) {
     EXPECT_EQ(no_time(with(examples::vehicle(), "drive", Text("sideways"))),
-              "ROAD.TIME: vehicle, row \"drive\": \"sideways\" is not known; known are front, rear, all");
+              "ROAD.TIME: vehicle, row \"drive\": \"sideways\" is not known; choose one of front, rear, all");
     // From rest, all wheels put down more than two; the front ones, which the car lifts, less than the rear
     // ones.
     const auto from_rest = [](const char* drive) {
@@ -266,7 +266,8 @@ TEST(PartsTable, APipeStandsInOneOfFourPlaces) {
     const Text refused = refusal(
         "BUILD.POINT", {examples::engine(), 250.0, 6000.0, 0.0, omitted,
                         parts_with({Text("pipe"), Text("pipe"), 57.0, Text("mm"), Text("boot"), Text("")})});
-    EXPECT_TRUE(contains(refused, "\"boot\" is no place of a pipe; known are intake, hot, charge, exhaust"))
+    EXPECT_TRUE(
+        contains(refused, "\"boot\" is not a place of a pipe; choose one of intake, hot, charge, exhaust"))
         << refused;
 }
 
@@ -365,7 +366,7 @@ TEST(StageTable, NamesWhatIsMissing) {
     Table fast = without(engine, "redline");
     fast.add_row({Text("redline"), 21960.0, Text("rpm")});
     EXPECT_EQ(said(fast, one_stage(), one_fuel(), omitted),
-              "BUILD.TABLE: engine, row \"redline\" is 21960 rpm; allowed is 0 to 20000 rpm");
+              "BUILD.TABLE: engine, row \"redline\" is 21960 rpm; it must be 0 to 20000 rpm");
     Table nameless = one_stage();
     nameless.at(1, 0) = omitted;
     EXPECT_EQ(said(engine, nameless, one_fuel(), omitted), "BUILD.TABLE: stages names no stage");
@@ -376,9 +377,9 @@ TEST(StageTable, NamesWhatIsMissing) {
     EXPECT_EQ(said(engine, one_stage(), {{Text("name"), Text("RON")}, {Text(""), 93.0}}, omitted),
               "BUILD.TABLE: fuels names no fuel");
     EXPECT_EQ(said(engine, one_stage(), one_fuel(), measured("Stage 9", "95 RON", 200.0)),
-              "BUILD.TABLE: measured: there is no stage \"Stage 9\"; known are Stage 1");
+              "BUILD.TABLE: measured: there is no stage \"Stage 9\"; choose one of Stage 1");
     EXPECT_EQ(said(engine, one_stage(), one_fuel(), measured("stage 1", "E85", 200.0)),
-              "BUILD.TABLE: measured: there is no fuel \"E85\"; known are 95 RON");
+              "BUILD.TABLE: measured: there is no fuel \"E85\"; choose one of 95 RON");
 }
 
 // A fuel that knocks whatever the boost: its row says so, with the name and the price of the stage; the other
@@ -478,15 +479,15 @@ TEST(PartsTable, AColumnThatWouldNotBeUsedIsRefused) {
     EXPECT_EQ(said(table("largest torque [N·m]", "largest torque [lb-ft]")),
               "BUILD.LIMITS: parts has the column \"largest torque\" twice");
     EXPECT_EQ(said(table("largest torque", "count")),
-              "BUILD.LIMITS: parts, part \"box\": the kind gearbox takes no count, but \"3\" stands there");
+              "BUILD.LIMITS: parts, part \"box\": the kind gearbox takes no count, but \"3\" is given");
     EXPECT_EQ(said(table("largest torque", "")),
-              "BUILD.LIMITS: parts, part \"box\": \"3\" stands in column 4, which has no heading");
+              "BUILD.LIMITS: parts, part \"box\": \"3\" is in column 4, which has no heading");
     EXPECT_EQ(said({{Text("part"), Text("kind"), Text("value"), Text("unit"), Text("value 2")},
                     {Text("box"), Text("gearbox"), 520.0, Text("N·m"), 3.0}}),
-              "BUILD.LIMITS: parts, part \"box\": the kind gearbox takes no value 2, but \"3\" stands there");
+              "BUILD.LIMITS: parts, part \"box\": the kind gearbox takes no value 2, but \"3\" is given");
     EXPECT_TRUE(contains(
         said({{Text("kind"), Text("largest torque"), Text("name")}, {Text("gearbox"), 520.0, Text("box")}}),
-        "parts has a column \"name\" that is not known; known are part, kind"));
+        "parts has a column \"name\" that is not known; the columns are part, kind"));
     EXPECT_EQ(said({{Text("kind"), Text("largest torque"), Text("")}, {Text("gearbox"), 520.0, Text("")}}),
               "BUILD.LIMITS: parts has no column \"part\"");
 }
@@ -648,7 +649,7 @@ TEST(FunctionError, SaysWhyAnElementFails) {
 
 TEST(FunctionSolve, TakesWhatAnswersWithOneNumber) {
     EXPECT_EQ(refusal("FUNCTION.SOLVE", {Text("ROAD.TRACE"), 4.0, 1.0, 0.0, 1.0}),
-              "FUNCTION.SOLVE: ROAD.TRACE does not answer with one number");
+              "FUNCTION.SOLVE: ROAD.TRACE does not return a single number");
     EXPECT_EQ(
         refusal("FUNCTION.SOLVE", {Text("ENGINE.POWER"), 1.0, 1.0, 0.0, 1.0, 1.0, 2.0, Text("kW"), 4.0}),
         "FUNCTION.SOLVE: 4 arguments were given; at most 3 are taken");

@@ -142,9 +142,10 @@ TEST(Languages, SentencesNameTheParameterAsTheFunctionDoes) {
     const std::vector<Value> bad{"22 psi", 97.9};
     const std::string english = sentence(evaluate(density, bad, Language::english).value);
     const std::string german = sentence(evaluate(density, bad, Language::german).value);
-    EXPECT_EQ(english,
-              "AIR.DENSITY: temperature is \"22 psi\"; psi is a unit of pressure, but a temperature is "
-              "wanted (°C, °F, K)");
+    EXPECT_EQ(
+        english,
+        "AIR.DENSITY: temperature is \"22 psi\"; psi is a unit of pressure, but a unit of temperature is "
+        "wanted (°C, °F, K)");
     EXPECT_EQ(german,
               "AIR.DENSITY: temperature ist „22 psi“; psi ist eine Einheit für Druck, erwartet wird "
               "Temperatur (°C, °F, K)");

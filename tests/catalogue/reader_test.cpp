@@ -147,7 +147,7 @@ TEST(ReaderRange, IsSaidInWords) {
     EXPECT_EQ(allowed_text(between(0, 5), Quantity::length, find_unit("mm"), Language::english), "0 to 5 mm");
     EXPECT_EQ(allowed_text(positive, Quantity::length, find_unit("mm"), Language::english), "above 0 mm");
     EXPECT_EQ(allowed_text(from(1), Quantity::ratio, nullptr, Language::english), "1 or more");
-    EXPECT_EQ(allowed_text(finite, Quantity::number, nullptr, Language::english), "any number");
+    EXPECT_EQ(allowed_text(finite, Quantity::number, nullptr, Language::english), "a number");
 }
 
 TEST(ResultUnits, AreAskedForByName) {

@@ -358,12 +358,11 @@ TEST(Batch, BrokenJson) {
     const Answer line = of(good + "\n{\"value\":\n" + good + "\n", "jsonl");
     EXPECT_EQ(line.code, some_failed);
     EXPECT_EQ(lines(line.out), 3u);
-    EXPECT_TRUE(contains(line.error, "line 2: UNIT.CONVERT: this line is no JSON, column ")) << line.error;
+    EXPECT_TRUE(contains(line.error, "line 2: UNIT.CONVERT: this line is not JSON, column ")) << line.error;
     EXPECT_TRUE(
         contains(of(good + "\n{\"value\":1,\"from\":\"PS\",\"to\":\"W\",\"to\":\"kW\"}", "jsonl").error,
-                 "the key \"to\" stands twice"));
-    EXPECT_TRUE(
-        contains(of("[" + good + ",{\"valeu\":1}]").error, "\"valeu\" does not stand in the first object"));
+                 "the key \"to\" occurs twice"));
+    EXPECT_TRUE(contains(of("[" + good + ",{\"valeu\":1}]").error, "\"valeu\" is not in the first object"));
     EXPECT_TRUE(contains(of("[" + good + ",7]").error, "no object"));
     EXPECT_TRUE(contains(of("[" + good + ",[7]]").error, "no object"));
     EXPECT_TRUE(contains(of("[" + good + ",{\"value\":{\"x\":1}}]").error, "is an object"));
@@ -388,7 +387,7 @@ TEST(Batch, Encodings) {
     const std::string latin = "value;from;to;note\r\n1,5;PS;W;h\xE4lt\r\n2;PS;W;gut\r\n";
     const Answer refused = pullsheet({"batch", "UNIT.CONVERT", "-", "--keep-others"}, latin);
     EXPECT_EQ(refused.code, some_failed);
-    EXPECT_TRUE(contains(refused.error, "line 2: UNIT.CONVERT: column 4 (note): these bytes are no UTF-8"))
+    EXPECT_TRUE(contains(refused.error, "line 2: UNIT.CONVERT: column 4 (note): these bytes are not UTF-8"))
         << refused.error;
     EXPECT_TRUE(contains(refused.out, "2;PS;W;gut;1470.9975;;\n")) << refused.out;
     for (const char* encoding : {"latin-1", "windows-1252"}) {
@@ -403,7 +402,7 @@ TEST(Batch, Encodings) {
         "F],pressure,humidity\n68,101.325,0\n";
     const Answer no = pullsheet({"batch", "AIR.DENSITY", "-"}, title);
     EXPECT_EQ(no.code, file_not_readable);
-    EXPECT_TRUE(contains(no.error, "line 1, column 1: these bytes are no UTF-8")) << no.error;
+    EXPECT_TRUE(contains(no.error, "line 1, column 1: these bytes are not UTF-8")) << no.error;
     EXPECT_EQ(pullsheet({"batch", "AIR.DENSITY", "-", "--encoding", "windows-1252"}, title).code, done);
     EXPECT_TRUE(contains(pullsheet({"batch", "UNIT.CONVERT", "-"}, std::string("\xFF\xFEv\0a\0", 6)).error,
                          "UTF-16"));

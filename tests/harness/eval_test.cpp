@@ -217,8 +217,8 @@ TEST(Eval, JsonThatIsNoTableIsRefusedInASentence) {
             EXPECT_TRUE(contains(answer.error, "nested more than 16 deep")) << answer.error;
         }
     }
-    EXPECT_TRUE(contains(of("{\"a\":1,\"a\":2}").error, "the key \"a\" stands twice"));
-    EXPECT_TRUE(contains(of("[{\"a\":1,\"a\":2}]").error, "the key \"a\" stands twice"));
+    EXPECT_TRUE(contains(of("{\"a\":1,\"a\":2}").error, "the key \"a\" occurs twice"));
+    EXPECT_TRUE(contains(of("[{\"a\":1,\"a\":2}]").error, "the key \"a\" occurs twice"));
 }
 
 TEST(Eval, ReadsAnArrayAsAFormulaWritesIt) {

@@ -146,7 +146,7 @@ TEST(Language, WrongUseHasASentenceInEnglishToo) {
     EXPECT_EQ(pullsheet({}).error, "a command is missing; see pullsheet --help\n");
     EXPECT_EQ(pullsheet({"show"}).error, "NAME is missing; see pullsheet show --help\n");
     EXPECT_EQ(pullsheet({"verify", "--digits", "x"}).error,
-              "--digits: \"x\" is no number of digits from 1 to 17\n");
+              "--digits: \"x\" is not a number of digits from 1 to 17\n");
 }
 
 TEST(Language, HelpSpeaksIt) {

@@ -247,7 +247,7 @@ Answer limits(Call& call) {
     const bool carries = found.power > 0.0;
     if (end)
         call.warn(say(call.language(),
-                      "missing data bound the answer: {part} is {how} ({end}); add points to its table",
+                      "missing data limit the result: {part} is {how} ({end}); add points to its table",
                       {{"part", name},
                        {"how", not_known_beyond(end->power, call.language())},
                        {"end", end_of_data(end->why, call.language())}}));
@@ -388,7 +388,7 @@ Answer stage_table(Call& call) {
                 if (warning.reason != Reason::knocks) call.warn({warning});
             if (cell.missing)
                 call.warn(say(language,
-                              "{stage} on {fuel}: missing data of {part} bound the answer ({end}); add "
+                              "{stage} on {fuel}: missing data of {part} limit the result ({end}); add "
                               "points to its table",
                               {{"stage", stage.name},
                                {"fuel", fuel.name},

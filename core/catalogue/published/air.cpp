@@ -11,7 +11,7 @@ std::vector<Check> air() {
     const std::string_view ashrae_water =
         "ASHRAE Handbook, Fundamentals, 2017, chapter 1, table 3 (saturation pressure of water)";
     const std::string_view us_1976 = "U.S. Standard Atmosphere, 1976, NOAA, NASA, U.S. Air Force, table I";
-    const std::string_view other_formula = "another formula; it holds within 300 parts in a million";
+    const std::string_view other_formula = "another formula; it agrees within 300 parts per million";
     const std::string_view geometric = "geometric 2 and 4 km of the table, as geopotential altitude";
     return {
         // The formula of the entry is not that of the table.

@@ -14,7 +14,8 @@ std::vector<Check> fuel() {
     const std::string_view practice = citation("common practice");
     const std::string_view en_228 =
         "EN 228, Automotive fuels, unleaded petrol: oxygen with 10 % ethanol, at most 3.7 % by mass";
-    const std::string_view other_air = "from memory; the table's air has 20.95 % oxygen and 28.96 g/mol";
+    const std::string_view other_air =
+        "not checked against the printed text; the table's air has 20.95 % oxygen and 28.96 g/mol";
     const std::string_view market = "a market fuel; the reference gasoline holds within 0.5 %";
     const std::string_view balance = "the gas was computed by an equilibrium balance of its own";
     return {

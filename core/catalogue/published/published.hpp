@@ -13,7 +13,7 @@ namespace pullsheet::catalogue::published {
 /// prints.
 inline constexpr std::string_view computed = "computed from the published formula";
 /// The value is quoted from memory of the source.
-inline constexpr std::string_view from_memory = "from memory";
+inline constexpr std::string_view from_memory = "not checked against the printed text";
 
 std::vector<Check> unit();
 std::vector<Check> air();

@@ -11,7 +11,7 @@ std::vector<Check> pull() {
     const std::string_view sleep =
         "Student, The probable error of a mean, Biometrika 6 (1908) 1, the data of A. R. Cushny and A. R. "
         "Peebles (1905)";
-    const std::string_view by_r = "evaluated by the function t.test of R, from memory of its documentation";
+    const std::string_view by_r = "evaluated by the function t.test of R; its documentation was not checked";
     const Table before = column({0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0});
     const Table after = column({1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4});
     return {
