@@ -415,7 +415,7 @@ Table read_json_table(std::istream& in, const std::string& name, bool is_lines, 
                 if (!json[0].contains(key))
                     throw FileNotReadable(
                         say(language,
-                            "{file}, object {number}: the key \"{key}\" does not stand in the first object",
+                            "{file}, object {number}: the key \"{key}\" is not in the first object",
                             {{"file", name}, {"number", std::to_string(r + 1)}, {"key", key}}));
             rows.push_back(std::move(row));
         }

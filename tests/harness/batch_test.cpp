@@ -366,7 +366,7 @@ TEST(Batch, BrokenJson) {
     EXPECT_TRUE(contains(of("[" + good + ",7]").error, "no object"));
     EXPECT_TRUE(contains(of("[" + good + ",[7]]").error, "no object"));
     EXPECT_TRUE(contains(of("[" + good + ",{\"value\":{\"x\":1}}]").error, "is an object"));
-    EXPECT_TRUE(contains(of("[{\"value\":1,\"value\":2}]").error, "stands twice"));
+    EXPECT_TRUE(contains(of("[{\"value\":1,\"value\":2}]").error, "occurs twice"));
     EXPECT_EQ(of("").code, wrong_use);
     EXPECT_EQ(of("[]").code, wrong_use);
     EXPECT_EQ(of("[{}]").code, file_not_readable);
