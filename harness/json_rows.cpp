@@ -414,8 +414,7 @@ Table read_json_table(std::istream& in, const std::string& name, bool is_lines, 
             for (const auto& [key, value] : json[r].items())
                 if (!json[0].contains(key))
                     throw FileNotReadable(
-                        say(language,
-                            "{file}, object {number}: the key \"{key}\" is not in the first object",
+                        say(language, "{file}, object {number}: the key \"{key}\" is not in the first object",
                             {{"file", name}, {"number", std::to_string(r + 1)}, {"key", key}}));
             rows.push_back(std::move(row));
         }
