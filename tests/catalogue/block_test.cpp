@@ -77,7 +77,7 @@ TEST(BlockReader, AnUnknownLabelGetsTheNearest) {
     std::string refused = read({{Text("mass"), 1.0}, {Text("temprature"), 3.0}}).refused;
     EXPECT_TRUE(contains(refused, "did you mean \"temperature\"")) << refused;
     refused = read({{Text("mass"), 1.0}, {Text("colour of the seats"), 3.0}}).refused;
-    EXPECT_TRUE(contains(refused, "known are mass, temperature")) << refused;
+    EXPECT_TRUE(contains(refused, "the labels are mass, temperature")) << refused;
 }
 
 TEST(BlockReader, LabelsThatExcludeEachOther) {

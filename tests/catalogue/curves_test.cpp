@@ -242,7 +242,7 @@ TEST(EndOfData, BuildTableSaysThatDataAreMissing) {
     EXPECT_FALSE(cell_text(known.at(1, 4)).starts_with("missing data"));
     bool said = false;
     for (const Text& warning : ends.warnings)
-        said = said || warning.find("Stage 1 on 95 RON: missing data of pump bound the answer") != Text::npos;
+        said = said || warning.find("Stage 1 on 95 RON: missing data of pump limit the result") != Text::npos;
     EXPECT_TRUE(said);
 }
 

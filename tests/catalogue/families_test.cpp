@@ -99,8 +99,8 @@ TEST(EngineBlock, WhatTheCycleTakesWhereItIsNotGivenIsSaid) {
     };
     const Outcome taken = outcome_of("CYCLE.RESULT", arguments(engine));
     ASSERT_GE(taken.warnings.size(), 2u);
-    EXPECT_TRUE(contains(taken.warnings[0], "no bore and stroke; the cylinder is taken as square"));
-    EXPECT_TRUE(contains(taken.warnings[1], "no rod length; 1.7 strokes are taken"));
+    EXPECT_TRUE(contains(taken.warnings[0], "no bore and stroke; bore = stroke is assumed"));
+    EXPECT_TRUE(contains(taken.warnings[1], "no rod length; 1.7 times the stroke is assumed"));
     const double stroke = std::cbrt(4.0 * 1.998e-3 / (3.14159265358979323846 * 4.0)) * 1000.0;
     Table written = without(engine, "displacement");
     written.add_row({Text("bore"), stroke, Text("mm")});
@@ -117,8 +117,8 @@ TEST(EngineBlock, WhatTheCycleTakesWhereItIsNotGivenIsSaid) {
     std::vector<Value> asked = arguments(engine);
     asked.insert(asked.begin(), Text("CYCLE.RESULT"));
     const Outcome why = outcome_of("FUNCTION.ERROR", asked);
-    EXPECT_TRUE(contains(std::get<Text>(why.value), "taken as square; "));
-    EXPECT_TRUE(contains(std::get<Text>(why.value), "1.7 strokes are taken"));
+    EXPECT_TRUE(contains(std::get<Text>(why.value), "bore = stroke is assumed; "));
+    EXPECT_TRUE(contains(std::get<Text>(why.value), "1.7 times the stroke is assumed"));
 }
 
 // ---- lambda
@@ -134,10 +134,10 @@ TEST(Lambda, IsWiderForTheAirThanForTheCycle) {
     EXPECT_NEAR(air(richest) / air(usual), 0.4 / 0.9, 1e-12);
     EXPECT_EQ(outcome_of("ENGINE.AIR.FOR.POWER", lean).warnings.size(), 1u);
     EXPECT_TRUE(outcome_of("ENGINE.AIR.FOR.POWER", usual).warnings.empty());
-    EXPECT_TRUE(contains(refusal("ENGINE.AIR.FOR.POWER", {300.0, 0.0, 4.1}), "allowed is 0.4 to 4"));
+    EXPECT_TRUE(contains(refusal("ENGINE.AIR.FOR.POWER", {300.0, 0.0, 4.1}), "it must be 0.4 to 4"));
     EXPECT_TRUE(
         contains(refusal("CYCLE.RESULT", {examples::measured_engine(), 5000.0, 180.0, 40.0, 10.0, 0.0, 1.8}),
-                 "allowed is 0.6 to 1.5"));
+                 "it must be 0.6 to 1.5"));
 }
 
 // ---- the vehicle block
@@ -474,8 +474,8 @@ TEST(PartsTable, AColumnThatWouldNotBeUsedIsRefused) {
     EXPECT_EQ(said(table("largest torqe [N·m]", "")),
               "BUILD.LIMITS: parts has a column \"largest torqe [N·m]\" that is not known; did you mean "
               "\"largest torque\"?");
-    EXPECT_TRUE(
-        contains(said(table("largest torque", "colour of the paint")), "known are part, kind, rated flow"));
+    EXPECT_TRUE(contains(said(table("largest torque", "colour of the paint")),
+                         "the columns are part, kind, rated flow"));
     EXPECT_EQ(said(table("largest torque [N·m]", "largest torque [lb-ft]")),
               "BUILD.LIMITS: parts has the column \"largest torque\" twice");
     EXPECT_EQ(said(table("largest torque", "count")),
@@ -620,7 +620,7 @@ TEST(UnitConvert, SaysWhyNot) {
 TEST(Choices, ANearOneIsOffered) {
     EXPECT_TRUE(
         contains(refusal("DYNO.FACTOR", {Text("SAE J1348"), 25.0, 99.0}),
-                 "standard is \"SAE J1348\"; did you mean \"SAE J1349\"? Known are ISO 1585, SAE J1349"));
+                 "standard is \"SAE J1348\"; did you mean \"SAE J1349\"? Choose one of ISO 1585, SAE J1349"));
 }
 
 TEST(FunctionUncertainty, KeepsTheWarningsOfTheValue) {

@@ -124,9 +124,9 @@ TEST(Pressures, SayHowTheyCountAndTakeBothSpellings) {
         const char* parameter;
         const char* takes;
     };
-    for (const Case& said : {Case{"INJECTOR.FLOW", "rated_pressure", "over the surroundings"},
-                             Case{"INJECTOR.FLOW", "fuel_pressure", "over the manifold"},
-                             Case{"PUMP.POWER", "pump_pressures", "over the surroundings"},
+    for (const Case& said : {Case{"INJECTOR.FLOW", "rated_pressure", "above ambient pressure"},
+                             Case{"INJECTOR.FLOW", "fuel_pressure", "above manifold pressure"},
+                             Case{"PUMP.POWER", "pump_pressures", "above ambient pressure"},
                              Case{"COMPRESSOR.PRESSURE.RATIO", "intake_loss", "between two points"},
                              Case{"COMPRESSOR.PRESSURE.RATIO", "charge_loss", "between two points"},
                              Case{"COMPRESSOR.PRESSURE.RATIO", "ambient_pressure", "absolute"}}) {
@@ -145,7 +145,7 @@ TEST(Pressures, SayHowTheyCountAndTakeBothSpellings) {
     const Outcome over_manifold = outcome("INJECTOR.FLOW", {550.0, 3.0, written("4 barg")});
     EXPECT_NEAR(number_of(over_manifold), flow, 1e-9);
     ASSERT_EQ(over_manifold.warnings.size(), 1u);
-    EXPECT_TRUE(contains(over_manifold.warnings[0], "from the manifold")) << over_manifold.warnings[0];
+    EXPECT_TRUE(contains(over_manifold.warnings[0], "from manifold pressure")) << over_manifold.warnings[0];
     EXPECT_TRUE(outcome("INJECTOR.FLOW", {550.0, 3.0, written("4 bard")}).warnings.empty());
 
     const double ratio = number_of(outcome("COMPRESSOR.PRESSURE.RATIO", {0.8, 100.0, 3.0, 8.0}));
@@ -264,7 +264,7 @@ TEST(Rollout, MeansTheSameEverywhere) {
     EXPECT_NEAR(needed(car(0.3), from_to(car(0.3), 0.0)),
                 needed(examples::vehicle(), from_to(examples::vehicle(), 0.0)), 1e-3 * power);
     EXPECT_TRUE(contains(sample::sentence(outcome("ROAD.TIME", {car(1.0), speeds, torques, 0.0, 1.0}).value),
-                         "where the clock starts"));
+                         "before timing starts"));
 
     // The offer's quarter mile is that of the road.
     const auto offered = [&](const Value& vehicle) {

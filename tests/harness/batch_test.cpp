@@ -49,7 +49,8 @@ TEST(Batch, AnUnknownColumnIsRefusedWithTheNearest) {
     const Answer answer = pullsheet({"batch", "UNIT.CONVERT", "-"}, "valeu,from,to\n1,PS,kW\n");
     EXPECT_EQ(answer.code, wrong_use);
     EXPECT_EQ(answer.out, "");
-    EXPECT_TRUE(contains(answer.error, "\"valeu\" is no parameter; did you mean \"value\"?")) << answer.error;
+    EXPECT_TRUE(contains(answer.error, "\"valeu\" is not a parameter; did you mean \"value\"?"))
+        << answer.error;
     EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-"}, "value,from,to,value\n1,PS,kW,2\n").code, wrong_use);
     EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-"}, "").code, wrong_use);
     EXPECT_EQ(pullsheet({"batch", "UNIT.CONVRT", "-"}, "value\n").code, wrong_use);
@@ -364,7 +365,7 @@ TEST(Batch, BrokenJson) {
                  "the key \"to\" occurs twice"));
     EXPECT_TRUE(contains(of("[" + good + ",{\"valeu\":1}]").error, "\"valeu\" is not in the first object"));
     EXPECT_TRUE(contains(of("[" + good + ",7]").error, "no object"));
-    EXPECT_TRUE(contains(of("[" + good + ",[7]]").error, "no object"));
+    EXPECT_TRUE(contains(of("[" + good + ",[7]]").error, "not an object"));
     EXPECT_TRUE(contains(of("[" + good + ",{\"value\":{\"x\":1}}]").error, "is an object"));
     EXPECT_TRUE(contains(of("[{\"value\":1,\"value\":2}]").error, "occurs twice"));
     EXPECT_EQ(of("").code, wrong_use);

@@ -244,7 +244,7 @@ TEST(Eval, ReadsAnArrayAsAFormulaWritesIt) {
     EXPECT_EQ(pullsheet({"--language", "de", "eval", "=AIR.DENSITY(22; 97,9; 0,55)"}).out,
               pullsheet({"eval", "=AIR.DENSITY(22; 97.9; 0.55)"}).out);
     EXPECT_EQ(pullsheet({"eval", "PULL.MEAN", "{1|x}"}).code, wrong_use);
-    EXPECT_TRUE(contains(pullsheet({"eval", "PULL.MEAN", "{1|x}"}).error, "\"x\" in {1|x} is no number"));
+    EXPECT_TRUE(contains(pullsheet({"eval", "PULL.MEAN", "{1|x}"}).error, "\"x\" in {1|x} is neither a number"));
     EXPECT_EQ(pullsheet({"eval", "=1+2"}).code, wrong_use);
     EXPECT_EQ(pullsheet({"eval", "=AIR.DENSITY(SUM(1;2);3)"}).code, wrong_use);
 }
@@ -281,7 +281,7 @@ TEST(Eval, ReadsWhatShowPrints) {
 
 TEST(Eval, AnElementOfARangeIsNamedInWords) {
     const auto error = [](std::vector<std::string> words) { return pullsheet(std::move(words)).error; };
-    EXPECT_TRUE(contains(error({"eval", "PULL.SMOOTH", "{1|2|x5|4}", "3"}), "is no number"));
+    EXPECT_TRUE(contains(error({"eval", "PULL.SMOOTH", "{1|2|x5|4}", "3"}), "is neither a number"));
     const Answer column = pullsheet({"eval", "FUEL.BLEND.ETHANOL", "{30|15}", "{0.05|80}"});
     EXPECT_TRUE(contains(column.error, ", row 2 is 80")) << column.error;
     const Answer row = pullsheet({"eval", "FUEL.BLEND.ETHANOL", "{30, 15}", "{0.05, 80}"});
