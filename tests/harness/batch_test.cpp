@@ -364,7 +364,7 @@ TEST(Batch, BrokenJson) {
         contains(of(good + "\n{\"value\":1,\"from\":\"PS\",\"to\":\"W\",\"to\":\"kW\"}", "jsonl").error,
                  "the key \"to\" occurs twice"));
     EXPECT_TRUE(contains(of("[" + good + ",{\"valeu\":1}]").error, "\"valeu\" is not in the first object"));
-    EXPECT_TRUE(contains(of("[" + good + ",7]").error, "no object"));
+    EXPECT_TRUE(contains(of("[" + good + ",7]").error, "not an object"));
     EXPECT_TRUE(contains(of("[" + good + ",[7]]").error, "not an object"));
     EXPECT_TRUE(contains(of("[" + good + ",{\"value\":{\"x\":1}}]").error, "is an object"));
     EXPECT_TRUE(contains(of("[{\"value\":1,\"value\":2}]").error, "occurs twice"));

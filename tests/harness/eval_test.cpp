@@ -244,7 +244,8 @@ TEST(Eval, ReadsAnArrayAsAFormulaWritesIt) {
     EXPECT_EQ(pullsheet({"--language", "de", "eval", "=AIR.DENSITY(22; 97,9; 0,55)"}).out,
               pullsheet({"eval", "=AIR.DENSITY(22; 97.9; 0.55)"}).out);
     EXPECT_EQ(pullsheet({"eval", "PULL.MEAN", "{1|x}"}).code, wrong_use);
-    EXPECT_TRUE(contains(pullsheet({"eval", "PULL.MEAN", "{1|x}"}).error, "\"x\" in {1|x} is neither a number"));
+    EXPECT_TRUE(
+        contains(pullsheet({"eval", "PULL.MEAN", "{1|x}"}).error, "\"x\" in {1|x} is neither a number"));
     EXPECT_EQ(pullsheet({"eval", "=1+2"}).code, wrong_use);
     EXPECT_EQ(pullsheet({"eval", "=AIR.DENSITY(SUM(1;2);3)"}).code, wrong_use);
 }
