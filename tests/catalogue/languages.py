@@ -33,7 +33,7 @@ class LanguagesTest(unittest.TestCase):
 
     def test_the_texts_of_the_code_are_found(self):
         places = [place for where in self.said.values() for place in where]
-        for file in ("addin/why/why.cpp", "addin/sheet_evaluation.cpp", "addin/generate.cpp", "harness/command_line.cpp",
+        for file in ("addin/why/why.cpp", "addin/why/sheet_evaluation.cpp", "addin/generate.cpp", "harness/command_line.cpp",
                      "harness/batch.cpp", "harness/input.cpp", "harness/verify.cpp", "harness/sheet/document.cpp", "core/catalogue/reader.cpp"):
             self.assertIn(file, places)
         self.assertIn("the array formula covers more cells than the range {rows} × {columns}", self.said)
