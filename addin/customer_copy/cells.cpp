@@ -64,12 +64,12 @@ bool is_number(pugi::xml_node cell) {
 }
 
 Shown shown_content(pugi::xml_node cell, const std::string& number_format, bool as_text, NewStyles& styles,
-                    const Fields& fields) {
+                    const Fields& fields, const std::optional<std::string>& said) {
     Shown result;
-    const std::string shown = text_of(cell);
+    const std::string shown = said ? *said : text_of(cell);
     if (!is_number(cell)) {
         // The format for texts is in what is shown.
-        result.content = text_content(cell, shown, true, styles, fields);
+        result.content = text_content(cell, shown, !said, styles, fields);
         return result;
     }
     const std::string type = cell.attribute("office:value-type").value();
@@ -88,6 +88,25 @@ Shown shown_content(pugi::xml_node cell, const std::string& number_format, bool 
     result.number_format =
         is_plain ? styles.number_format(number_format, cell.attribute("office:value").as_double())
                  : styles.number_format(number_format);
+    return result;
+}
+
+Shown whole_content(pugi::xml_node cell, const std::string& number_format, NewStyles& styles) {
+    Shown result;
+    result.content.type = cell.attribute("office:value-type").value();
+    const pugi::xml_attribute number = cell.attribute("office:value");
+    if (!is_number(cell)) {
+        const pugi::xml_attribute text = cell.attribute("office:string-value");
+        result.content.paragraphs = std::make_shared<pugi::xml_document>();
+        result.content.paragraphs->append_child("text:p").text().set(text ? text.value()
+                                                                          : text_of(cell).c_str());
+    }
+    for (const char* attribute :
+         {"office:value", "office:date-value", "office:time-value", "office:boolean-value"})
+        if (const char* value = cell.attribute(attribute).value(); *value) result.content.value = value;
+    result.content.currency = cell.attribute("office:currency").value();
+    result.number_format = number ? styles.number_format(number_format, number.as_double())
+                                  : styles.number_format(number_format);
     return result;
 }
 

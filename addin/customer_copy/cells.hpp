@@ -15,12 +15,16 @@ bool is_number(pugi::xml_node cell);
 
 /// What the cell shows, as text or as a number with no more digits than it shows. `number_format` is that of
 /// the document read; that of the copy is returned by its place. `as_text`: a number goes as the text that it
-/// shows.
+/// shows. `shown` is what it shows where this is not what the file says.
 struct Shown {
     CellContent content;
     std::string number_format;
 };
 Shown shown_content(pugi::xml_node cell, const std::string& number_format, bool as_text, NewStyles& styles,
-                    const Fields& fields);
+                    const Fields& fields, const std::optional<std::string>& shown = std::nullopt);
+
+/// What the cell holds, with all its digits, in that number format of the document read: for the office to
+/// say what it shows.
+Shown whole_content(pugi::xml_node cell, const std::string& number_format, NewStyles& styles);
 
 }  // namespace pullsheet::addin::customer_copy

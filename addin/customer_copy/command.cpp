@@ -97,11 +97,16 @@ std::string in_words(const Command& command, const LeftOut& part) {
             case LeftOut::What::comments: return command.words("the comments that {0} prints");
             case LeftOut::What::scale: return command.words("colour scales, data bars or icons on {0}");
             case LeftOut::What::drawing_on_chart: return command.words("what is drawn on a chart of {0}");
+            case LeftOut::What::cut:
+                return command.words(
+                    "a drawing, picture or chart of {0} that the edge of the print range cuts");
+            case LeftOut::What::text:
+                return command.words("the text of {0}, which stands beside the print range and runs into it");
             case LeftOut::What::sparkline: return command.words("sparklines on {0}");
         }
         return std::string();
     };
-    return fmt::format(fmt::runtime(sentence()), part.sheet);
+    return fmt::format(fmt::runtime(sentence()), part.place);
 }
 
 std::vector<std::string> in_words(const Command& command, const std::vector<LeftOut>& parts) {

@@ -55,10 +55,18 @@ using ChartColumn = std::vector<CellContent>;
 
 /// Something on a page that a copy cannot hold.
 struct LeftOut {
-    enum class What { control, object, picture, comments, scale, sparkline, drawing_on_chart };
+    enum class What { control, object, picture, comments, scale, sparkline, drawing_on_chart, cut, text };
     What what;
-    std::string sheet;
+    std::string place;  ///< the name of the sheet, or the cell
     auto operator<=>(const LeftOut&) const = default;
+};
+
+/// A text beside a page, with nothing between it and the page: it may run into it.
+struct TextBeside {
+    std::string cell;
+    pugi::xml_node element;
+    Look look;
+    double room = 0.0;  ///< as long as it may be before it reaches the page, in mm
 };
 
 struct Content {
@@ -73,9 +81,11 @@ struct Content {
     std::vector<ChartColumn> chart_columns;
     std::set<std::string> pictures;  ///< the names of those that have to be drawn
     int picture_count = 0;
-    bool headers_differ = false;      ///< from page to page: how many there are matters
-    std::string first_day;            ///< of the dates
-    std::vector<LeftOut> left_out;    ///< what the pages show and the copy cannot hold
+    bool headers_differ = false;    ///< from page to page: how many there are matters
+    std::string first_day;          ///< of the dates
+    std::vector<LeftOut> left_out;  ///< what the pages show and the copy cannot hold
+    std::vector<TextBeside> texts_beside;
+    std::set<Place> asked;            ///< cells of which the office has to say what they show
     std::vector<std::string> errors;  ///< the cells in error that the pages show ("Quote.B7")
 };
 
@@ -83,8 +93,8 @@ struct Content {
 struct Seen {
     std::map<std::string, std::string> pictures;  ///< name in the copy → what is seen of it, encoded anew
     std::map<std::string, int> pages;             ///< so many printed pages has the sheet
-    std::set<Place> as_text;             ///< numbers that their own format does not show as the page does
-    std::map<Place, std::string> texts;  ///< what is shown where a condition sets the number format
+    std::map<Place, std::string> texts;           ///< what is shown where a condition sets the number format
+    std::set<Place> as_text;  ///< numbers that their own format does not show as the page does
 };
 
 /// The style that a condition gives to a cell; empty for none.

@@ -13,6 +13,7 @@
 #include "addin/customer_copy/files.hpp"
 #include "addin/customer_copy/read_pages.hpp"
 #include "addin/customer_copy/texts.hpp"
+#include "addin/customer_copy/texts_beside.hpp"
 #include "addin/customer_copy/write_pages.hpp"
 #include "core/catalogue/block.hpp"
 
@@ -46,9 +47,10 @@ bool agrees(const std::string& text) {
            label == "wahr" || label.empty();
 }
 
-// The numbers of the copy that do not read as on the page.
-std::set<Place> read_otherwise(const Content& content, const std::string& copy) {
-    std::set<Place> places;
+// Takes from the copy what its cells show: those asked for, and the numbers that do not read as on the page.
+// Is there anything new?
+bool read_back(const Content& content, const std::string& copy, Seen& seen) {
+    bool is_new = false;
     pugi::xml_document xml;
     parse(copy, xml);
     const Styles styles(xml.first_child());
@@ -62,16 +64,21 @@ std::set<Place> read_otherwise(const Content& content, const std::string& copy) 
             std::vector<Grid::Cells> runs;
             if (rows) runs = grid->cells(*rows);
             for (const auto& [column, cell] : row.cells) {
-                if (cell.type.empty() || cell.type == "string") continue;
+                const bool is_asked = content.asked.contains({page.name, column, row.first});
+                if (!is_asked && (cell.type.empty() || cell.type == "string")) continue;
                 const auto run = std::find_if(
                     runs.begin(), runs.end(),
                     [&, c = column](const Grid::Cells& one) { return c >= one.first && c <= one.last; });
-                if (run == runs.end() || text_of(run->element) != cell.shown)
-                    places.insert({page.name, column, row.first});
+                const std::string text = run == runs.end() ? "" : text_of(run->element);
+                const Place place{page.name, column, row.first};
+                if (is_asked)
+                    is_new = seen.texts.emplace(place, text).second || is_new;
+                else if (text != cell.shown)
+                    is_new = seen.as_text.insert(place).second || is_new;
             }
         }
     }
-    return places;
+    return is_new;
 }
 
 std::string file_name(const std::string& url) {
@@ -188,13 +195,16 @@ Copy::Copy(const Original& original, const std::vector<std::string>& sheets) : c
     const ConditionStyle conditions = styles_by_condition(context_, original.document(), sheets);
     const auto encode = [&](const std::string& picture) { return encoded_anew(context_, picture); };
     Seen seen;
+    std::vector<LeftOut> running_in;
     for (int attempt = 1;; ++attempt) {
         Content content = read_pages(original.document(), original.styles(), sheets, conditions, seen,
                                      file_name(original.url()), encode);
         document_ = std::make_unique<HiddenDocument>(context_, write_pages(content));
         document_->belong_to_nobody();
         errors_ = content.errors;
+        if (attempt == 1) running_in = texts_that_run_in(context_, content);
         left_out_ = content.left_out;
+        left_out_.insert(left_out_.end(), running_in.begin(), running_in.end());
         if (!content.chart_columns.empty()) document_->move_to_end(content.chart_sheet);
         document_->show_first();
         bool again = false;
@@ -209,8 +219,7 @@ Copy::Copy(const Original& original, const std::vector<std::string>& sheets) : c
             again = again || seen.pages[page.name] != pages;
             seen.pages[page.name] = pages;
         }
-        for (const Place& place : read_otherwise(content, as_xml(context_, document_->get())))
-            again = seen.as_text.insert(place).second || again;
+        again = read_back(content, as_xml(context_, document_->get()), seen) || again;
         if (!again) return;
         if (attempt == most_attempts)
             throw uno::RuntimeException("The copy does not come out as the page.", {});

@@ -30,6 +30,7 @@
 #include <com/sun/star/sheet/XSpreadsheet.hpp>
 #include <com/sun/star/sheet/XSpreadsheetView.hpp>
 #include <com/sun/star/sheet/XUsedAreaCursor.hpp>
+#include <com/sun/star/table/XColumnRowRange.hpp>
 #include <com/sun/star/util/XCloseable.hpp>
 #include <com/sun/star/view/XRenderable.hpp>
 
@@ -237,6 +238,21 @@ std::string HiddenDocument::as_web_page() const {
 std::pair<int, int> HiddenDocument::first_cell(const std::string& name) const {
     const auto used = office::area_of(office::used_cells(sheet_named(document_, name)));
     return {used.first.column, used.first.row};
+}
+
+std::vector<double> HiddenDocument::widths_of_texts(const std::string& name, int count) const {
+    const uno::Reference<com::sun::star::table::XColumnRowRange> sheet(sheet_named(document_, name),
+                                                                       uno::UNO_QUERY_THROW);
+    const auto columns = sheet->getColumns();
+    std::vector<double> widths;
+    for (int i = 0; i < count; ++i) {
+        const uno::Reference<beans::XPropertySet> column(columns->getByIndex(i), uno::UNO_QUERY_THROW);
+        column->setPropertyValue("OptimalWidth", Any(true));
+        sal_Int32 width = 0;
+        column->getPropertyValue("Width") >>= width;
+        widths.push_back(width / 100.0);
+    }
+    return widths;
 }
 
 std::string HiddenDocument::as_file(const std::string& format, const std::string& password) const {

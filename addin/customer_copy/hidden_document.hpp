@@ -39,6 +39,8 @@ class HiddenDocument {
     /// The document as a web page, and the first cell that it holds of the sheet.
     std::string as_web_page() const;
     std::pair<int, int> first_cell(const std::string& sheet) const;
+    /// How wide the first columns would have to be for their texts, in mm.
+    std::vector<double> widths_of_texts(const std::string& sheet, int columns) const;
     /// The bytes of its file in that format; with a password if it is not empty.
     std::string as_file(const std::string& format, const std::string& password) const;
 

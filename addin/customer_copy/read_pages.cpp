@@ -17,6 +17,10 @@ namespace {
 // So many pages a sheet is taken to have before they were counted.
 constexpr int pages_unknown = 1000;
 
+// So far a shape may stand over the edge of the page without being cut, in mm: lines have a width, and the
+// lengths in a file are rounded.
+constexpr double edge = 1.0;
+
 bool has_word(std::string_view words, std::string_view word) {
     for (auto at = words.find(word); at != std::string_view::npos; at = words.find(word, at + 1)) {
         const auto end = at + word.size();
@@ -91,6 +95,7 @@ class PageReader {
             if (shapes.carry(shape, *piece, 0.0, 0.0) && piece->first_child()) page.shapes.push_back(piece);
         }
         name_what_is_left_out();
+        find_texts_beside();
         return page;
     }
 
@@ -242,6 +247,12 @@ class PageReader {
                                     table_.attribute("table:protected").as_bool());
     }
 
+    bool formatted_by_condition(const Place& place) const {
+        const auto conditional = conditions_.find(place);
+        return conditional != conditions_.end() &&
+               !styles_.look("table-cell", conditional->second, "Default").number_format.empty();
+    }
+
     Look look_of(const std::string& style, int column, int row) const {
         Look look = styles_.look("table-cell", style, "Default");
         if (look.number_format.empty())
@@ -276,8 +287,19 @@ class PageReader {
         if (std::string_view(element.attribute("calcext:value-type").value()) == "error")
             content_.errors.push_back(cell_name(name_, column, row));
         const Look look = look_of(style, column, row);
-        const bool as_text = seen_.as_text.contains({name_, column, row});
-        Shown shown = shown_content(element, look.number_format, as_text, content_.styles, fields_);
+        const Place place{name_, column, row};
+        const bool as_text = seen_.as_text.contains(place);
+        Shown shown;
+        // The file says what the cell shows in its own format.
+        if (!formatted_by_condition(place))
+            shown = shown_content(element, look.number_format, as_text, content_.styles, fields_);
+        else if (const auto said = seen_.texts.find(place); said != seen_.texts.end())
+            shown =
+                shown_content(element, look.number_format, as_text, content_.styles, fields_, said->second);
+        else if (!text_of(element).empty() || is_number(element)) {
+            shown = whole_content(element, look.number_format, content_.styles);
+            content_.asked.insert(place);
+        }
         shown.content.style = style_of(element, rows, column, row, true, shown.number_format,
                                        is_number(element) && shown.content.type == "string");
         return shown.content;
@@ -289,18 +311,20 @@ class PageReader {
                 sheets_,
                 seen_,
                 fields_,
-                [this](const Rectangle& place) { return shows(place); },
+                [this](const Rectangle& place) { return printed(place); },
                 [this](const char* what) { return prints(what); }};
     }
 
-    bool shows(const Rectangle& place) const {
-        if (whole_) return true;
+    Printed printed(const Rectangle& place) const {
+        if (whole_) return Printed::all;
         if (places_.empty())
             for (const Block& area : areas_)
                 places_.push_back({grid_.x(area.first_column), grid_.y(area.first_row),
                                    grid_.x(area.last_column + 1), grid_.y(area.last_row + 1)});
-        return std::any_of(places_.begin(), places_.end(),
-                           [&](const Rectangle& area) { return area.meets(place); });
+        if (std::none_of(places_.begin(), places_.end(),
+                         [&](const Rectangle& area) { return area.meets(place); }))
+            return Printed::nothing;
+        return cover(places_, place, edge) ? Printed::all : Printed::part;
     }
 
     bool is_on_a_page(const std::string& addresses) const {
@@ -331,6 +355,80 @@ class PageReader {
                         return;
                     }
         }
+    }
+
+    static bool holds_something(pugi::xml_node cell) {
+        return cell && (cell.attribute("office:value-type") || cell.attribute("table:formula") ||
+                        cell.child("text:p") || cell.attribute("table:number-columns-spanned") ||
+                        std::string_view(cell.name()) == "table:covered-table-cell");
+    }
+
+    // The next cell of the row that holds something, from `column` on to the left or to the right; -1 for
+    // none.
+    int next_in_row(const std::vector<Grid::Cells>& runs, int column, bool to_the_left) const {
+        int found = -1;
+        for (const Grid::Cells& run : runs) {
+            if (!holds_something(run.element)) continue;
+            if (to_the_left && run.first <= column) found = std::min(run.last, column);
+            if (!to_the_left && run.last >= column) return std::max(run.first, column);
+        }
+        return found;
+    }
+
+    // A text that is longer than its cell is drawn over the empty cells beside it, also onto a page.
+    void find_texts_beside() {
+        if (whole_) return;
+        for (const Block& area : areas_)
+            for (int row = area.first_row; row <= area.last_row;) {
+                const Grid::Rows* rows = grid_.row(row);
+                if (!rows) break;
+                const std::vector<Grid::Cells> runs = grid_.cells(*rows);
+                const int last = std::min(rows->last, area.last_row);
+                if (!rows->hidden) {
+                    const int left = next_in_row(runs, first_seen(area, true), true);
+                    const int right = next_in_row(runs, first_seen(area, false), false);
+                    if (left >= 0) text_beside(runs, *rows, area, left, row, true);
+                    if (right >= 0) text_beside(runs, *rows, area, right, row, false);
+                }
+                row = has_conditions_ ? row + 1 : last + 1;
+            }
+    }
+
+    // The first column at an edge of the page that is not hidden.
+    int first_seen(const Block& area, bool from_the_left) const {
+        int column = from_the_left ? area.first_column : area.last_column;
+        while (grid_.column_hidden(column) && column > area.first_column - 1 && column < area.last_column + 1)
+            column += from_the_left ? 1 : -1;
+        return column;
+    }
+
+    void text_beside(const std::vector<Grid::Cells>& runs, const Grid::Rows& rows, const Block& area,
+                     int column, int row, bool on_the_left) {
+        if (on_the_left ? column >= area.first_column : column <= area.last_column) return;
+        if (grid_.column_hidden(column)) return;
+        const auto run = std::find_if(runs.begin(), runs.end(), [&](const Grid::Cells& one) {
+            return column >= one.first && column <= one.last;
+        });
+        const std::string style = grid_.cell_style(run->element, rows, column);
+        if (run->covered || is_number(run->element) || is_kept_back(style) || text_of(run->element).empty() ||
+            is_printed(column, row))
+            return;
+        Look look = look_of(style, column, row);
+        if (look.property("style:table-cell-properties", "fo:wrap-option") == "wrap" ||
+            look.property("style:table-cell-properties", "style:shrink-to-fit") == "true" ||
+            look.property("style:table-cell-properties", "style:repeat-content") == "true")
+            return;
+        const std::string source = look.property("style:table-cell-properties", "style:text-align-source");
+        const std::string align =
+            source == "value-type" ? "" : look.property("style:paragraph-properties", "fo:text-align");
+        if (align == "justify" || align == (on_the_left ? "end" : "start") || (align.empty() && !on_the_left))
+            return;
+        // From the end of the cell at which the text begins to the page.
+        const double begin = grid_.x(column), end = grid_.x(column + 1);
+        double room = on_the_left ? grid_.x(area.first_column) - begin : end - grid_.x(area.last_column + 1);
+        // What stands in the middle grows to both sides.
+        if (align == "center") room = 2.0 * room - (end - begin);
+        content_.texts_beside.push_back({cell_name(name_, column, row), run->element, look, room});
     }
 
     std::string table_style() {

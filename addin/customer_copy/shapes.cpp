@@ -105,34 +105,65 @@ bool is_chart(pugi::xml_node object) {
            "application/vnd.oasis.opendocument.chart";
 }
 
+// What a page calls a thing that it prints or does not.
+const char* kind(pugi::xml_node shape) {
+    if (is_plain_shape(shape.name()) || shape.child("draw:text-box")) return "drawings";
+    return is_chart(shape.child("draw:object")) ? "charts" : "objects";
+}
+
 }  // namespace
 
 bool Rectangle::meets(const Rectangle& other) const {
     return left <= other.right && other.left <= right && top <= other.bottom && other.top <= bottom;
 }
 
+bool cover(const std::vector<Rectangle>& rectangles, const Rectangle& one, double strip) {
+    const double left = one.left + strip, right = one.right - strip;
+    const double top = one.top + strip, bottom = one.bottom - strip;
+    // The edges divide it into fields, each of which lies in a rectangle or beside it.
+    std::vector<double> xs{std::min(left, right), std::max(left, right)};
+    std::vector<double> ys{std::min(top, bottom), std::max(top, bottom)};
+    for (const Rectangle& rectangle : rectangles) {
+        for (const double x : {rectangle.left, rectangle.right})
+            if (x > left && x < right) xs.push_back(x);
+        for (const double y : {rectangle.top, rectangle.bottom})
+            if (y > top && y < bottom) ys.push_back(y);
+    }
+    std::sort(xs.begin(), xs.end());
+    std::sort(ys.begin(), ys.end());
+    for (std::size_t i = 0; i + 1 < xs.size(); ++i)
+        for (std::size_t j = 0; j + 1 < ys.size(); ++j) {
+            const double x = (xs[i] + xs[i + 1]) / 2.0, y = (ys[j] + ys[j + 1]) / 2.0;
+            if (std::none_of(rectangles.begin(), rectangles.end(), [&](const Rectangle& rectangle) {
+                    return rectangle.meets({x, y, x, y});
+                }))
+                return false;
+        }
+    return true;
+}
+
 Shapes::Shapes(std::string sheet, Content& content, Sheets& sheets, const Seen& seen, const Fields& fields,
-               std::function<bool(const Rectangle&)> shows, std::function<bool(const char*)> prints)
+               std::function<Printed(const Rectangle&)> printed, std::function<bool(const char*)> prints)
     : sheet_(std::move(sheet)),
       content_(content),
       sheets_(sheets),
       seen_(seen),
       fields_(fields),
-      shows_(std::move(shows)),
+      printed_(std::move(printed)),
       prints_(std::move(prints)) {}
 
-bool Shapes::is_seen(pugi::xml_node shape, double left, double top) const {
+Printed Shapes::printed(pugi::xml_node shape, double left, double top) const {
     for (const char* attribute : {"draw:display", "drawooo:display"}) {
         const std::string_view display = shape.attribute(attribute).value();
-        if (!display.empty() && display != "always") return false;
+        if (!display.empty() && display != "always") return Printed::nothing;
     }
     Rectangle place = around(shape);
-    if (place.left > place.right) return false;
+    if (place.left > place.right) return Printed::nothing;
     place.left += left;
     place.right += left;
     place.top += top;
     place.bottom += top;
-    return shows_(place);
+    return printed_(place);
 }
 
 bool Shapes::carry(pugi::xml_node from, pugi::xml_node to, double left, double top) {
@@ -142,20 +173,26 @@ bool Shapes::carry(pugi::xml_node from, pugi::xml_node to, double left, double t
         return true;
     }
     if (!name.starts_with("draw:") && name != "dr3d:scene") return false;
-    if (!is_seen(from, left, top)) return true;
+    const Printed how_much = printed(from, left, top);
+    if (how_much == Printed::nothing) return true;
     if (name == "draw:g") {
         pugi::xml_node group = to.append_child("draw:g");
         outline(from, group);
         for (pugi::xml_node child : from.children()) carry(child, group, left, top);
         if (!group.first_child()) to.remove_child(group);
-    } else if (name == "draw:frame") {
-        frame(from, to);
-    } else if (is_plain_shape(name)) {
-        if (prints_("drawings")) plain(from, to);
     } else if (name == "draw:control") {
         content_.left_out.push_back({LeftOut::What::control, sheet_});
-    } else if (prints_("objects")) {
+    } else if (!prints_(kind(from))) {
+        return true;
+    } else if (name != "draw:frame" && !is_plain_shape(name)) {
         content_.left_out.push_back({LeftOut::What::object, sheet_});
+    } else if (how_much == Printed::part) {
+        // A file holds a shape as a whole, also what of it is not on the page.
+        content_.left_out.push_back({LeftOut::What::cut, sheet_});
+    } else if (name == "draw:frame") {
+        frame(from, to);
+    } else {
+        plain(from, to);
     }
     return true;
 }
@@ -252,7 +289,6 @@ void Shapes::picture(pugi::xml_node from, pugi::xml_node to) {
 
 void Shapes::frame(pugi::xml_node from, pugi::xml_node to) {
     if (pugi::xml_node object = from.child("draw:object"); object && is_chart(object)) {
-        if (!prints_("charts")) return;
         pugi::xml_node frame = to.append_child("draw:frame");
         outline(from, frame);
         look(from, frame, false);
@@ -261,7 +297,6 @@ void Shapes::frame(pugi::xml_node from, pugi::xml_node to) {
             object.child("office:document"), made.append_child("office:document"), sheet_, content_, sheets_);
         put(made, "draw:notify-on-update-of-ranges", ranges);
     } else if (pugi::xml_node box = from.child("draw:text-box")) {
-        if (!prints_("drawings")) return;
         pugi::xml_node frame = to.append_child("draw:frame");
         outline(from, frame);
         look(from, frame, false);
@@ -270,8 +305,8 @@ void Shapes::frame(pugi::xml_node from, pugi::xml_node to) {
             if (box.attribute(attribute)) put(made, attribute, box.attribute(attribute).value());
         carry_paragraphs(box, made, content_.styles, fields_, false);
     } else if (!from.child("draw:object") && !from.child("draw:object-ole") && from.child("draw:image")) {
-        if (prints_("objects")) picture(from, to);
-    } else if (prints_("objects")) {
+        picture(from, to);
+    } else {
         content_.left_out.push_back({LeftOut::What::object, sheet_});
     }
 }

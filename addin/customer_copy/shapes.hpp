@@ -4,6 +4,7 @@
 #include <functional>
 #include <pugixml.hpp>
 #include <string>
+#include <vector>
 
 #include "addin/customer_copy/chart.hpp"
 #include "addin/customer_copy/content.hpp"
@@ -17,21 +18,26 @@ struct Rectangle {
     bool meets(const Rectangle& other) const;
 };
 
+/// Do the rectangles cover this one, but for a strip of that width at its edges?
+bool cover(const std::vector<Rectangle>& rectangles, const Rectangle& one, double strip);
+
+/// How much of something is on the printed pages.
+enum class Printed { nothing, part, all };
+
 /// Carries the shapes of a sheet that its pages show.
 class Shapes {
   public:
-    /// `shows` says whether something there is on a printed page, `prints` whether the pages print a kind of
-    /// thing
-    /// ("charts", "objects", "drawings").
+    /// `printed` says how much of a place is on the printed pages, `prints` whether the pages print a kind of
+    /// thing ("charts", "objects", "drawings").
     Shapes(std::string sheet, Content& content, Sheets& sheets, const Seen& seen, const Fields& fields,
-           std::function<bool(const Rectangle&)> shows, std::function<bool(const char*)> prints);
+           std::function<Printed(const Rectangle&)> printed, std::function<bool(const char*)> prints);
 
     /// The shape, if it is seen; `left` and `top` are what its place is counted from. False for no shape at
     /// all.
     bool carry(pugi::xml_node from, pugi::xml_node to, double left, double top);
 
   private:
-    bool is_seen(pugi::xml_node shape, double left, double top) const;
+    Printed printed(pugi::xml_node shape, double left, double top) const;
     void frame(pugi::xml_node from, pugi::xml_node to);
     bool is_plain_picture(pugi::xml_node from) const;
     void picture(pugi::xml_node from, pugi::xml_node to);
@@ -44,7 +50,7 @@ class Shapes {
     Sheets& sheets_;
     const Seen& seen_;
     const Fields& fields_;
-    std::function<bool(const Rectangle&)> shows_;
+    std::function<Printed(const Rectangle&)> printed_;
     std::function<bool(const char*)> prints_;
 };
 

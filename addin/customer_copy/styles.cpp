@@ -196,6 +196,11 @@ pugi::xml_node Styles::font(const std::string& name) const {
     return found == found_.end() ? pugi::xml_node() : found->second;
 }
 
+pugi::xml_node Styles::list_style(const std::string& name) const {
+    const auto found = found_.find({"text:list-style", "", name});
+    return found == found_.end() ? pugi::xml_node() : found->second;
+}
+
 pugi::xml_node Styles::page_layout(const std::string& name) const {
     const auto found = found_.find({"style:page-layout", "", name});
     return found == found_.end() ? pugi::xml_node() : found->second;
@@ -233,6 +238,33 @@ std::string NewStyles::fill_or_line(const std::string& element, const std::strin
         const std::string picture = encode_(read.child("office:binary-data").text().get());
         written.append_child("office:binary-data").text().set(picture.c_str());
     }
+    return entry->second;
+}
+
+void NewStyles::carry_list_part(pugi::xml_node from, pugi::xml_node to) {
+    const std::string element = from.name();
+    for (const pugi::xml_attribute attribute : from.attributes()) {
+        const std::string_view name = attribute.name();
+        if (names_font(name))
+            put(to, attribute.name(), font(attribute.value()));
+        else if (element == "style:text-properties" ? is_formatting(element, name) : is_list_attribute(name))
+            put(to, attribute.name(), attribute.value());
+    }
+    for (pugi::xml_node part : from.children()) {
+        if (is_list_part(part.name())) carry_list_part(part, to.append_child(part.name()));
+        if (std::string_view(part.name()) == "office:binary-data")
+            to.append_child("office:binary-data").text().set(encode_(part.text().get()).c_str());
+    }
+}
+
+std::string NewStyles::list_style(const std::string& name) {
+    pugi::xml_node read = read_.list_style(name);
+    if (!read) return {};
+    const auto [entry, is_new] = lists_.emplace(name, "L" + std::to_string(lists_.size() + 1));
+    if (!is_new) return entry->second;
+    pugi::xml_node written = automatic_written_.append_child("text:list-style");
+    put(written, "style:name", entry->second);
+    carry_list_part(read, written);
     return entry->second;
 }
 

@@ -38,6 +38,7 @@ class Styles {
     pugi::xml_node number_format(const std::string& name) const;
     pugi::xml_node fill_or_line(const std::string& element, const std::string& name) const;
     pugi::xml_node font(const std::string& name) const;
+    pugi::xml_node list_style(const std::string& name) const;
     pugi::xml_node page_layout(const std::string& name) const;
     pugi::xml_node master_page(const std::string& name) const;
 
@@ -60,6 +61,8 @@ class NewStyles {
     /// hold texts or conditions of their own.
     std::string number_format(const std::string& name);
     std::string number_format(const std::string& name, double value);
+    /// The bullets and numbers of a list; empty if there is no such style.
+    std::string list_style(const std::string& name);
 
     /// Puts everything into a document. `base` are the families whose defaults are those of the document
     /// read.
@@ -67,6 +70,7 @@ class NewStyles {
 
   private:
     void carry(pugi::xml_node style, const Look& look);
+    void carry_list_part(pugi::xml_node from, pugi::xml_node to);
     std::string font(const std::string& name);
     std::string fill_or_line(const std::string& element, const std::string& name);
     std::string copied_format(pugi::xml_node format, const std::string& key,
@@ -78,6 +82,7 @@ class NewStyles {
     std::map<std::string, int> counts_;
     std::map<std::string, std::string> formats_;
     std::map<std::string, std::string> fonts_;
+    std::map<std::string, std::string> lists_;
     std::map<std::pair<std::string, std::string>, std::string> fills_;
     pugi::xml_document fonts_written_;
     pugi::xml_document named_written_;

@@ -87,8 +87,13 @@ void carry_paragraphs(pugi::xml_node from, pugi::xml_node to, NewStyles& styles,
                       bool live) {
     for (pugi::xml_node child : from.children()) {
         const std::string_view name = child.name();
-        if (name == "text:list" || name == "text:list-item") {
-            carry_paragraphs(child, to, styles, fields, live);
+        if (name == "text:list" || name == "text:list-item" || name == "text:list-header") {
+            pugi::xml_node part = to.append_child(child.name());
+            const std::string style = styles.list_style(child.attribute("text:style-name").value());
+            if (!style.empty()) put(part, "text:style-name", style);
+            for (const char* count : {"text:start-value", "text:continue-numbering"})
+                if (child.attribute(count)) put(part, count, child.attribute(count).value());
+            carry_paragraphs(child, part, styles, fields, live);
         } else if (name == "text:p" || name == "text:h") {
             pugi::xml_node paragraph = to.append_child("text:p");
             if (const char* style = child.attribute("text:style-name").value(); *style)

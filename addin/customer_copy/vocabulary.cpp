@@ -609,6 +609,35 @@ const Names fill_and_line_attributes{
     "draw:start-color", "draw:start-intensity", "draw:style",         "svg:d",         "svg:viewBox",
 };
 
+const Names list_parts{
+    "style:list-level-label-alignment", "style:list-level-properties", "style:text-properties",
+    "text:list-level-style-bullet",     "text:list-level-style-image", "text:list-level-style-number"};
+
+const Names list_attributes{
+    "fo:height",
+    "fo:margin-left",
+    "fo:text-align",
+    "fo:text-indent",
+    "fo:width",
+    "style:num-format",
+    "style:num-letter-sync",
+    "style:num-prefix",
+    "style:num-suffix",
+    "style:vertical-pos",
+    "style:vertical-rel",
+    "text:bullet-char",
+    "text:bullet-relative-size",
+    "text:display-levels",
+    "text:label-followed-by",
+    "text:level",
+    "text:list-level-position-and-space-mode",
+    "text:list-tab-stop-position",
+    "text:min-label-distance",
+    "text:min-label-width",
+    "text:space-before",
+    "text:start-value",
+};
+
 bool is_in(const Names& names, std::string_view name) {
     return names.find(name) != names.end();
 }
@@ -660,6 +689,14 @@ bool is_fill_or_line(std::string_view element) {
 
 bool is_fill_or_line_attribute(std::string_view attribute) {
     return is_in(fill_and_line_attributes, attribute);
+}
+
+bool is_list_part(std::string_view element) {
+    return is_in(list_parts, element);
+}
+
+bool is_list_attribute(std::string_view attribute) {
+    return is_in(list_attributes, attribute);
 }
 
 }  // namespace pullsheet::addin::customer_copy

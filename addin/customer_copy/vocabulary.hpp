@@ -29,4 +29,9 @@ bool is_number_attribute(std::string_view attribute);
 bool is_fill_or_line(std::string_view element);
 bool is_fill_or_line_attribute(std::string_view attribute);
 
+/// May this part of a list style be carried (its levels, how a bullet or number looks), and this attribute of
+/// it?
+bool is_list_part(std::string_view element);
+bool is_list_attribute(std::string_view attribute);
+
 }  // namespace pullsheet::addin::customer_copy

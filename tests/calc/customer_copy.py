@@ -147,6 +147,8 @@ class CustomerCopy(CopyTestCase):
             self.put("Page.B%d" % row, 10.5 * row)
         sheet.setPrintAreas((sheet.getCellRangeByName("A1:F30").RangeAddress,))
 
+        sheet.Rows.getByIndex(27).Height = 6000
+
         # Other cells: another sheet, a hidden sheet, beyond the print range, hidden and filtered rows and columns, under a merged cell.
         for name in ("Costs", "Attic"):
             sheets.insertNewByName(name, 1)
@@ -386,6 +388,8 @@ class CustomerCopy(CopyTestCase):
             self.put("C%d" % row, 200.0 + row)
         chart = self.chart(self.sheet, "curve", "A1:C11", (500, 7000, 10000, 6000), (True, True))
         self.assertIsNotNone(chart)
+        # It stands whole on the page, in each print range.
+        self.sheet.Columns.getByIndex(0).Width = 11500
         for number, (hide, area) in enumerate((((4, None), "A1:F40"), ((None, 2), "A1:F40"), ((5, 1), "A1:B40"), ((None, None), "B3:F40"))):
             with self.subTest(hide=hide, area=area):
                 row, column = hide
@@ -394,6 +398,7 @@ class CustomerCopy(CopyTestCase):
                 for index in range(3):
                     self.sheet.Columns.getByIndex(index).IsVisible = index != column
                 self.sheet.setPrintAreas((self.cell(area).RangeAddress,))
+                self.sheet.DrawPage.getByIndex(0).Position = Point(500 if area.startswith("A") else 12000, 7000)
                 for include in (True, False):
                     chart.EmbeddedObject.Diagram.IncludeHiddenCells = include
                     self.save("chart-%d-%d.ods" % (number, include))
@@ -431,6 +436,7 @@ class CustomerCopy(CopyTestCase):
         """Formats, lines, merged cells, rich texts, shapes, charts of every kind, print titles, headers: the copy looks the same."""
         doc, sheet = self.document, self.sheet
         sheet.setName("Page of 'many'")
+        sheet.Columns.getByIndex(6).Width = 8000
         locale = uno.createUnoStruct("com.sun.star.lang.Locale")
         formats = doc.NumberFormats
         for row, (value, code) in enumerate((
