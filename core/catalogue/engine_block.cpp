@@ -55,7 +55,8 @@ const BlockSchema& engine_schema() {
                       between(0.05, 0.6))
                     .of(figures::efficiency)
                     .otherwise(0.30),
-                Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 250))
+                Label("manifold temperature", "in the manifold", Quantity::temperature, "°C",
+                      between(-40, 250))
                     .of(figures::manifold_temperature)
                     .optional(),
                 Label("burn duration", "crank angle from start to end of the burn", Quantity::angle, "°",
@@ -119,7 +120,7 @@ plan::Engine engine_from(const Block& block, std::string_view parameter, Languag
     engine.volumetric_efficiency = volumetric_efficiency_from(block, parameter, language);
     engine.lambda = block.number("lambda");
     engine.efficiency = block.number("efficiency");
-    engine.charge_temperature = block.find("charge temperature");
+    engine.charge_temperature = block.find("manifold temperature");
     engine.redline = block.find("redline");
     return engine;
 }

@@ -263,7 +263,7 @@ def the_map(book):
             page.put("B%d" % index, "=INDEX(speeds;%d)" % (speed + 1), "Computed", "0")
             for offset, (name, code) in enumerate((("corrected flow", "0.0"), ("pressure ratio", "0.00"), ("compressor efficiency", "0.0 %"),
                                                    ("surge margin", "0 %"), ("choke margin", "0 %"), ("shaft speed", "0"),
-                                                   ("compressor outlet temperature", "0"), ("charge temperature", "0"))):
+                                                   ("compressor outlet temperature", "0"), ("manifold temperature", "0"))):
                 page.put("%s%d" % (column_name(2 + offset), index), quantity(name, column), "Computed", code)
             index += 1
     page.print_page("A1:K%d" % (row - 1), landscape=True, pages_high=2)
@@ -282,7 +282,7 @@ def pipes(book):
     page.input("C4", 1.2, "0.0", "pipe_loss", 0, 100)
     machs = ['="Mach, "&%s$3&" mm"' % column for column in "BCD"]
     losses = ['="loss [kPa], "&%s$3&" mm"' % column for column in "BCD"]
-    for row, place, temperature, pressure in ((6, "Charge pipe", "charge temperature", "manifold pressure"),
+    for row, place, temperature, pressure in ((6, "Charge pipe", "manifold temperature", "manifold pressure"),
                                               (13, "Intake pipe", None, None)):
         page.section("A%d:K%d" % (row, row), place + ", full load at the highest engine speed")
         page.heads("A%d" % (row + 1), ["fuel", "air flow [g/s]", "temperature [°C]", "pressure [kPa]", *machs, *losses,
@@ -325,7 +325,7 @@ def pipes(book):
         page.put("A%d" % r, "=INDEX(speeds;%d)" % (speed + 1), "Computed", "0")
         for fuel in range(4):
             page.put("%s%d" % (column_name(1 + fuel), r), quantity("compressor outlet temperature", point_column(fuel, speed)), "Computed", "0.0")
-            page.put("%s%d" % (column_name(5 + fuel), r), quantity("charge temperature", point_column(fuel, speed)), "Computed", "0.0")
+            page.put("%s%d" % (column_name(5 + fuel), r), quantity("manifold temperature", point_column(fuel, speed)), "Computed", "0.0")
     page.chart("temperatures", "A57", (272, 92), ["A50:I55"], x_title="engine speed [rpm]", y_title="temperature [°C]",
                x_range=(SPEEDS[0], SPEEDS[-1]))
     page.print_page("A1:K78", pages_high=1)
@@ -411,7 +411,7 @@ def checks(book):
              "=(%s-station_pressure)/100" % quantity("manifold pressure", point_column(3, 4))[1:], 1e-9, "identity"),
             ("Charge temperature by the cooler alone [°C]",
              "=CHARGE.TEMPERATURE(%s;air_temperature;$Inputs.C29)" % quantity("compressor outlet temperature", point_column(3, 4))[1:],
-             quantity("charge temperature", point_column(3, 4)), 1e-9, "identity: the chain against CHARGE.TEMPERATURE"),
+             quantity("manifold temperature", point_column(3, 4)), 1e-9, "identity: the chain against CHARGE.TEMPERATURE"),
             ("Stage 2 on E20, turned round: share of the weakest part used", 
              '=SUMPRODUCT(MAX((RIGHT($A${a}:$A${b};10)="share used")*IF(ISNUMBER($B${a}:$B${b});$B${a}:$B${b};0)))'.format(
                  a=TURNED, b=TURNED + TURNED_ROWS - 1), 1.0, 1e-6,

@@ -294,11 +294,11 @@ def inputs(book):
          "As the engine made it on the day: the factor of the standard shown undone."),
         ("engine speed", 6000, "rpm", "0", "At that power."),
         ("manifold pressure", 200, "kPa", "0.0", "Absolute, at that power."),
-        ("charge temperature", 50, "°C", "0", "In the manifold."),
+        ("manifold temperature", 50, "°C", "0", "In the manifold."),
         ("lambda", 0.84, "", "0.00", ""),
         ("knock-limited spark", 13.0, "°", "0.0", "Before top dead centre, where knock began, by knock detection."),
     ]
-    bounds = {"engine speed": (500, 20000), "manifold pressure": (50, 800), "charge temperature": (-40, 200), "lambda": (0.6, 1.5),
+    bounds = {"engine speed": (500, 20000), "manifold pressure": (50, 800), "manifold temperature": (-40, 200), "lambda": (0.6, 1.5),
               "knock-limited spark": (-30, 60)}
     for index, (label, value, unit, code, note) in enumerate(measured_map):
         r = first_map + index
@@ -711,7 +711,7 @@ def checks(book):
     page.section("A%d:F%d" % (BLOCK - 1, BLOCK - 1), "Stage 1 on 98 RON, turned round: the engine with the charge temperature measured, no parts")
     block = [("displacement", "=displacement", "L"), ("cylinders", "=cylinders", None),
              ("volumetric efficiency", "=volumetric_efficiency", None), ("lambda", "=INDEX(fuel_lambda;1;2)", None),
-             ("efficiency", "=INDEX(fuel_efficiency;1;2)", None), ("charge temperature", "=INDEX(charge_temperature;1)", "°C")]
+             ("efficiency", "=INDEX(fuel_efficiency;1;2)", None), ("manifold temperature", "=INDEX(charge_temperature;1)", "°C")]
     for index, (label, value, unit) in enumerate(block):
         page.put("A%d" % (BLOCK + index), label, "Label")
         page.put("B%d" % (BLOCK + index), value, "Computed", "0.000")

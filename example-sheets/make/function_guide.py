@@ -301,7 +301,7 @@ class FunctionEntry:
                 allowed = "one of " + ", ".join(parameter["choices"])
             elif parameter["allowed"]:
                 allowed = (allowed + "; " if allowed else "") + parameter["allowed"]
-            omitted = "must be given" if parameter["required"] else parameter["omitted"] or "no effect"
+            omitted = "required" if parameter["required"] else parameter["omitted"] or "no effect"
             texts = ["" if is_further else text for text in (parameter["meaning"], parameter["unit"], allowed,
                                                              parameter["unwarned"], omitted)]
             grid.put(0, self.row, "…" if is_further else parameter["name"], "Row head")

@@ -350,7 +350,7 @@ Table measured(const char* stage, const char* fuel, double power, double uncerta
         {Text("power"), power, Text("kW"), uncertainty * power},
         {Text("engine speed"), 6000.0, Text("rpm")},
         {Text("manifold pressure"), 190.0, Text("kPa")},
-        {Text("charge temperature"), 45.0, Text("°C")},
+        {Text("manifold temperature"), 45.0, Text("°C")},
         {Text("lambda"), 0.83},
         {Text("knock-limited spark"), 9.0, Text("°")},
     };

@@ -207,7 +207,7 @@ class Drawn {
                 {std::string("power"), number(95.0 * 2.0 * size, {1.0, 3000.0}), std::string("kW")},
                 {std::string("engine speed"), number(5500.0, {500.0, 20000.0}), std::string("rpm")},
                 {std::string("manifold pressure"), number(190.0, {50.0, 800.0}), std::string("kPa")},
-                {std::string("charge temperature"), number(45.0, {-40.0, 200.0}), std::string("°C")},
+                {std::string("manifold temperature"), number(45.0, {-40.0, 200.0}), std::string("°C")},
                 {std::string("lambda"), number(0.83, {0.6, 1.5}), std::string()},
                 {std::string("knock-limited spark"), ordinary_ ? 4.0 + 8.0 * share() : within({-30.0, 60.0}),
                  std::string("°")}};

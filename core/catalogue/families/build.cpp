@@ -151,7 +151,7 @@ Answer point(Call& call) {
                             figures::compressor_power));
     rows.push_back(labelled(call, "compressor outlet temperature", at.compressor_temperature,
                             Quantity::temperature, "°C", figures::compressor_temperature));
-    rows.push_back(labelled(call, "charge temperature", at.charge_temperature, Quantity::temperature, "°C",
+    rows.push_back(labelled(call, "manifold temperature", at.charge_temperature, Quantity::temperature, "°C",
                             figures::charge_temperature));
     rows.push_back(labelled(call, "surge margin", at.surge_margin, Quantity::ratio, "", figures::margin));
     rows.push_back(labelled(call, "choke margin", at.choke_margin, Quantity::ratio, "", figures::margin));
@@ -275,7 +275,8 @@ const BlockSchema& measured_schema() {
                 Label("manifold pressure", "absolute, at that power", Quantity::pressure, "kPa",
                       between(50, 800))
                     .of(figures::manifold_pressure),
-                Label("charge temperature", "in the manifold", Quantity::temperature, "°C", between(-40, 200))
+                Label("manifold temperature", "in the manifold", Quantity::temperature, "°C",
+                      between(-40, 200))
                     .of(figures::manifold_temperature),
                 Label("lambda", "air–fuel ratio / stoichiometric air–fuel ratio", Quantity::ratio, "",
                       between(0.6, 1.5))
@@ -351,7 +352,7 @@ Answer stage_table(Call& call) {
         map.fuel = named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language);
         map.speed = measured.number("engine speed");
         map.manifold_pressure = measured.number("manifold pressure");
-        map.manifold_temperature = measured.number("charge temperature");
+        map.manifold_temperature = measured.number("manifold temperature");
         map.lambda = measured.number("lambda");
         map.spark_angle = measured.number("knock-limited spark");
         map.power = measured.number("power");
