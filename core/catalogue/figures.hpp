@@ -179,10 +179,27 @@ inline constexpr Figure effectiveness{Quantity::share, "", within(-1, 1), within
                                       "no cooler cools below its coolant; common practice 0.5 to 0.9"};
 inline constexpr Figure gas_temperature{Quantity::temperature, "°C", within(-100, 3000), within(200, 1150),
                                         "turbines of nickel alloys are made for up to 1050 °C"};
+inline constexpr Figure turbine_gas_temperature{Quantity::temperature, "°C", within(-100, 3000),
+                                                within(200, 1050),
+                                                "turbines of nickel alloys are made for up to 1050 °C"};
 inline constexpr Figure turbine_efficiency{Quantity::share, "", within(0.05, 1), within(0.3, 0.85),
                                            "common practice"};
-inline constexpr Figure expansion_ratio{Quantity::ratio, "", within(1, 20), within(1, 4.5),
-                                        "one radial stage of a turbocharger expands at most about 6 times"};
+inline constexpr Figure expansion_ratio{Quantity::ratio, "", within(1, 20), within(1, 4),
+                                        "one radial stage of a turbocharger expands at most about 6 times, "
+                                        "and is hardly measured above 4"};
+inline constexpr Figure effective_area{Quantity::area, "cm²", over(0, 10000), within(0.5, 60),
+                                       "common practice: 4 to 25 cm² on cars"};
+inline constexpr Figure wastegate_area{Quantity::area, "cm²", within(0, 10000), within(0, 60),
+                                       "common practice"};
+inline constexpr Figure pulse_amplitude{Quantity::share, "", within(0, 1), within(0, 1), "definition"};
+inline constexpr Figure pulse_factor{
+    Quantity::ratio, "", within(0, 10), within(0.9, 2.5),
+    "of a flow that swings by a, at most 1 + 1.5·a² where the turbine expands little"};
+inline constexpr Figure nozzles{Quantity::count, "", within(1, 2), within(1, 2), "definition"};
+inline constexpr Figure blade_speed_ratio{Quantity::ratio, "", within(0, 1000), within(0.2, 1.2),
+                                          "Dixon & Hall 2014: 0.68 to 0.71 at the best efficiency"};
+inline constexpr Figure wheel_diameter{Quantity::length, "mm", over(0, 10000), within(20, 200),
+                                       "common practice: 30 to 100 mm on cars"};
 inline constexpr Figure pipe_temperature{Quantity::temperature, "°C", within(-100, 1500), within(-40, 1100),
                                          "from the intake to the exhaust"};
 inline constexpr Figure velocity{Quantity::speed, "m/s", within(0, 1500), within(0, 250),
@@ -296,6 +313,10 @@ inline constexpr Figure dead_time{Quantity::time, "ms", within(0, 100), within(0
 inline constexpr Figure cam_ratio{Quantity::ratio, "", within(0, 10), within(0.5, 1), "common practice"};
 inline constexpr Figure part_torque{Quantity::torque, "N·m", over(0, 100000), within(50, 5000),
                                     "common practice"};
+inline constexpr Figure shaft_inertia{Quantity::inertia, "kg·m²", over(0, 1), within(1e-6, 2e-3),
+                                      "common practice: 1e-5 to 3e-4 on cars"};
+inline constexpr Figure part_boost{Quantity::pressure_difference, "bar", within(0, 20), within(0, 4),
+                                   "common practice"};
 inline constexpr Figure part_mean_pressure{Quantity::pressure_difference, "bar", over(0, 200), within(5, 60),
                                            "common practice"};
 

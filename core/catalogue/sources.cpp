@@ -59,6 +59,7 @@ constexpr Entry entries[] = {
     {"SAE J1349",
      "SAE J1349, Engine power test code, spark ignition and compression ignition, net power rating, form of "
      "1985 to June 1990"},
+    {"SAE J1826", "SAE J1826, Turbocharger gas stand test code"},
     {"SAE J1832", "SAE J1832, Low pressure gasoline fuel injector"},
     {"SAE J607", "SAE J607, Small spark ignition engine test code (withdrawn)"},
     {"UN R85", "UN Regulation No. 85, Measurement of the net power, annex 5, with supplements 7 and 8"},
@@ -84,7 +85,7 @@ constexpr Entry entries[] = {
      "(1845)"},
     {"Dixon & Hall 2014",
      "S. L. Dixon, C. A. Hall, Fluid Mechanics and Thermodynamics of Turbomachinery, 7th edition, "
-     "Butterworth-Heinemann, 2014, chapters 1 and 2"},
+     "Butterworth-Heinemann, 2014, chapters 1, 2 and 8"},
     {"Incropera & DeWitt 2007",
      "F. P. Incropera, D. P. DeWitt, Fundamentals of Heat and Mass Transfer, 6th edition, Wiley, 2007, "
      "chapter 11"},
@@ -100,6 +101,11 @@ constexpr Entry entries[] = {
     {"Livengood & Wu 1955",
      "J. C. Livengood, P. C. Wu, Correlation of autoignition phenomena in internal combustion engines and "
      "rapid compression machines, 5th Symposium on Combustion (1955) 347"},
+    {"Wahlström & Eriksson 2011",
+     "J. Wahlström, L. Eriksson, Modelling diesel engines with a variable-geometry turbocharger and exhaust "
+     "gas recirculation, Proceedings of the Institution of Mechanical Engineers, Part D 225 (2011) 960"},
+    {"Watson & Janota 1982",
+     "N. Watson, M. S. Janota, Turbocharging the Internal Combustion Engine, Macmillan, 1982"},
     {"Wiebe 1970",
      "I. I. Wiebe, Brennverlauf und Kreisprozess von Verbrennungsmotoren, VEB Verlag Technik, 1970"},
     {"Woschni 1967",

@@ -98,6 +98,7 @@ constexpr Row rows[] = {
     {{"m²", Quantity::area, 1.0}, ""},
     {{"cm²", Quantity::area, 1e-4}, ""},
     {{"mm²", Quantity::area, 1e-6}, ""},
+    {{"in²", Quantity::area, inch* inch}, "sqin"},
     {{"ft²", Quantity::area, foot* foot}, "sqft"},
 
     {{"L", Quantity::volume, 0.001}, "litre liter dm3"},

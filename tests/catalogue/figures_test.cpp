@@ -156,7 +156,7 @@ TEST(Figures, WhatCannotBeIsRefused) {
         {"COMPRESSOR.TEMPERATURE", {20.0, 2.0, in("0.75 %")}, "efficiency is 0.75 %"},
         {"ENGINE.BSFC", {0.2, 200.0}, "1 g/kWh"},
         {"ENGINE.EFFICIENCY", {27.35, 300.0}, "not possible"},
-        {"TURBINE.PRESSURE.RATIO", {150.0, 214.0, 849.85, 0.70}, "not possible"},
+        {"TURBINE.PRESSURE.RATIO", {214.0, 849.85, 150.0, 0.70}, "not possible"},
         {"UNIT.CONVERT", {-5.0, in("bara"), in("psia")}, "it must be 0 or more"},
         {"UNIT.CONVERT", {-5.0, in("barg"), in("psig")}, "it must be -1.1 or more"},
         {"FUEL.AKI", {88.0, 98.0}, "MON of 98 is above the RON of 88"},
@@ -179,6 +179,9 @@ TEST(Figures, WhatShopsDoNotMeetIsWarnedAbout) {
         {"FUEL.AKI", {95.0, 97.0}, "MON of 97 is above the RON of 95"},
         {"CHARGE.TEMPERATURE", {240.0, 30.0, 0.1}, "effectiveness is 0.1"},
         {"ENGINE.POWER", {12000.0, 5000.0}, "torque is 12000 N·m"},
+        {"TURBINE.POWER", {300.0, 1100.0, 2.0, 0.7}, "gas_temperature is 1100 °C"},
+        {"TURBINE.POWER", {300.0, 950.0, 4.5, 0.7}, "pressure_ratio is 4.5"},
+        {"TURBINE.EFFICIENCY", {0.05}, "blade"},
     };
     for (const Call_& call : calls) {
         const Outcome outcome = answer(call.name, call.arguments);

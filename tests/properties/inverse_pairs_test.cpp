@@ -295,7 +295,7 @@ TEST(InversePairs, TurbineGivesWhatTheCompressorTakes) {
     always([] {
         const double power = any(1, 25), flow = any(100, 600), temperature = any(600, 1000),
                      efficiency = any(0.5, 0.8);
-        const double ratio = number("TURBINE.PRESSURE.RATIO", {power, flow, temperature, efficiency});
+        const double ratio = number("TURBINE.PRESSURE.RATIO", {flow, temperature, power, efficiency});
         // Work of an expansion with κ = 1.34, c_p = 1150 J/(kg·K).
         const double work =
             1.150 * (temperature + 273.15) * efficiency * (1.0 - std::pow(ratio, -0.34 / 1.34));

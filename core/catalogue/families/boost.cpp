@@ -3,7 +3,6 @@
 #include "core/boost/compressor.hpp"
 #include "core/boost/compressor_map.hpp"
 #include "core/boost/pipe.hpp"
-#include "core/boost/turbine.hpp"
 #include "core/catalogue/compressor_map_table.hpp"
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
@@ -241,35 +240,6 @@ std::vector<Function> charge() {
             .example = {{136.85, 61.25, 31.85}, 0.72, 1e-9},
             .compute = [](Call& call) -> Answer {
                 return boost::charge_effectiveness(call.si(0), call.si(1), call.si(2));
-            },
-        },
-    };
-}
-
-std::vector<Function> turbine() {
-    return {
-        {
-            .name = "TURBINE.PRESSURE.RATIO",
-            .summary = "Expansion ratio at which the turbine drives the compressor",
-            .parameters =
-                {number("compressor_power", "shaft power of the compressor", Quantity::power, "kW", from(0))
-                     .of(figures::compressor_power),
-                 number("gas_flow", "exhaust gas through the turbine: air and fuel", Quantity::mass_flow,
-                        "g/s", above(0))
-                     .of(figures::air_flow),
-                 temperature("gas_temperature", "ahead of the turbine").of(figures::gas_temperature),
-                 efficiency("turbine_efficiency", "of turbine and bearings together")
-                     .of(figures::turbine_efficiency)},
-            .result = Result::plain("pressure ahead of over behind the turbine", Quantity::ratio)
-                          .of(figures::expansion_ratio),
-            .method = "Balance of shaft power; exhaust gas with κ = 1.34, c_p = 1150 J/(kg·K).",
-            .formula = "Π = (1 - P/(ṁ·c_p·T·η))^(-κ/(κ - 1))",
-            .symbols = "P power of the compressor, ṁ gas flow, T gas temperature in K, η efficiency, κ 1.34, "
-                       "c_p 1150 J/(kg·K)",
-            .sources = {"Heywood 1988"},
-            .example = {{20.4618443, 214.0, 849.85, 0.70}, 1.55361642, 1e-7},
-            .compute = [](Call& call) -> Answer {
-                return boost::turbine_pressure_ratio(call.si(1), call.si(2), call.si(0), call.si(3));
             },
         },
     };
