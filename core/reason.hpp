@@ -127,8 +127,14 @@ enum class Reason {
     smoothing_too_long,    ///< more work than is done at once: rows, rows of the window, windows with gaps
     charge_too_cold,  ///< the charge is colder than the cycle can be computed for: temperature, lowest, speed
     charge_too_hot,  ///< the charge is hotter than the cycle can be computed for: temperature, highest, speed
-    no_charge_agreement,  ///< charge temperature and knock limit agree at no power: speed
-    no_power,             ///< what parts and knock allow gives no power at any speed looked at
+    no_charge_agreement,   ///< charge temperature and knock limit agree at no power: speed
+    no_pressure_balance,   ///< engine and turbine agree on no pressure before the turbine: speed
+    inertia_needed,        ///< how fast a shaft gathers speed needs its moment of inertia
+    shaft_speed_unknown,   ///< the speed of the shaft needs a compressor map or the diameter of its wheel
+    shaft_speed_by_wheel,  ///< warning: without a map it follows from the wheel alone: diameter, coefficient
+    boost_below_spring,    ///< warning: less boost than the spring of the wastegate holds: boost, spring
+    boost_not_reached,     ///< the boost does not build up within a minute: torque wanted, torque reached
+    no_power,              ///< what parts and knock allow gives no power at any speed looked at
 };
 
 }  // namespace pullsheet

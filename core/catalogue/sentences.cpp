@@ -403,6 +403,22 @@ std::string_view english(Reason reason) {
         case Reason::no_charge_agreement:
             return "at {0} there is no power at which the charge has the temperature for which the knock "
                    "limit holds";
+        case Reason::no_pressure_balance:
+            return "engine and turbine agree on no pressure before the turbine at {0}";
+        case Reason::inertia_needed:
+            return "the inertia of the turbine is missing: without it nothing is known of the build-up of "
+                   "boost";
+        case Reason::shaft_speed_unknown:
+            return "the shaft speed is not known: it takes a compressor map or the wheel diameter of the "
+                   "compressor";
+        case Reason::shaft_speed_by_wheel:
+            return "without a map the shaft speed is estimated from the wheel diameter of {0}, with a head "
+                   "coefficient of {1}";
+        case Reason::boost_below_spring:
+            return "the boost of {0} is below the {1} at which the spring of the wastegate opens: boost "
+                   "control does not hold it";
+        case Reason::boost_not_reached:
+            return "the boost does not build up within a minute: {0} wanted, {1} reached";
         case Reason::no_power:
             return "the limits of the parts and of knock leave no power at any speed examined";
         case Reason::smoothing_too_long:
