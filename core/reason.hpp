@@ -131,7 +131,7 @@ enum class Reason {
     no_pressure_balance,   ///< engine and turbine agree on no pressure before the turbine: speed
     inertia_needed,        ///< how fast a shaft gathers speed needs its moment of inertia
     shaft_speed_unknown,   ///< the speed of the shaft needs a compressor map or the diameter of its wheel
-    shaft_speed_by_wheel,  ///< warning: without a map it follows from the wheel alone: diameter, coefficient
+    shaft_speed_by_wheel,  ///< warning: without a map it follows from the wheel alone: coefficient
     boost_below_spring,    ///< warning: less boost than the spring of the wastegate holds: boost, spring
     boost_not_reached,     ///< the boost does not build up within a minute: torque wanted, torque reached
     no_power,              ///< what parts and knock allow gives no power at any speed looked at

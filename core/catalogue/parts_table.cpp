@@ -64,6 +64,7 @@ plan::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::s
         compressor.max_pressure_ratio = row.values[2];
         compressor.max_shaft_speed = row.values[3];
         compressor.count = value(4);
+        compressor.wheel_diameter = row.values[5];
         return compressor;
     }
     if (kind == "charge cooler") {
@@ -86,6 +87,29 @@ plan::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::s
         pipe.count = value(6);
         return pipe;
     }
+    if (kind == "turbine") {
+        boost::Turbine turbine{};
+        turbine.effective_area = value(0);
+        turbine.efficiency = value(1);
+        turbine.pulse_amplitude = value(2);
+        turbine.wastegate_area = row.values[3];
+        turbine.wheel_diameter = row.values[4];
+        turbine.optimum_blade_speed_ratio = value(5);
+        turbine.inertia = row.values[6];
+        turbine.largest_area = row.values[7];
+        turbine.count = value(8);
+        turbine.max_gas_temperature = row.values[9];
+        return turbine;
+    }
+    if (kind == "exhaust system") {
+        boost::ExhaustSystem system{};
+        system.pressure_loss = value(0);
+        system.reference_flow = value(1);
+        system.reference_temperature = value(2);
+        system.laminar_share = value(3);
+        return system;
+    }
+    if (kind == "boost control") return plan::BoostControl{row.values[0], row.values[1], row.values[2]};
     if (kind == "clutch") return plan::Clutch{value(0)};
     if (kind == "gearbox") return plan::Gearbox{value(0)};
     plan::EngineStrength strength{};
@@ -141,7 +165,9 @@ const std::vector<PartKind>& part_kinds() {
           {"margin", Quantity::share, "", between(0, 1), 0.1, false},
           PartValue{"cam ratio", Quantity::ratio, "", between(0.1, 4), 0.5, false}.of(figures::cam_ratio)}},
         {"compressor",
-         "limited by its largest corrected flow (25 °C, 100 kPa) or by the map",
+         "limited by its largest corrected flow (25 °C, 100 kPa) or by the map; without a map the shaft "
+         "speed "
+         "follows from the wheel diameter",
          {PartValue{"largest corrected flow", Quantity::mass_flow, "g/s", flow_range, {}, false}.of(
               figures::corrected_flow),
           PartValue{"compressor efficiency", Quantity::share, "", {0.0, 1.0, true, false}, 0.70, false}.of(
@@ -150,7 +176,66 @@ const std::vector<PartKind>& part_kinds() {
               figures::pressure_ratio),
           PartValue{"largest shaft speed", Quantity::angular_speed, "rpm", between(1000, 500000), {}, false}
               .of(figures::shaft_speed),
-          {"count", Quantity::count, "", between(1, 4), 1.0, false}}},
+          {"count", Quantity::count, "", between(1, 4), 1.0, false},
+          PartValue{"wheel diameter", Quantity::length, "mm", between(1, 2000), {}, false}.of(
+              figures::wheel_diameter)}},
+        {"turbine",
+         "limited by the power at which all gas through it, with the wastegate shut, gives what the "
+         "compressor "
+         "takes; the effective area comes from TURBINE.AREA, not from A/R; areas, wheel diameter and inertia "
+         "are those of one turbine; wastegate area left empty: no limit; largest area: variable geometry; "
+         "wheel "
+         "diameter: efficiency by blade speed ratio; inertia: build-up of boost",
+         {PartValue{"effective area", Quantity::area, "cm²", between(0.01, 10000), {}, true}.of(
+              figures::effective_area),
+          PartValue{"turbine efficiency",
+                    Quantity::share,
+                    "",
+                    {0.0, 1.0, true, false},
+                    boost::usual_turbine_efficiency,
+                    false}
+              .of(figures::turbine_efficiency),
+          PartValue{"pulse amplitude", Quantity::share, "", between(0, 1), 0.0, false}.of(
+              figures::pulse_amplitude),
+          PartValue{"wastegate area", Quantity::area, "cm²", {0.0, 10000, true, false}, {}, false}.of(
+              figures::wastegate_area),
+          PartValue{"wheel diameter", Quantity::length, "mm", between(1, 2000), {}, false}.of(
+              figures::wheel_diameter),
+          PartValue{"optimum blade speed ratio",
+                    Quantity::ratio,
+                    "",
+                    {0.0, 2.0, true, false},
+                    boost::usual_optimum_blade_speed_ratio,
+                    false}
+              .of(figures::blade_speed_ratio),
+          PartValue{"inertia", Quantity::inertia, "kg·m²", {0.0, 1.0, true, false}, {}, false}.of(
+              figures::shaft_inertia),
+          PartValue{"largest area", Quantity::area, "cm²", between(0.01, 10000), {}, false}.of(
+              figures::effective_area),
+          {"count", Quantity::count, "", between(1, 4), 1.0, false},
+          PartValue{"largest gas temperature", Quantity::temperature, "°C", between(200, 1500), {}, false}.of(
+              figures::turbine_gas_temperature)}},
+        {"exhaust system",
+         "everything after the turbine, by its pressure loss at the reference flow and gas temperature; the "
+         "laminar share is that of a catalyst; it sets no limit",
+         {PartValue{
+              "pressure loss", Quantity::pressure_difference, "kPa", between(0, 200), {}, true, Over::point}
+              .of(figures::pressure_loss),
+          PartValue{"reference flow", Quantity::mass_flow, "g/s", flow_range, {}, true}.of(figures::air_flow),
+          PartValue{"gas temperature", Quantity::temperature, "°C", between(-40, 1300), 800.0, false}.of(
+              figures::gas_temperature),
+          {"laminar share", Quantity::share, "", between(0, 1), 0.2, false}}},
+        {"boost control",
+         "limited by the largest boost and the largest torque that it is set to; below the spring pressure "
+         "the "
+         "wastegate cannot control boost; any of the three",
+         {PartValue{"largest boost", Quantity::pressure_difference, "bar", {0.0, 20, true, false}, {}, false}
+              .of(figures::part_boost),
+          PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, false}.of(
+              figures::part_torque),
+          PartValue{
+              "wastegate spring pressure", Quantity::pressure_difference, "bar", between(0, 20), {}, false}
+              .of(figures::part_boost)}},
         {"charge cooler",
          "limited by the largest charge temperature after the cooler; the pressure loss is that at the "
          "reference flow",
@@ -209,7 +294,8 @@ namespace {
 bool says_nothing_but_place(std::string_view heading) {
     const std::string word = normal_label(heading);
     if (word.empty() || word == "unit") return true;
-    constexpr std::array ordinals{"", "second", "third", "fourth", "fifth", "sixth", "seventh"};
+    constexpr std::array ordinals{"",      "second",  "third",  "fourth", "fifth",
+                                  "sixth", "seventh", "eighth", "ninth",  "tenth"};
     for (const std::string_view ordinal : ordinals)
         if (word == std::string(ordinal) + "value") return true;
     return word.starts_with("value") &&

@@ -412,8 +412,9 @@ std::string_view english(Reason reason) {
             return "the shaft speed is not known: it takes a compressor map or the wheel diameter of the "
                    "compressor";
         case Reason::shaft_speed_by_wheel:
-            return "without a map the shaft speed is estimated from the wheel diameter of {0}, with a head "
-                   "coefficient of {1}";
+            return "without a map the shaft speed is estimated from the wheel diameter of the compressor, "
+                   "with a "
+                   "head coefficient of {0}";
         case Reason::boost_below_spring:
             return "the boost of {0} is below the {1} at which the spring of the wastegate opens: boost "
                    "control does not hold it";

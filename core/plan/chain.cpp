@@ -7,6 +7,7 @@
 
 #include "core/air/moist_air.hpp"
 #include "core/boost/charge_cooler.hpp"
+#include "core/boost/shaft.hpp"
 #include "core/boost/turbine.hpp"
 #include "core/engine/air_flow.hpp"
 #include "core/engine/power.hpp"
@@ -231,7 +232,20 @@ void Chain::solve(OperatingPoint& point, bool refuse) const {
         point.surge_margin = reading.surge_margin;
         point.choke_margin = reading.choke_margin;
     }
+    if (!compressor.map && compressor.wheel_diameter && point.pressure_ratio > 1.0) {
+        point.shaft_speed =
+            boost::wheel_speed(*compressor.wheel_diameter, point.pressure_ratio, weather_.temperature);
+        if (refuse)
+            point.warnings.push_back(
+                {Reason::shaft_speed_by_wheel, {{boost::usual_head_coefficient, Quantity::ratio}}});
+    }
     exhaust(point);
+    if (const BoostControl* control = exhaust_side_.control();
+        refuse && control && control->spring_pressure && point.turbine_power > point.compressor_power &&
+        point.boost < *control->spring_pressure * (1.0 - rounding))
+        point.warnings.push_back({Reason::boost_below_spring,
+                                  {{point.boost, Quantity::pressure_difference},
+                                   {*control->spring_pressure, Quantity::pressure_difference}}});
     if (refuse && exhaust_side_.turbine()) {
         if (!exhaust_side_.system())
             point.warnings.push_back(

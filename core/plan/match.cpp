@@ -83,8 +83,8 @@ class MovedEngine final : public MatchedEngine {
         breath.air_flow *= filling;
         breath.torque *= filling;
         breath.gas.temperature += gas_temperature;
-        breath.compressor_power *= filling * breath.compressor_efficiency /
-                                   (breath.compressor_efficiency + compressor_efficiency);
+        breath.compressor_power *=
+            filling * breath.compressor_efficiency / (breath.compressor_efficiency + compressor_efficiency);
         return breath;
     }
     double natural_filling(double speed) const override { return engine_.natural_filling(speed); }
@@ -300,10 +300,11 @@ ThresholdBand Match::threshold_band(double manifold_pressure, double lowest_spee
         const Match moved(engine, turbine);
         const auto share = [&](double speed) { return moved.least_share(speed, manifold_pressure); };
         const double tolerance = 1e-7 * rising;
-        const double at = rising_root(
-            share, {rising, 1.0 / rising, lowest_speed, highest_speed, 0.1 * rising, tolerance},
-            Reason::no_pressure_balance);
-        return at >= highest_speed && share(at) < 0.0 ? std::numeric_limits<double>::quiet_NaN() : at - rising;
+        const double at =
+            rising_root(share, {rising, 1.0 / rising, lowest_speed, highest_speed, 0.1 * rising, tolerance},
+                        Reason::no_pressure_balance);
+        return at >= highest_speed && share(at) < 0.0 ? std::numeric_limits<double>::quiet_NaN()
+                                                      : at - rising;
     };
     const auto with_turbine = [&](auto change) {
         boost::Turbine turbine = turbine_;
@@ -335,7 +336,8 @@ ThresholdBand Match::threshold_band(double manifold_pressure, double lowest_spee
         if (!std::isnan(shift_of_one)) square += shift_of_one * shift_of_one;
     const double half_width = 2.0 * std::sqrt(square);
     band.low = std::fmax(rising - half_width, 0.0);
-    if (std::ranges::none_of(band.shifts, [](double s) { return std::isnan(s); })) band.high = rising + half_width;
+    if (std::ranges::none_of(band.shifts, [](double s) { return std::isnan(s); }))
+        band.high = rising + half_width;
     return band;
 }
 

@@ -41,7 +41,7 @@ struct OperatingPoint {
     double corrected_flow;  ///< kg/s of each compressor, in the reference of the part
     double compressor_efficiency;   ///< share
     double compressor_power;        ///< W, of all compressors together
-    double shaft_speed;             ///< rad/s, real; NaN without a map
+    double shaft_speed;             ///< rad/s, real; NaN without a map or the diameter of the wheel
     double surge_margin;            ///< share of the flow; NaN without a map
     double choke_margin;            ///< share of the flow; NaN without a map
     double compressor_temperature;  ///< K behind the compressor

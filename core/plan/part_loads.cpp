@@ -72,13 +72,12 @@ struct LoadAt {
         PartLoad worst{point.corrected_flow, unlimited, Quantity::mass_flow, 0.0};
         take(worst, p.max_corrected_flow, point.corrected_flow, Quantity::mass_flow);
         take(worst, p.max_pressure_ratio, point.pressure_ratio, Quantity::ratio);
+        if (p.max_shaft_speed && point.pressure_ratio > 1.0 && point.shaft_speed > 0.0)
+            take(worst, p.max_shaft_speed, point.shaft_speed, Quantity::angular_speed);
         if (!p.map) return worst;
         const boost::MapReading reading = p.map->nearest(point.corrected_flow, point.pressure_ratio);
         take(worst, reading.right_flow, point.corrected_flow, Quantity::mass_flow);
         take(worst, p.map->highest_ratio(), point.pressure_ratio, Quantity::ratio);
-        if (p.max_shaft_speed && point.pressure_ratio > 1.0) {
-            take(worst, p.max_shaft_speed, point.shaft_speed, Quantity::angular_speed);
-        }
         if (reading.left_edge != boost::MapEdge::lowest_speed && reading.surge_margin < 0.0 &&
             worst.use < 1.0) {
             // It needs at least the flow of the surge edge, and gets what the engine takes.
@@ -146,7 +145,8 @@ bool PartLoads::needs_air(std::size_t part) const {
 bool PartLoads::limited(std::size_t part) const {
     const Part& p = parts_[part];
     if (const auto* compressor = std::get_if<Compressor>(&p)) {
-        return compressor->map || compressor->max_corrected_flow || compressor->max_pressure_ratio;
+        return compressor->map || compressor->max_corrected_flow || compressor->max_pressure_ratio ||
+               (compressor->wheel_diameter && compressor->max_shaft_speed);
     }
     if (const auto* cooler = std::get_if<ChargeCooler>(&p)) return cooler->max_charge_temperature.has_value();
     if (const auto* strength = std::get_if<EngineStrength>(&p)) {

@@ -40,6 +40,7 @@ struct PartCheck {
         require_if_given("max_corrected_flow", p.max_corrected_flow, positive);
         require_if_given("max_pressure_ratio", p.max_pressure_ratio, {1.0, positive.high, true, true});
         require_if_given("max_shaft_speed", p.max_shaft_speed, positive);
+        require_if_given("wheel_diameter", p.wheel_diameter, positive);
         require("reference_temperature", p.reference.temperature, positive);
         require("reference_pressure", p.reference.pressure, positive);
     }

@@ -84,8 +84,11 @@ struct Compressor {
     std::optional<double> max_corrected_flow{};  ///< kg/s of one compressor
     boost::Reference reference{};  ///< of max_corrected_flow; where there is a map, the map's holds
     std::optional<double> max_pressure_ratio{};  ///< ratio
-    std::optional<double> max_shaft_speed{};     ///< rad/s, real, not corrected; counts only with a map
+    std::optional<double> max_shaft_speed{};     ///< rad/s, real, not corrected; counts with a map or the
+                                                 ///< diameter of the wheel
     double count = 1.0;
+    /// m, of the compressor wheel; without a map the shaft speed follows from it (boost::wheel_speed).
+    std::optional<double> wheel_diameter{};
 };
 
 /// A charge cooler. It carries the power at which the charge reaches the temperature allowed, if one is

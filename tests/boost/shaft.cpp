@@ -6,12 +6,12 @@
 #include <cmath>
 
 #include "core/boost/turbine.hpp"
-#include "core/constants.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::boost {
 namespace {
 
-constexpr double rpm = pi / 30.0;
+using tests::rpm;
 constexpr double inertia = 1.2e-4;
 
 ShaftDrive to_speed(std::function<double(double, double)> surplus, double from, double to,

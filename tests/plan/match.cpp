@@ -8,11 +8,12 @@
 
 #include "core/error.hpp"
 #include "tests/plan/plain_engine.hpp"
+#include "tests/quantities.hpp"
 
 namespace pullsheet::plan {
 namespace {
 
-constexpr double rpm = pi / 30.0;
+using tests::rpm;
 constexpr double cm2 = 1e-4;
 constexpr double kPa = 1e3;
 

@@ -135,6 +135,10 @@ class Drawn {
                             : Cell();
         if (kind.name == "engine")
             return v == 1 && happens(0.7) ? of_size(500.0) : v == 2 ? Cell(near(30.0, 1.4)) : Cell();
+        if (kind.name == "turbine") return v == 0 ? of_size(10.0) : v == 1 ? Cell(near(0.68, 1.1)) : Cell();
+        if (kind.name == "exhaust system")
+            return v == 0 ? Cell(near(20.0, 2.0)) : v == 1 ? of_size(250.0) : Cell();
+        if (kind.name == "boost control") return v == 0 ? Cell(near(1.2, 1.6)) : Cell();
         return of_size(500.0);
     }
 
@@ -148,12 +152,17 @@ class Drawn {
         header.emplace_back(std::string("price"));
         table.add_row(header);
         const std::size_t count = 1 + one_of(4);
+        bool has_compressor = false;
         for (std::size_t s = 0; s < count; ++s) {
             const std::string stage = fmt::format("Stage {}", s + 1);
             std::set<std::size_t> kinds;
             const std::size_t parts = 1 + one_of(6);
             for (std::size_t p = 0; p < parts; ++p) {
                 const std::size_t kind = one_of(part_kinds().size());
+                // A turbine without a compressor is a mistake too.
+                if (part_kinds()[kind].name == "compressor") has_compressor = true;
+                if (part_kinds()[kind].name == "turbine" && !has_compressor && (ordinary_ || happens(0.9)))
+                    continue;
                 // Two of a kind in one stage are a mistake.
                 if (!kinds.insert(kind).second && (ordinary_ || happens(0.97))) continue;
                 table.add_row(part(stage, part_kinds()[kind], size));

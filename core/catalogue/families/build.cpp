@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <cmath>
 
 #include "core/catalogue/compressor_map_table.hpp"
@@ -97,7 +98,10 @@ std::string_view load_unit(Quantity quantity) {
     }
 }
 
-std::string load_measure(Quantity quantity) {
+std::string load_measure(std::string_view kind, Quantity quantity) {
+    if (kind == "turbine") return "shaft power";
+    if (kind == "exhaust system") return "pressure after the turbine above ambient";
+    if (kind == "boost control" && quantity == Quantity::pressure_difference) return "boost";
     switch (quantity) {
         case Quantity::share: return "duty";
         case Quantity::volume_flow: return "fuel volume flow";
@@ -160,10 +164,22 @@ Answer point(Call& call) {
     for (std::size_t i = 0; i < parts.parts.size(); ++i) {
         const auto& load = at.loads[i];
         if (!std::isfinite(load.demand)) continue;
-        rows.push_back(labelled(call, parts.names[i] + ": " + load_measure(load.quantity), load.demand,
-                                load.quantity, load_unit(load.quantity), figures::anything));
+        rows.push_back(labelled(call, parts.names[i] + ": " + load_measure(parts.kinds[i], load.quantity),
+                                load.demand, load.quantity, load_unit(load.quantity), figures::anything));
         if (std::isfinite(load.capacity) && std::isfinite(load.use))
             rows.push_back(row(parts.names[i] + ": share used", load.use, std::string()));
+    }
+    const bool has_turbine = std::any_of(parts.parts.begin(), parts.parts.end(), [](const plan::Part& part) {
+        return std::holds_alternative<boost::Turbine>(part);
+    });
+    if (has_turbine) {
+        rows.push_back(labelled(call, "pressure before the turbine", at.exhaust_pressure, Quantity::pressure,
+                                "kPa", figures::gas_pressure));
+        rows.push_back(
+            labelled(call, "wastegate flow share", at.wastegate_share, Quantity::share, "", figures::share));
+        rows.push_back(row(std::string("turbine drives it"),
+                           std::string(at.turbine_power >= at.compressor_power ? "yes" : "no"),
+                           std::string()));
     }
     return rows;
 }
@@ -218,7 +234,7 @@ Answer limits(Call& call) {
     };
     for (std::size_t i = 0; i < found.parts.size(); ++i) {
         const auto& part = found.parts[i];
-        std::string measure = load_measure(part.load.quantity);
+        std::string measure = load_measure(parts.kinds[i], part.load.quantity);
         if (const auto unit = load_unit(part.load.quantity); !unit.empty())
             measure.append(" [").append(unit).append("]");
         // A value of a cell is the same in every language.

@@ -14,16 +14,16 @@ Parameter turbine_gas_flow() {
         .of(figures::air_flow);
 }
 Parameter turbine_gas_temperature() {
-    return number("gas_temperature", "ahead of the turbine", Quantity::temperature, "°C", between(-100, 1500))
+    return number("gas_temperature", "before the turbine", Quantity::temperature, "°C", between(-100, 1500))
         .of(figures::turbine_gas_temperature);
 }
 Parameter turbine_inlet_pressure() {
-    return number("inlet_pressure", "absolute, ahead of the turbine", Quantity::pressure, "kPa",
+    return number("inlet_pressure", "absolute, before the turbine", Quantity::pressure, "kPa",
                   between(1, 5000))
         .of(figures::gas_pressure);
 }
 Parameter turbine_outlet_pressure() {
-    return number("outlet_pressure", "absolute, behind the turbine", Quantity::pressure, "kPa",
+    return number("outlet_pressure", "absolute, after the turbine", Quantity::pressure, "kPa",
                   between(1, 5000))
         .of(figures::gas_pressure);
 }
@@ -35,8 +35,7 @@ Parameter effective_area() {
         .of(figures::effective_area);
 }
 Parameter expansion_ratio(Interval range) {
-    return plain("pressure_ratio", "absolute pressure ahead of over behind the turbine", Quantity::ratio,
-                 range)
+    return plain("pressure_ratio", "absolute pressure before over after the turbine", Quantity::ratio, range)
         .of(figures::expansion_ratio);
 }
 Parameter efficiency_with_bearings() {
@@ -79,12 +78,11 @@ std::vector<Function> turbine() {
                 Result::number("mass flow of exhaust gas", Quantity::mass_flow, "g/s").of(figures::air_flow),
             .method =
                 "Two equal nozzles in series, one for stator and one for rotor, each by the flow "
-                "function of a nozzle, which chokes at its critical ratio; total pressure ahead, static "
-                "behind; κ = 1.34, c_p = 1150 J/(kg·K). The speed of the wheel is left out.",
+                "function of a nozzle, which chokes at its critical ratio; total pressure before, static "
+                "after; κ = 1.34, c_p = 1150 J/(kg·K). The speed of the wheel is left out.",
             .formula = "ṁ = A·p_3/√(R·T_3)·ψ(√(p_3/p_4)); ψ(y) = √(2·κ/(κ - 1)·(y^(-2/κ) - y^(-(κ + 1)/κ)))",
-            .symbols =
-                "A effective area, p_3 and T_3 ahead of the turbine, absolute and in K, p_4 behind it, "
-                "κ 1.34, R 291.8 J/(kg·K); y at most 1.857",
+            .symbols = "A effective area, p_3 and T_3 before the turbine, absolute and in K, p_4 after it, "
+                       "κ 1.34, R 291.8 J/(kg·K); y at most 1.857",
             .sources = {"Watson & Janota 1982", "Heywood 1988"},
             .example = {{950.0, 236.0, 105.0, 12.0}, 307.4155, 1e-6},
             .compute = [](Call& call) -> Answer {
@@ -98,10 +96,10 @@ std::vector<Function> turbine() {
                            turbine_outlet_pressure(), nozzles()},
             .result = Result::number("effective area", Quantity::area, "cm²").of(figures::effective_area),
             .method = "The inverse of TURBINE.FLOW. The point comes from the maker's flow curve or from a "
-                      "logged pressure ahead of the turbine with the wastegate shut. A/R alone does not give "
+                      "logged pressure before the turbine with the wastegate shut. A/R alone does not give "
                       "it: the rotor stands in series with the volute.",
             .formula = "A = ṁ·√(R·T_3)/(p_3·ψ(√(p_3/p_4)))",
-            .symbols = "ṁ gas flow, p_3 and T_3 ahead of the turbine, absolute and in K, p_4 behind it, R "
+            .symbols = "ṁ gas flow, p_3 and T_3 before the turbine, absolute and in K, p_4 after it, R "
                        "291.8 J/(kg·K); ψ as in TURBINE.FLOW",
             .sources = {"Watson & Janota 1982", "Heywood 1988"},
             .example = {{160.0, 900.0, 180.0, 104.0}, 8.76704609, 1e-8},
@@ -111,15 +109,15 @@ std::vector<Function> turbine() {
         },
         {
             .name = "TURBINE.INLET.PRESSURE",
-            .summary = "Pressure ahead of the turbine at which a flow passes it",
+            .summary = "Pressure before the turbine at which a flow passes it",
             .parameters = {turbine_gas_flow(), turbine_gas_temperature(), turbine_outlet_pressure(),
                            effective_area(), pulse_amplitude(), nozzles()},
-            .result = inlet_pressure_result("absolute pressure ahead of the turbine, the mean over a pulse"),
+            .result = inlet_pressure_result("absolute pressure before the turbine, the mean over a pulse"),
             .method = "The inverse of TURBINE.FLOW. With a pulse amplitude, the mean of the pressure over "
                       "the period of a flow ṁ·(1 + a·sin φ), the turbine following each moment.",
             .formula = "ṁ = A·p_3/√(R·T_3)·ψ(√(p_3/p_4)), solved for p_3",
-            .symbols = "ṁ gas flow, A effective area, p_3 and T_3 ahead of the turbine, absolute and in K, "
-                       "p_4 behind it, R 291.8 J/(kg·K); ψ as in TURBINE.FLOW",
+            .symbols = "ṁ gas flow, A effective area, p_3 and T_3 before the turbine, absolute and in K, "
+                       "p_4 after it, R 291.8 J/(kg·K); ψ as in TURBINE.FLOW",
             .sources = {"Watson & Janota 1982", "Heywood 1988"},
             .example = {{318.0, 950.0, 105.0, 12.0}, 242.737391, 1e-8},
             .compute = [](Call& call) -> Answer {
@@ -131,12 +129,12 @@ std::vector<Function> turbine() {
             .name = "TURBINE.CORRECTED.FLOW",
             .summary = "Gas flow as a turbine map states it",
             .parameters = {turbine_gas_flow(), turbine_gas_temperature(), turbine_inlet_pressure(),
-                           number("reference_temperature", "of the map", Quantity::temperature, "°C",
-                                  between(-100, 1500))
+                           number("reference_temperature", "reference condition of the map",
+                                  Quantity::temperature, "°C", between(-100, 1500))
                                .of(figures::inlet_temperature)
                                .otherwise(15),
-                           number("reference_pressure", "of the map", Quantity::pressure, "kPa",
-                                  between(1, 5000))
+                           number("reference_pressure", "reference condition of the map", Quantity::pressure,
+                                  "kPa", between(1, 5000))
                                .of(figures::air_pressure)
                                .otherwise(101.325)},
             .result =
@@ -144,7 +142,7 @@ std::vector<Function> turbine() {
             .method = "ṁ·√(T₃/T_ref)/(p₃/p_ref). Makers' maps differ in their reference. The reduced flow, "
                       "ṁ·√T₃/p₃, is the corrected one times √T_ref/p_ref.",
             .formula = "ṁ_c = ṁ·√(T_3/T_r)/(p_3/p_r)",
-            .symbols = "ṁ gas flow, T_3 and p_3 ahead of the turbine in K and absolute, T_r and p_r "
+            .symbols = "ṁ gas flow, T_3 and p_3 before the turbine in K and absolute, T_r and p_r "
                        "reference of the "
                        "map",
             .sources = {"SAE J1826", "Dixon & Hall 2014"},
@@ -159,7 +157,7 @@ std::vector<Function> turbine() {
             .parameters = {turbine_gas_flow(), turbine_gas_temperature(), expansion_ratio(between(1, 20)),
                            efficiency_with_bearings()},
             .result = Result::number("shaft power", Quantity::power, "kW").of(figures::compressor_power),
-            .method = "Isentropic expansion from the total state ahead to the static pressure behind, times "
+            .method = "Isentropic expansion from the total state before to the static pressure after, times "
                       "the efficiency with bearings as gas stands measure it; κ = 1.34, c_p = 1150 J/(kg·K).",
             .formula = "P = ṁ·c_p·T_3·η·(1 - Π^(-(κ - 1)/κ))",
             .symbols = "ṁ gas flow, T_3 gas temperature in K, Π pressure ratio, η efficiency, κ 1.34, c_p "
@@ -175,7 +173,7 @@ std::vector<Function> turbine() {
             .summary = "Expansion ratio at which the turbine drives the compressor",
             .parameters = {turbine_gas_flow(), turbine_gas_temperature(), power_of_compressor(from(0)),
                            efficiency_with_bearings()},
-            .result = Result::plain("pressure ahead of over behind the turbine", Quantity::ratio)
+            .result = Result::plain("pressure before over after the turbine", Quantity::ratio)
                           .of(figures::expansion_ratio),
             .method = "Balance of shaft power; exhaust gas with κ = 1.34, c_p = 1150 J/(kg·K).",
             .formula = "Π = (1 - P/(ṁ·c_p·T·η))^(-κ/(κ - 1))",
@@ -245,15 +243,15 @@ std::vector<Function> turbine() {
             .parameters = {turbine_gas_flow(), turbine_gas_temperature(), turbine_outlet_pressure(),
                            effective_area(), power_of_compressor(above(0)), efficiency_with_bearings(),
                            pulse_amplitude(), nozzles()},
-            .result = Result::labelled("wastegate flow share, wastegate area, pressure ahead of the turbine, "
+            .result = Result::labelled("wastegate flow share, wastegate area, pressure before the turbine, "
                                        "its expansion ratio and "
                                        "the pulse factor"),
             .method = "The turbine gets as much gas as it needs for the power of the compressor; the rest "
                       "passes the wastegate, one nozzle between the same pressures. The gas flow is that of "
                       "the engine. Pulse factor: mean power over the power of the same flow without pulses.",
             .formula = "P = (1 - x)·ṁ·c_p·T_3·η·(1 - (p_3/p_4)^(-(κ - 1)/κ))",
-            .symbols = "P power of the compressor, x wastegate flow share, ṁ gas flow, T_3 and p_3 ahead of "
-                       "the turbine in K and absolute, p_4 behind it, η efficiency, κ 1.34, c_p 1150 "
+            .symbols = "P power of the compressor, x wastegate flow share, ṁ gas flow, T_3 and p_3 before "
+                       "the turbine in K and absolute, p_4 after it, η efficiency, κ 1.34, c_p 1150 "
                        "J/(kg·K); p_3 as in TURBINE.INLET.PRESSURE",
             .sources = {"Watson & Janota 1982", "Heywood 1988"},
             .example = {{500.0, 950.0, 135.0, 12.0, 95.0, 0.68}, 0.0711128874, 1e-8, 1, 1},
