@@ -398,7 +398,7 @@ def checks(book):
              1e-10, "identity"),
             ("Corrected flow, 250 g/s at 31.85 °C and 96 kPa [g/s]", "=COMPRESSOR.CORRECTED.FLOW(250;31.85;96)", 263.39122, 1e-7,
              "ṁ·√(305/298.15)/0.96, computed apart"),
-            ("Turbine balance: expansion ratio", "=TURBINE.PRESSURE.RATIO(COMPRESSOR.POWER(200;25;2.2;0.74);214;849.85;0.70)", 1.55361642,
+            ("Turbine balance: expansion ratio", "=TURBINE.PRESSURE.RATIO(214;849.85;COMPRESSOR.POWER(200;25;2.2;0.74);0.70)", 1.55361642,
              1e-6, "shaft power balance, computed apart; κ = 1.34, 1150 J/(kg·K)"),
             ("1 m/s in a pipe of 1 m, sea level, 15 °C [m/s]", "=PIPE.VELOCITY(962.1128;1000;15;101.325)", 1.0, 1e-4,
              "ISO 2533: 1.225 kg/m³"),

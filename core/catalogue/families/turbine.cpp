@@ -115,7 +115,7 @@ std::vector<Function> turbine() {
             .result = inlet_pressure_result("absolute pressure before the turbine, the mean over a pulse"),
             .method = "The inverse of TURBINE.FLOW. With a pulse amplitude, the mean of the pressure over "
                       "the period of a flow ṁ·(1 + a·sin φ), the turbine following each moment.",
-            .formula = "ṁ = A·p_3/√(R·T_3)·ψ(√(p_3/p_4)), solved for p_3",
+            .formula = "p_3 = ṁ·√(R·T_3)/(A·ψ(√(p_3/p_4)))",
             .symbols = "ṁ gas flow, A effective area, p_3 and T_3 before the turbine, absolute and in K, "
                        "p_4 after it, R 291.8 J/(kg·K); ψ as in TURBINE.FLOW",
             .sources = {"Watson & Janota 1982", "Heywood 1988"},
