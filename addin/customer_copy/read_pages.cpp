@@ -7,6 +7,7 @@
 
 #include "addin/customer_copy/cells.hpp"
 #include "addin/customer_copy/chart.hpp"
+#include "addin/customer_copy/page_style.hpp"
 #include "addin/customer_copy/shapes.hpp"
 #include "addin/customer_copy/texts.hpp"
 #include "addin/customer_copy/vocabulary.hpp"
@@ -20,14 +21,6 @@ constexpr int pages_unknown = 1000;
 // So far a shape may stand over the edge of the page without being cut, in mm: lines have a width, and the
 // lengths in a file are rounded.
 constexpr double edge = 1.0;
-
-bool has_word(std::string_view words, std::string_view word) {
-    for (auto at = words.find(word); at != std::string_view::npos; at = words.find(word, at + 1)) {
-        const auto end = at + word.size();
-        if ((at == 0 || words[at - 1] == ' ') && (end == words.size() || words[end] == ' ')) return true;
-    }
-    return false;
-}
 
 Look only_borders(const Look& look) {
     Look borders;
@@ -459,70 +452,6 @@ class PageReader {
     int last_column_ = 0, last_row_ = 0;
 };
 
-// The page style of a sheet: one for each page, since a header may name the sheet.
-void read_page_style(const PageReader& page, Content& content, int pages) {
-    const std::string name = "Page" + std::to_string(content.master_pages.size() + 1);
-    const Piece layout = std::make_shared<pugi::xml_document>();
-    pugi::xml_node made = layout->append_child("style:page-layout");
-    put(made, "style:name", name);
-    const auto carry = [](pugi::xml_node from, pugi::xml_node to) {
-        for (const pugi::xml_attribute attribute : from.attributes())
-            if (is_formatting(from.name(), attribute.name())) put(to, attribute.name(), attribute.value());
-    };
-    pugi::xml_node properties = made.append_child("style:page-layout-properties");
-    carry(page.layout(), properties);
-    // The copy has neither comments nor formulas to print.
-    if (const pugi::xml_attribute print = properties.attribute("style:print")) {
-        std::string kept;
-        for (const char* word : {"charts", "drawings", "grid", "headers", "objects", "zero-values"})
-            if (has_word(print.value(), word)) kept += (kept.empty() ? "" : " ") + std::string(word);
-        put(properties, "style:print", kept);
-    }
-    for (const char* part : {"style:header-style", "style:footer-style"})
-        if (pugi::xml_node read = page.layout().parent().child(part)) {
-            pugi::xml_node written = made.append_child(part).append_child("style:header-footer-properties");
-            carry(read.child("style:header-footer-properties"), written);
-        }
-    content.page_layouts.push_back(layout);
-
-    const Piece master = std::make_shared<pugi::xml_document>();
-    pugi::xml_node master_page = master->append_child("style:master-page");
-    put(master_page, "style:name", name);
-    put(master_page, "style:page-layout-name", name);
-    const auto shown = [&](const char* part) {
-        pugi::xml_node read = page.master().child(part);
-        return read && std::string_view(read.attribute("style:display").value()) != "false";
-    };
-    for (const std::string kind : {"style:header", "style:footer"}) {
-        const bool has_first = shown((kind + "-first").c_str());
-        const bool has_left = shown((kind + "-left").c_str());
-        content.headers_differ = content.headers_differ || has_first || has_left;
-        // A text that stands on no page is not carried.
-        for (const std::string ending : {"", "-left", "-first"}) {
-            const std::string part = kind + ending;
-            pugi::xml_node read = page.master().child(part.c_str());
-            if (!read) continue;
-            pugi::xml_node written = master_page.append_child(part.c_str());
-            if (!shown(part.c_str())) {
-                put(written, "style:display", "false");
-                continue;
-            }
-            const bool on_a_page = ending == "-left" ? pages >= 2
-                                   : ending.empty()  ? pages >= (has_first ? (has_left ? 3 : 2) : 1)
-                                                     : true;
-            if (!on_a_page) continue;
-            bool in_regions = false;
-            for (const char* region : {"style:region-left", "style:region-center", "style:region-right"})
-                if (pugi::xml_node text = read.child(region)) {
-                    in_regions = true;
-                    carry_paragraphs(text, written.append_child(region), content.styles, page.fields(), true);
-                }
-            if (!in_regions) carry_paragraphs(read, written, content.styles, page.fields(), true);
-        }
-    }
-    content.master_pages.push_back(master);
-}
-
 std::string free_sheet_name(const Sheets& sheets) {
     std::string name = "Chart data";
     while (sheets.table(name)) name += " 2";
@@ -550,7 +479,8 @@ Content read_pages(pugi::xml_node document, const Styles& styles, const std::vec
         PageReader reader(table, content, sheets, conditions, seen, fields);
         content.pages.push_back(reader.read());
         const auto counted = seen.pages.find(name);
-        read_page_style(reader, content, counted == seen.pages.end() ? pages_unknown : counted->second);
+        carry_page_style({reader.master(), reader.layout()}, reader.fields(),
+                         counted == seen.pages.end() ? pages_unknown : counted->second, content);
     }
     std::sort(content.left_out.begin(), content.left_out.end());
     content.left_out.erase(std::unique(content.left_out.begin(), content.left_out.end()),
