@@ -5,8 +5,6 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <cerrno>
-#include <cstring>
 #include <map>
 #include <new>
 #include <utility>
@@ -16,9 +14,9 @@
 #include "core/catalogue/reader.hpp"
 #include "harness/argument.hpp"
 #include "harness/interrupt.hpp"
-#include "harness/new_file.hpp"
 #include "harness/output.hpp"
 #include "harness/progress.hpp"
+#include "harness/row_writer.hpp"
 #include "harness/rows.hpp"
 
 namespace pullsheet::harness {
@@ -45,109 +43,6 @@ constexpr std::size_t most_said_of_a_row = 3;
 struct InputColumn {
     std::size_t parameter = no_parameter;
     std::string unit;  ///< of its plain numbers, from "temperature [°F]"
-};
-
-/// Rows on their way to a file or to standard output, whole ones only.
-class RowWriter {
-  public:
-    RowWriter(const BatchRequest& request, const Streams& streams)
-        : path_(request.output),
-          appends_(request.append),
-          standard_(streams.out),
-          language_(streams.language) {}
-
-    /// Opens the file and begins it with the titles, if the format has such.
-    void open(const std::string& titles) {
-        if (path_.empty())
-            text_ = titles;
-        else if (appends_)
-            begin_growing(titles);
-        else
-            begin_new(titles);
-        is_open_ = true;
-    }
-    /// The text that is written next.
-    std::string& text() { return text_; }
-    void end_row() {
-        if (text_.size() > buffer_size) flush();
-    }
-    void flush() {
-        if (!is_open_) return;
-        is_open_ = false;  // unless all goes well
-        const std::string text = std::exchange(text_, {});
-        if (new_)
-            new_->write(text);
-        else if (growing_)
-            growing_->add(text);
-        else
-            write_to_standard(text);
-        is_open_ = true;
-    }
-    /// Writes the rest; the file takes its name.
-    void close() {
-        if (!is_open_) return;
-        flush();
-        is_open_ = false;
-        if (new_) new_->put_in_place();
-    }
-    /// The same for rows that are not all: an old file stays. Returns the name under which the rows are kept,
-    /// empty if they are where they were wanted.
-    std::string close_unfinished() {
-        if (!new_) {
-            close();
-            return {};
-        }
-        if (!is_open_) return {};
-        flush();
-        is_open_ = false;
-        return new_->keep();
-    }
-    /// What is written is not wanted; an old file stays.
-    void abandon() {
-        is_open_ = false;
-        new_.reset();
-    }
-
-  private:
-    void begin_new(const std::string& titles) {
-        new_.emplace(path_, language_);
-        text_ = titles;
-    }
-    void begin_growing(const std::string& titles) {
-        growing_.emplace(path_, language_);
-        if (growing_->is_empty()) {
-            text_ = titles;
-            return;
-        }
-        std::string known = growing_->first_line();
-        if (known.ends_with('\r')) known.pop_back();
-        if (known.starts_with("\xEF\xBB\xBF")) known.erase(0, 3);
-        if (!titles.empty() && known + "\n" != titles)
-            throw WrongUse(
-                say(language_,
-                    "{file} begins with other columns than those that would be added to it; write to "
-                    "another file",
-                    {{"file", path_}}));
-    }
-    void write_to_standard(const std::string& text) {
-        errno = 0;
-        standard_.write(text.data(), static_cast<std::streamsize>(text.size()));
-        standard_.flush();
-        if (standard_) return;
-        std::string sentence = say(language_, "the output cannot be written", {});
-        if (errno) sentence.append(": ").append(std::strerror(errno));
-        throw FileNotReadable(sentence);
-    }
-
-    static constexpr std::size_t buffer_size = std::size_t{1} << 16;
-    std::string path_;
-    bool appends_;
-    std::ostream& standard_;
-    catalogue::Language language_;
-    std::optional<NewFile> new_;
-    std::optional<GrowingFile> growing_;
-    std::string text_;
-    bool is_open_ = false;
 };
 
 /// A file that is read would be the output, too.

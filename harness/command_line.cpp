@@ -168,224 +168,271 @@ std::vector<std::string> arguments_of(const CLI::App& command, const Words& word
     return arguments;
 }
 
-int run_in_language(std::vector<std::string> arguments, const Streams& streams, const SheetCommand& sheet,
-                    SheetRequest sheet_request) {
-    const Words words(streams.language);
-    CLI::App app(
-        words("Engine, fuel and road maths: the functions of the spreadsheet extension on the command line."),
-        "pullsheet");
-    put_into_words(app, words);
-    app.set_version_flag("--version", std::string(catalogue::version()), words("print the version"));
-    app.add_flag_callback(
-           "--describe-commands", [&] { throw CLI::CallForVersion(json_line(describe_commands(app)), done); },
-           words("print the commands and their options as JSON"))
-        ->group("");  // for the manual page and the completion, not for people
-    app.require_subcommand(1);
-    // Taken out of the words before; here for the help.
-    std::string taken_before;
-    app.add_option("--language", taken_before,
-                   words("language of help and messages: en or de; if omitted, that of the system"));
-    const auto add_command = [&](const std::string& name, const std::string& description) {
-        CLI::App* command = app.add_subcommand(name, description)->group(words("Commands"));
-        command->get_help_ptr()->group(words("Options"));
-        return command;
-    };
-
-    Output output;
-
-    std::string family;
-    CLI::App* list_command = add_command("list", words("list the functions, one line each"));
-    list_command->add_option("FAMILY", family, words("only this family, for example AIR"));
-    add_json_option(*list_command, output, words("write all that show says as JSON, one function a line"));
-
-    std::string name;
-    CLI::App* show_command =
-        add_command("show", words("show the parameters, method, sources and worked example of a function"));
-    show_command->add_option("NAME", name, words("the function, for example AIR.DENSITY"))->required();
-    add_json_option(*show_command, output, words("write JSON"));
-
-    std::string unit;
-    CLI::App* eval_command = add_command("eval", words("evaluate one call: pullsheet eval NAME ARG..."));
-    eval_command->add_option("NAME", name, words("the function"));
-    eval_command->add_option("--unit", unit, words("unit of the result"));
-    add_output_options(*eval_command, output, words);
-    InputFormat input;
-    add_input_options(*eval_command, input, words);
-    // The arguments are no option of the parser, so that negative numbers pass.
-    eval_command->allow_extras();
-    eval_command->footer(words(
-        "ARG: the arguments in the cell's order, numbers or texts with a unit (\"22 psi\"); - leaves one "
-        "out;\n"
-        "{{30|15}} is a range, @FILE.csv a block or a range from a file (CSV, TSV, JSON), @- from standard "
-        "input.\n"
-        "A whole formula may stand in place of name and arguments: \"=AIR.DENSITY(22; 97.9; 0.55)\"."));
-
-    BatchRequest batch_request;
-    CLI::App* batch_command = add_command("batch", words("evaluate one call for each row of a file"));
-    batch_command->add_option("NAME", name, words("the function"))->required();
-    batch_command
-        ->add_option(
-            "FILE", batch_request.path,
-            words("CSV, TSV, JSON or JSON Lines with the parameters as column names; - is standard input"))
-        ->required();
-    batch_command
-        ->add_option("--set", batch_request.set,
-                     words("NAME=VALUE: a parameter that is the same in every row"))
-        ->allow_extra_args(false);
-    batch_command->add_option("--unit", unit, words("unit of the result"));
-    batch_command->add_flag("--keep-others", batch_request.keep_others,
-                            words("accept columns that are not parameters, and copy them"));
-    add_input_options(*batch_command, input, words);
-    auto* batch_format =
-        batch_command
-            ->add_option_function<std::string>(
-                "--format",
-                [&](const std::string& format) { batch_request.format = row_format_named(format); },
-                words("how the output is written: csv, tsv, json, jsonl; else as its name says, or as the "
-                      "input"))
-            ->check(row_format_check);
-    auto* batch_tsv = batch_command->add_flag_callback(
-        "--tsv", [&] { input.format = batch_request.format = RowFormat::tsv; },
-        words("the file is TSV, and so is the output"));
-    auto* batch_json = batch_command->add_flag_callback(
-        "--json", [&] { batch_request.format = RowFormat::json_lines; },
-        words("write JSON, one object a line"));
-    batch_format->excludes(batch_tsv)->excludes(batch_json);
-    batch_tsv->excludes(batch_json);
-    batch_command->add_option(
-        "--output", batch_request.output,
-        words("the file to be written instead of standard output; it takes its name when it "
-              "is whole"));
-    batch_command->add_flag("--append", batch_request.append,
-                            words("add the rows to the file that --output names (csv, tsv, jsonl)"));
-    add_digits_option(*batch_command, batch_request.digits, words);
-    batch_command->add_flag("--quiet", batch_request.quiet, words("show no progress on the terminal"));
-    batch_command->footer(words(
-        "A column may name the unit of its numbers: \"temperature [°F]\". An empty field leaves the argument "
-        "out;\n"
-        "@FILE.csv is a block or a range; in JSON a field may be an array, which is given to the function as "
-        "a "
-        "range\n"
-        "or answered with a row an element. The input columns are kept, except arrays; the result, error and "
-        "warning\n"
-        "are added. A row that fails, or that is too large (a million values), does not stop the rest."));
-
-    CLI::App* sheet_command = add_command(
-        "sheet",
-        words(
-            "recompute a sheet with the installed LibreOffice, print a table of it, write it as PDF or CSV"));
-    sheet_command
-        ->add_option("FILE", sheet_request.path, words("the sheet (ods, fods, xlsx); it is never written"))
-        ->required();
-    auto* sheet_range =
-        sheet_command->add_option("--range", sheet_request.range,
-                                  words("print these cells: a named range or an address (\"Quote.A6:F18\")"));
-    sheet_command
-        ->add_option("--sheet", sheet_request.sheet,
-                     words("print the used cells of this sheet; --pdf then writes what is printed of it"))
-        ->excludes(sheet_range);
-    sheet_command
-        ->add_option(
-            "--set", sheet_request.set,
-            words("NAME=VALUE: an input cell, by name or address, before computing; may be repeated"))
-        ->allow_extra_args(false);
-    sheet_command->add_option("--pdf", sheet_request.pdf, words("write the document as PDF"));
-    sheet_command->add_option("--csv", sheet_request.csv, words("write the table as CSV"));
-    sheet_command->add_option("--save", sheet_request.save,
-                              words("write a recomputed copy (ods, fods, xlsx)"));
-    sheet_command->add_flag("--customer-copy", sheet_request.customer_copy,
-                            words("write the pages for the customer beside the sheet (NAME-customer.ods, "
-                                  ".xlsx, .pdf); with --sheet, "
-                                  "that page"));
-    sheet_command->add_flag("--despite-checks", sheet_request.despite_checks,
-                            words("write the PDF or the customer copy even where checks of the sheet fail"));
-    auto* sheet_format =
-        sheet_command
-            ->add_option_function<std::string>(
-                "--format",
-                [&](const std::string& format) {
-                    output.format = format == "csv"   ? Format::csv
-                                    : format == "tsv" ? Format::tsv
-                                                      : Format::json;
-                },
-                words("how the table is printed: csv, tsv, json; else in columns, as the sheet shows it"))
-            ->check(CLI::IsMember({"csv", "tsv", "json"}));
-    sheet_command
-        ->add_flag_callback(
-            "--json", [&] { output.format = Format::json; }, words("print the table as JSON"))
-        ->excludes(sheet_format);
-    add_digits_option(*sheet_command, output.digits, words);
-    sheet_command->add_flag(
-        "--checks", sheet_request.checks_wanted,
-        words("fail if the sheet has no cell named all_checks_agree; where it has one, it is read anyway"));
-    sheet_command->add_option("--timeout", sheet_request.timeout, words("give up after so many seconds"))
-        ->check(CLI::Range(1, 86400))
-        ->capture_default_str();
-    sheet_command->add_option(
-        "--extension", sheet_request.extension,
-        words("the folder with the unpacked extension; else the one beside the program or installed "
-              "in LibreOffice"));
-    sheet_command->footer(words(
-        "LibreOffice runs unseen with a profile of its own that is gone afterwards. Cells that show an error "
-        "are\n"
-        "said on standard error with the reason. Exit: 0 all is well, 1 a cell shows an error, a check fails "
-        "or the\n"
-        "time is over, 2 wrong use, 3 a file, LibreOffice or the extension is missing."));
-
-    std::string checked;
-    CLI::App* verify_command =
-        add_command("verify", words("compute every published check value and compare"));
-    verify_command->add_option("NAME", checked, words("only this function or family"));
-    add_output_options(*verify_command, output, words);
-
-    // Words behind "--" are arguments whatever they look like.
-    std::vector<std::string> literal;
-    if (const auto mark = std::find(arguments.begin(), arguments.end(), "--");
-        mark != arguments.end() && arguments.front() == "eval") {
-        literal.assign(mark + 1, arguments.end());
-        arguments.erase(mark, arguments.end());
+/// The commands with their options, and what is done with the words of one call.
+class Commands {
+  public:
+    Commands(const Streams& streams, const SheetCommand& sheet, SheetRequest sheet_request)
+        : streams_(streams),
+          words_(streams.language),
+          sheet_command_(sheet),
+          sheet_request_(std::move(sheet_request)),
+          app_(words("Engine, fuel and road maths: the functions of the spreadsheet extension on the command "
+                     "line."),
+               "pullsheet") {
+        put_into_words(app_, words_);
+        add_own_options();
+        add_list();
+        add_show();
+        add_eval();
+        add_batch();
+        add_sheet();
+        add_verify();
     }
-    std::reverse(arguments.begin(), arguments.end());
-    try {
-        app.parse(arguments);
-    } catch (const CLI::ParseError& error) {
-        if (dynamic_cast<const CLI::Success*>(&error)) {
-            app.exit(error, streams.out, streams.error);
-            return done;
+
+    /// Parses the words and runs the command; returns the exit code.
+    int run(std::vector<std::string> arguments) {
+        // What follows "--" is an argument, whatever it looks like.
+        std::vector<std::string> literal;
+        if (const auto mark = std::find(arguments.begin(), arguments.end(), "--");
+            mark != arguments.end() && arguments.front() == "eval") {
+            literal.assign(mark + 1, arguments.end());
+            arguments.erase(mark, arguments.end());
         }
-        streams.error << sentence(error, app, words) << '\n';
-        return wrong_use;
+        std::reverse(arguments.begin(), arguments.end());
+        try {
+            app_.parse(arguments);
+        } catch (const CLI::ParseError& error) {
+            if (dynamic_cast<const CLI::Success*>(&error)) {
+                app_.exit(error, streams_.out, streams_.error);
+                return done;
+            }
+            streams_.error << sentence(error, app_, words_) << '\n';
+            return wrong_use;
+        }
+        const int code = run_command(literal);
+        streams_.out.flush();
+        if (!streams_.out) throw FileNotReadable(words("the output cannot be written"));
+        return code;
     }
 
-    int code = done;
-    if (*list_command) {
-        code = list(family, output, streams);
-    } else if (*show_command) {
-        code = show(name, output, streams);
-    } else if (*eval_command) {
-        std::vector<std::string> call = arguments_of(*eval_command, words);
-        if (!name.empty()) call.insert(call.begin(), name);
+  private:
+    std::string words(std::string_view text, catalogue::Fill fill = {}) const { return words_(text, fill); }
+
+    int run_command(const std::vector<std::string>& literal) {
+        if (*list_) return list(family_, output_, streams_);
+        if (*show_) return show(name_, output_, streams_);
+        if (*eval_) return run_eval(literal);
+        if (*batch_) {
+            batch_request_.name = name_;
+            batch_request_.unit = unit_;
+            batch_request_.input = input_;
+            return batch(batch_request_, streams_);
+        }
+        if (*sheet_) return sheet_command_(sheet_request_, output_, streams_);
+        return verify(checked_, output_, streams_);
+    }
+
+    int run_eval(const std::vector<std::string>& literal) {
+        std::vector<std::string> call = arguments_of(*eval_, words_);
+        if (!name_.empty()) call.insert(call.begin(), name_);
         call.insert(call.end(), literal.begin(), literal.end());
         if (call.size() == 1)
-            if (auto words_of_call = words_of_formula(call.front(), streams.language))
+            if (auto words_of_call = words_of_formula(call.front(), streams_.language))
                 call = std::move(*words_of_call);
         if (call.empty())
             throw WrongUse(words("eval needs the name of a function (pullsheet list shows all)"));
-        code = eval({call.front(), {call.begin() + 1, call.end()}, unit, input}, output, streams);
-    } else if (*batch_command) {
-        batch_request.name = name;
-        batch_request.unit = unit;
-        batch_request.input = input;
-        code = batch(batch_request, streams);
-    } else if (*sheet_command) {
-        code = sheet(sheet_request, output, streams);
-    } else {
-        code = verify(checked, output, streams);
+        return eval({call.front(), {call.begin() + 1, call.end()}, unit_, input_}, output_, streams_);
     }
-    streams.out.flush();
-    if (!streams.out) throw FileNotReadable(words("the output cannot be written"));
-    return code;
-}
+
+    CLI::App* add_command(const std::string& name, const std::string& description) {
+        CLI::App* command = app_.add_subcommand(name, description)->group(words("Commands"));
+        command->get_help_ptr()->group(words("Options"));
+        return command;
+    }
+
+    void add_own_options() {
+        app_.set_version_flag("--version", std::string(catalogue::version()), words("print the version"));
+        app_.add_flag_callback(
+                "--describe-commands",
+                [&] { throw CLI::CallForVersion(json_line(describe_commands(app_)), done); },
+                words("print the commands and their options as JSON"))
+            ->group("");  // for the manual page and the completion, not for people
+        app_.require_subcommand(1);
+        // For the help: take_language has taken it out before.
+        app_.add_option("--language", taken_before_,
+                        words("language of help and messages: en or de; if omitted, that of the system"));
+    }
+
+    void add_list() {
+        list_ = add_command("list", words("list the functions, one line each"));
+        list_->add_option("FAMILY", family_, words("only this family, for example AIR"));
+        add_json_option(*list_, output_, words("write all that show says as JSON, one function a line"));
+    }
+
+    void add_show() {
+        show_ = add_command("show",
+                            words("show the parameters, method, sources and worked example of a function"));
+        show_->add_option("NAME", name_, words("the function, for example AIR.DENSITY"))->required();
+        add_json_option(*show_, output_, words("write JSON"));
+    }
+
+    void add_eval() {
+        eval_ = add_command("eval", words("evaluate one call: pullsheet eval NAME ARG..."));
+        eval_->add_option("NAME", name_, words("the function"));
+        eval_->add_option("--unit", unit_, words("unit of the result"));
+        add_output_options(*eval_, output_, words_);
+        add_input_options(*eval_, input_, words_);
+        // The arguments are no option of the parser, so that negative numbers pass.
+        eval_->allow_extras();
+        eval_->footer(words(
+            "ARG: the arguments in the cell's order, numbers or texts with a unit (\"22 psi\"); - leaves one "
+            "out;\n"
+            "{{30|15}} is a range, @FILE.csv a block or a range from a file (CSV, TSV, JSON), @- from "
+            "standard "
+            "input.\n"
+            "A whole formula may stand in place of name and arguments: \"=AIR.DENSITY(22; 97.9; 0.55)\"."));
+    }
+
+    void add_batch() {
+        batch_ = add_command("batch", words("evaluate one call for each row of a file"));
+        batch_->add_option("NAME", name_, words("the function"))->required();
+        batch_
+            ->add_option(
+                "FILE", batch_request_.path,
+                words(
+                    "CSV, TSV, JSON or JSON Lines with the parameters as column names; - is standard input"))
+            ->required();
+        batch_
+            ->add_option("--set", batch_request_.set,
+                         words("NAME=VALUE: a parameter that is the same in every row"))
+            ->allow_extra_args(false);
+        batch_->add_option("--unit", unit_, words("unit of the result"));
+        batch_->add_flag("--keep-others", batch_request_.keep_others,
+                         words("accept columns that are not parameters, and copy them"));
+        add_input_options(*batch_, input_, words_);
+        auto* batch_format =
+            batch_
+                ->add_option_function<std::string>(
+                    "--format",
+                    [&](const std::string& format) { batch_request_.format = row_format_named(format); },
+                    words(
+                        "how the output is written: csv, tsv, json, jsonl; else as its name says, or as the "
+                        "input"))
+                ->check(row_format_check);
+        auto* batch_tsv = batch_->add_flag_callback(
+            "--tsv", [&] { input_.format = batch_request_.format = RowFormat::tsv; },
+            words("the file is TSV, and so is the output"));
+        auto* batch_json = batch_->add_flag_callback(
+            "--json", [&] { batch_request_.format = RowFormat::json_lines; },
+            words("write JSON, one object a line"));
+        batch_format->excludes(batch_tsv)->excludes(batch_json);
+        batch_tsv->excludes(batch_json);
+        batch_->add_option(
+            "--output", batch_request_.output,
+            words("the file to be written instead of standard output; it takes its name when it "
+                  "is whole"));
+        batch_->add_flag("--append", batch_request_.append,
+                         words("add the rows to the file that --output names (csv, tsv, jsonl)"));
+        add_digits_option(*batch_, batch_request_.digits, words_);
+        batch_->add_flag("--quiet", batch_request_.quiet, words("show no progress on the terminal"));
+        batch_->footer(words(
+            "A column may name the unit of its numbers: \"temperature [°F]\". An empty field leaves the "
+            "argument "
+            "out;\n"
+            "@FILE.csv is a block or a range; in JSON a field may be an array, which is given to the "
+            "function as "
+            "a "
+            "range\n"
+            "or answered with a row an element. The input columns are kept, except arrays; the result, error "
+            "and "
+            "warning\n"
+            "are added. A row that fails, or that is too large (a million values), does not stop the rest."));
+    }
+
+    void add_sheet() {
+        sheet_ = add_command("sheet", words("recompute a sheet with the installed LibreOffice, print a "
+                                            "table of it, write it as PDF or CSV"));
+        sheet_
+            ->add_option("FILE", sheet_request_.path,
+                         words("the sheet (ods, fods, xlsx); it is never written"))
+            ->required();
+        auto* sheet_range =
+            sheet_->add_option("--range", sheet_request_.range,
+                               words("print these cells: a named range or an address (\"Quote.A6:F18\")"));
+        sheet_
+            ->add_option("--sheet", sheet_request_.sheet,
+                         words("print the used cells of this sheet; --pdf then writes what is printed of it"))
+            ->excludes(sheet_range);
+        sheet_
+            ->add_option(
+                "--set", sheet_request_.set,
+                words("NAME=VALUE: an input cell, by name or address, before computing; may be repeated"))
+            ->allow_extra_args(false);
+        sheet_->add_option("--pdf", sheet_request_.pdf, words("write the document as PDF"));
+        sheet_->add_option("--csv", sheet_request_.csv, words("write the table as CSV"));
+        sheet_->add_option("--save", sheet_request_.save, words("write a recomputed copy (ods, fods, xlsx)"));
+        sheet_->add_flag("--customer-copy", sheet_request_.customer_copy,
+                         words("write the pages for the customer beside the sheet (NAME-customer.ods, "
+                               ".xlsx, .pdf); with --sheet, "
+                               "that page"));
+        sheet_->add_flag("--despite-checks", sheet_request_.despite_checks,
+                         words("write the PDF or the customer copy even where checks of the sheet fail"));
+        auto* sheet_format =
+            sheet_
+                ->add_option_function<std::string>(
+                    "--format",
+                    [&](const std::string& format) {
+                        output_.format = format == "csv"   ? Format::csv
+                                         : format == "tsv" ? Format::tsv
+                                                           : Format::json;
+                    },
+                    words("how the table is printed: csv, tsv, json; else in columns, as the sheet shows it"))
+                ->check(CLI::IsMember({"csv", "tsv", "json"}));
+        sheet_
+            ->add_flag_callback(
+                "--json", [&] { output_.format = Format::json; }, words("print the table as JSON"))
+            ->excludes(sheet_format);
+        add_digits_option(*sheet_, output_.digits, words_);
+        sheet_->add_flag(
+            "--checks", sheet_request_.checks_wanted,
+            words(
+                "fail if the sheet has no cell named all_checks_agree; where it has one, it is read anyway"));
+        sheet_->add_option("--timeout", sheet_request_.timeout, words("give up after so many seconds"))
+            ->check(CLI::Range(1, 86400))
+            ->capture_default_str();
+        sheet_->add_option(
+            "--extension", sheet_request_.extension,
+            words("the folder with the unpacked extension; else the one beside the program or installed "
+                  "in LibreOffice"));
+        sheet_->footer(
+            words("LibreOffice runs unseen with a profile of its own that is gone afterwards. Cells that "
+                  "show an error "
+                  "are\n"
+                  "said on standard error with the reason. Exit: 0 all is well, 1 a cell shows an error, a "
+                  "check fails "
+                  "or the\n"
+                  "time is over, 2 wrong use, 3 a file, LibreOffice or the extension is missing."));
+    }
+
+    void add_verify() {
+        verify_ = add_command("verify", words("compute every published check value and compare"));
+        verify_->add_option("NAME", checked_, words("only this function or family"));
+        add_output_options(*verify_, output_, words_);
+    }
+
+    const Streams& streams_;
+    Words words_;
+    const SheetCommand& sheet_command_;
+    // What the parser fills in.
+    SheetRequest sheet_request_;
+    BatchRequest batch_request_;
+    Output output_;
+    InputFormat input_;
+    std::string family_, name_, unit_, checked_, taken_before_;
+    CLI::App app_;
+    CLI::App *list_ = nullptr, *show_ = nullptr, *eval_ = nullptr, *batch_ = nullptr, *sheet_ = nullptr,
+             *verify_ = nullptr;
+};
 
 }  // namespace
 
@@ -403,7 +450,7 @@ int run(std::vector<std::string> arguments, const Streams& streams, const SheetC
         Streams in_language = streams;
         in_language.language = take_language(arguments, streams.language);
         try {
-            return run_in_language(std::move(arguments), in_language, sheet, std::move(sheet_request));
+            return Commands(in_language, sheet, std::move(sheet_request)).run(std::move(arguments));
         } catch (const std::bad_alloc&) {
             throw FileNotReadable(
                 std::string(translated(in_language.language, "this needs more memory than there is")));
