@@ -53,9 +53,8 @@ namespace {
 SpeedLine build_line(std::vector<MapPoint> points) {
     const double speed = points.front().shaft_speed;
     if (points.size() < 3) {
-        throw NoData(Reason::map_line_too_short, {{speed, Quantity::angular_speed},
-                                                  {static_cast<double>(points.size()), Quantity::count},
-                                                  {3.0, Quantity::count}});
+        throw NoData(Reason::map_line_too_short,
+                     {{speed, Quantity::angular_speed}, counted(points.size()), counted(3)});
     }
     const auto by_flow = [](const MapPoint& a, const MapPoint& b) {
         return a.corrected_flow < b.corrected_flow;
@@ -232,8 +231,7 @@ CompressorMap::CompressorMap(std::span<const MapPoint> points, Reference referen
         first = next;
     }
     if (lines->line.size() < 2) {
-        throw NoData(Reason::map_too_small,
-                     {{static_cast<double>(lines->line.size()), Quantity::count}, {2.0, Quantity::count}});
+        throw NoData(Reason::map_too_small, {counted(lines->line.size()), counted(2)});
     }
     for (std::size_t i = 1; i < lines->line.size(); ++i) {
         const SpeedLine& slow = lines->line[i - 1];

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/series.hpp"
 #include "core/statistics/clean.hpp"
 #include "core/statistics/local_polynomial.hpp"
 
@@ -84,7 +85,7 @@ EnergyRun energy_run(std::span<const double> time, std::span<const double> rolle
     log.dropped.lead = run.begin;
     log.dropped.tail = log.x.size() - run.end;
     const std::size_t n = run.end - run.begin;
-    if (n < least_rows) throw NoData(Reason::too_few_points, {counted(n), counted(least_rows)});
+    require_points(n, least_rows);
     const std::span t = std::span(log.x).subspan(run.begin, n);
     const std::span speed = std::span(log.y).subspan(run.begin, n);
 

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "core/series.hpp"
+
 namespace pullsheet::fuel {
 
 namespace {
@@ -18,10 +20,7 @@ NoSolution out_of_reach(double low, double high) {
 }  // namespace
 
 double blend_ethanol(std::span<const double> volumes, std::span<const double> ethanol_shares) {
-    if (volumes.size() != ethanol_shares.size())
-        throw InvalidArgument("ethanol_shares", Reason::lengths_differ,
-                              {{static_cast<double>(volumes.size()), Quantity::count},
-                               {static_cast<double>(ethanol_shares.size()), Quantity::count}});
+    require_length("ethanol_shares", volumes.size(), ethanol_shares);
     double volume = 0.0;
     double of_ethanol = 0.0;
     for (std::size_t i = 0; i < volumes.size(); ++i) {

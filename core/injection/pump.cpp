@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "core/constants.hpp"
+#include "core/series.hpp"
 
 namespace pullsheet::injection {
 
@@ -17,13 +18,10 @@ double pump_demand(double fuel_flow, const fuel::Fuel& fuel, double margin) {
 
 PumpCurve::PumpCurve(std::span<const double> pressures, std::span<const double> flows) {
     const std::size_t n = pressures.size();
-    if (n != flows.size())
-        throw InvalidArgument("pump_flows", Reason::lengths_differ, {counted(n), counted(flows.size())});
-    if (n == 0) throw NoData(Reason::too_few_points, {counted(n), counted(1)});
-    for (std::size_t i = 0; i < n; ++i) {
-        require("pump_pressures", pressures[i], not_negative);
-        require("pump_flows", flows[i], not_negative);
-    }
+    require_length("pump_flows", n, flows);
+    require_points(n, 1);
+    require_all("pump_pressures", pressures, not_negative);
+    require_all("pump_flows", flows, not_negative);
     std::vector<std::size_t> order(n);
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::sort(order.begin(), order.end(),

@@ -272,8 +272,7 @@ OperatingPoint Chain::strict(double power) const {
         point.loads[i] = loads_.load(i, point);
         if (point.loads[i].use > 1.0 + rounding) {
             point.warnings.push_back(
-                {Reason::part_overloaded,
-                 {{static_cast<double>(i + 1), Quantity::count}, {point.loads[i].use, Quantity::share}}});
+                {Reason::part_overloaded, {counted(i + 1), {point.loads[i].use, Quantity::share}}});
         }
     }
     return point;

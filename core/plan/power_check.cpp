@@ -11,6 +11,7 @@
 #include "core/error.hpp"
 #include "core/injection/injector.hpp"
 #include "core/road/power_for_time.hpp"
+#include "core/series.hpp"
 
 namespace pullsheet::plan {
 
@@ -143,9 +144,7 @@ PowerCheck power_check(const PowerEvidence& evidence, const PowerAssumptions& as
     call(Evidence::road_time, evidence.road_time.has_value());
     call(Evidence::trap_speed, evidence.trap_speed.has_value());
     const std::size_t n = result.witnesses.size();
-    if (n < 2)
-        throw NoData(Reason::too_few_points,
-                     {{static_cast<double>(n), Quantity::count}, {2.0, Quantity::count}});
+    require_points(n, 2);
 
     // Most errors are shares of the power, so the witnesses are weighed by the logarithm of their powers: a
     // doubt they share then moves them all alike and cannot pull the mean outside of them. Each source moves

@@ -7,6 +7,7 @@
 
 #include "core/constants.hpp"
 #include "core/error.hpp"
+#include "core/series.hpp"
 #include "core/statistics/local_polynomial.hpp"
 
 namespace pullsheet::road {
@@ -62,21 +63,13 @@ Moment crossing(std::span<const double> times, std::span<const double> speeds, s
 
 void check_rows(std::span<const double> times, std::span<const double> speeds,
                 std::span<const double> heights, std::size_t least) {
-    if (times.size() != speeds.size())
-        throw InvalidArgument("road_speeds", Reason::lengths_differ,
-                              {counted(times.size()), counted(speeds.size())});
-    if (!heights.empty() && heights.size() != times.size())
-        throw InvalidArgument("heights", Reason::lengths_differ,
-                              {counted(times.size()), counted(heights.size())});
+    require_length("road_speeds", times.size(), speeds);
+    if (!heights.empty()) require_length("heights", times.size(), heights);
     if (times.size() < least)
         throw InvalidArgument("times", Reason::too_few_points, {counted(times.size()), counted(least)});
-    for (std::size_t i = 0; i < times.size(); ++i) {
-        require("times", times[i], finite);
-        require("road_speeds", speeds[i], finite);
-        if (!heights.empty()) require("heights", heights[i], finite);
-        if (i > 0 && !(times[i] > times[i - 1]))
-            throw InvalidArgument("times", Reason::not_increasing, {counted(i + 1)});
-    }
+    require_ascending("times", times);
+    require_all("road_speeds", speeds, finite);
+    require_all("heights", heights, finite);
 }
 
 double square(double x) {

@@ -13,7 +13,7 @@ namespace {
 
 /// Below this acceleration, m/s², at full torque a car counts as at its top speed.
 constexpr double no_acceleration = 1e-5;
-constexpr int most_steps = 200000;
+constexpr std::size_t most_steps = 200000;
 
 }  // namespace
 
@@ -155,8 +155,7 @@ Run::Event Run::integrate_phase() {
 }
 
 Run::Step Run::next_step() {
-    if (++steps_ > most_steps)
-        throw NoSolution(Reason::integration_failed, {{static_cast<double>(steps_), Quantity::count}});
+    if (++steps_ > most_steps) throw NoSolution(Reason::integration_failed, {counted(steps_)});
     const auto system = [this](const State& s, State& d, double t) {
         d[0] = acceleration(s[0], t);
         d[1] = s[0];
@@ -165,7 +164,7 @@ Run::Step Run::next_step() {
         const auto [begin, end] = stepper_.do_step(system);
         return {begin, end, State{v_, x_}, stepper_.current_state()};
     } catch (const ::boost::numeric::odeint::odeint_error&) {
-        throw NoSolution(Reason::integration_failed, {{static_cast<double>(steps_), Quantity::count}});
+        throw NoSolution(Reason::integration_failed, {counted(steps_)});
     }
 }
 

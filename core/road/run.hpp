@@ -160,7 +160,7 @@ class Run {
     double lag_from_ = 0.0, lag_share_ = 0.0, shift_end_ = 0.0;
     std::size_t gear_;
     bool launching_, gripping_ = false, holds_ = false;
-    int steps_ = 0;
+    std::size_t steps_ = 0;
 };
 
 }  // namespace pullsheet::road

@@ -44,13 +44,11 @@ void check(const Vehicle& vehicle) {
     const std::size_t drives = vehicle.final_drives.size();
     if (drives != 1 && drives != vehicle.gears.size())
         throw InvalidArgument("final_drive", Reason::lengths_differ,
-                              {{static_cast<double>(drives), Quantity::count},
-                               {static_cast<double>(vehicle.gears.size()), Quantity::count}});
+                              {counted(drives), counted(vehicle.gears.size())});
     for (const double ratio : vehicle.final_drives) require("final_drive", ratio, positive);
     for (std::size_t gear = 2; gear <= vehicle.gears.size(); ++gear)
         if (!(overall_ratio(vehicle, gear) < overall_ratio(vehicle, gear - 1)))
-            throw InvalidArgument("gear", Reason::gears_not_descending,
-                                  {{static_cast<double>(gear), Quantity::count}});
+            throw InvalidArgument("gear", Reason::gears_not_descending, {counted(gear)});
 }
 
 void check(const Surroundings& surroundings) {

@@ -9,6 +9,7 @@
 #include <numeric>
 
 #include "core/error.hpp"
+#include "core/series.hpp"
 
 namespace pullsheet::statistics {
 
@@ -88,15 +89,10 @@ double quantile_of(double confidence) {
 Agreement agreement(std::span<const double> values, std::span<const double> standard_uncertainties,
                     double confidence) {
     const std::size_t n = values.size();
-    if (standard_uncertainties.size() != n)
-        throw InvalidArgument("standard_uncertainties", Reason::lengths_differ,
-                              {{static_cast<double>(n), Quantity::count},
-                               {static_cast<double>(standard_uncertainties.size()), Quantity::count}});
-    if (n < 2)
-        throw NoData(Reason::too_few_points,
-                     {{static_cast<double>(n), Quantity::count}, {2.0, Quantity::count}});
-    for (const double value : values) require("values", value, finite);
-    for (const double u : standard_uncertainties) require("standard_uncertainties", u, positive);
+    require_length("standard_uncertainties", n, standard_uncertainties);
+    require_points(n, 2);
+    require_all("values", values, finite);
+    require_all("standard_uncertainties", standard_uncertainties, positive);
     require("confidence", confidence, {0.0, 1.0, true, true});
 
     Agreement result{};
@@ -125,12 +121,9 @@ Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covar
     const auto n = static_cast<Eigen::Index>(values.size());
     if (covariance.rows() != n || covariance.cols() != n)
         throw InvalidArgument("standard_uncertainties", Reason::lengths_differ,
-                              {{static_cast<double>(n), Quantity::count},
-                               {static_cast<double>(covariance.rows()), Quantity::count}});
-    if (n < 2)
-        throw NoData(Reason::too_few_points,
-                     {{static_cast<double>(n), Quantity::count}, {2.0, Quantity::count}});
-    for (const double value : values) require("values", value, finite);
+                              {counted(values.size()), counted(static_cast<std::size_t>(covariance.rows()))});
+    require_points(values.size(), 2);
+    require_all("values", values, finite);
     require("confidence", confidence, {0.0, 1.0, true, true});
     const Eigen::VectorXd x = Eigen::Map<const Eigen::VectorXd>(values.data(), n);
     for (Eigen::Index i = 0; i < n; ++i) require("standard_uncertainties", covariance(i, i), positive);

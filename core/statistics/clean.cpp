@@ -7,6 +7,8 @@
 #include <limits>
 #include <numeric>
 
+#include "core/series.hpp"
+
 namespace pullsheet::statistics {
 
 namespace {
@@ -171,8 +173,7 @@ std::vector<bool> spikes(std::span<const double> x, std::span<const double> y) {
 
 Series clean_series(std::span<const double> x, std::span<const double> y, Log log, Columns columns,
                     std::size_t needed) {
-    if (x.size() != y.size())
-        throw InvalidArgument(columns.y, Reason::lengths_differ, {counted(x.size()), counted(y.size())});
+    require_length(columns.y, x.size(), y);
     Series series;
     Dropped& dropped = series.dropped;
     std::vector<Row> rows;
@@ -210,8 +211,7 @@ Series clean_series(std::span<const double> x, std::span<const double> y, Log lo
         series.x.resize(kept);
         series.y.resize(kept);
     }
-    if (series.x.size() < needed)
-        throw NoData(Reason::too_few_points, {counted(series.x.size()), counted(needed)});
+    require_points(series.x.size(), needed);
     return series;
 }
 

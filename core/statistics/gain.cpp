@@ -6,15 +6,13 @@
 #include <cmath>
 
 #include "core/error.hpp"
+#include "core/series.hpp"
 #include "core/statistics/repeatability.hpp"
 
 namespace pullsheet::statistics {
 
 double effective_freedom(std::span<const double> uncertainties, std::span<const double> freedoms) {
-    if (uncertainties.size() != freedoms.size())
-        throw InvalidArgument("freedoms", Reason::lengths_differ,
-                              {{static_cast<double>(uncertainties.size()), Quantity::count},
-                               {static_cast<double>(freedoms.size()), Quantity::count}});
+    require_length("freedoms", uncertainties.size(), freedoms);
     double largest = 0.0;
     for (const double u : uncertainties)
         largest = std::max(largest, require("uncertainties", u, not_negative));

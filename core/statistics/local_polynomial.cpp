@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "core/error.hpp"
+#include "core/series.hpp"
 #include "core/statistics/clean.hpp"
 
 namespace pullsheet::statistics {
@@ -142,10 +143,9 @@ LocalFit local_polynomial(std::span<const double> x, std::span<const double> y, 
                           double half_width, std::size_t order, std::size_t least_rows) {
     require("half_width", half_width, positive);
     require("order", static_cast<double>(order), {1.0, 3.0});
-    if (x.size() != y.size())
-        throw InvalidArgument("values", Reason::lengths_differ, {counted(x.size()), counted(y.size())});
+    require_length("values", x.size(), y);
     const std::size_t least = std::max(least_rows, order + 2);
-    if (x.size() < least) throw NoData(Reason::too_few_points, {counted(x.size()), counted(least)});
+    require_points(x.size(), least);
     const std::vector<double> empty(at.size());
     LocalFit result{empty, empty, empty, empty};
     for (const double place : at) require("at", place, {x.front(), x.back()});
@@ -158,9 +158,8 @@ LocalFit local_polynomial(std::span<const double> x, std::span<const double> y, 
 }
 
 Scatter scatter(std::span<const double> x, std::span<const double> y) {
-    if (x.size() != y.size())
-        throw InvalidArgument("values", Reason::lengths_differ, {counted(x.size()), counted(y.size())});
-    if (x.size() < 3) throw NoData(Reason::too_few_points, {counted(x.size()), counted(3)});
+    require_length("values", x.size(), y);
+    require_points(x.size(), 3);
     constexpr double robust = 1.4826;  // standard deviation / median absolute deviation, normal scatter
     const std::size_t n = x.size();
     std::vector<double> departures;

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "core/error.hpp"
+#include "core/series.hpp"
 
 namespace pullsheet::statistics {
 
@@ -11,15 +12,10 @@ MonotoneCurve::MonotoneCurve(std::vector<double> x, std::vector<double> y, const
                              const char* y_name)
     : x_(std::move(x)), y_(std::move(y)) {
     const std::size_t n = x_.size();
-    if (n != y_.size())
-        throw InvalidArgument(y_name, Reason::lengths_differ, {counted(n), counted(y_.size())});
-    if (n < 2) throw NoData(Reason::too_few_points, {counted(n), counted(2)});
-    for (std::size_t i = 0; i < n; ++i) {
-        require(x_name, x_[i], finite);
-        require(y_name, y_[i], finite);
-        if (i > 0 && !(x_[i] > x_[i - 1]))
-            throw InvalidArgument(x_name, Reason::not_increasing, {counted(i + 1)});
-    }
+    require_length(y_name, n, y_);
+    require_points(n, 2);
+    require_ascending(x_name, x_);
+    require_all(y_name, y_, finite);
     pieces_.reserve(n - 1);
     double slope = monotone_slope(x_, y_, 0);
     for (std::size_t i = 0; i + 1 < n; ++i) {

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <optional>
 
+#include "core/series.hpp"
+
 namespace pullsheet::statistics {
 
 namespace {
@@ -119,7 +121,7 @@ Smoothed smooth(std::span<const double> values, double window, double order) {
     const std::size_t n = first < last ? static_cast<std::size_t>(last - first) : 0;
     const std::span<const double> y = values.subspan(n > 0 ? start : 0, n);
     const auto numbers = static_cast<std::size_t>(std::count_if(y.begin(), y.end(), is_number));
-    if (numbers < 3) throw NoData(Reason::too_few_points, {counted(numbers), counted(3)});
+    require_points(numbers, 3);
     const std::size_t width = whole_odd_window(window, degree, n);
 
     Smoothed result{std::vector<double>(n), start, {}};
@@ -152,8 +154,7 @@ Smoothed smooth(std::span<const double> values, double window, double order) {
                 rows.push_back(k);
                 held.push_back(in_window[k]);
             }
-            if (rows.size() < degree + 1)
-                throw NoData(Reason::too_few_points, {counted(rows.size()), counted(degree + 1)});
+            require_points(rows.size(), degree + 1);
             fit.emplace(rows, width, degree);
             polynomial = fit->fitted(held);
             fitted_at = begin;

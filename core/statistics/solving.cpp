@@ -144,8 +144,7 @@ Solution solve(const std::function<double(double)>& function, double target, dou
     if (found.empty()) throw NoSolution(Reason::target_not_reached, {{search.lowest()}, {search.highest()}});
     Solution solution{found.front(), {}};
     if (found.size() > 1)
-        solution.warnings.push_back(
-            {Reason::several_solutions, {{static_cast<double>(found.size()), Quantity::count}, {found[1]}}});
+        solution.warnings.push_back({Reason::several_solutions, {counted(found.size()), {found[1]}}});
     return solution;
 }
 

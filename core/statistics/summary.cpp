@@ -4,13 +4,12 @@
 #include <cmath>
 
 #include "core/error.hpp"
+#include "core/series.hpp"
 
 namespace pullsheet::statistics {
 
 Summary summarise(std::span<const double> values, const char* parameter) {
-    if (values.size() < 2)
-        throw NoData(Reason::too_few_points,
-                     {{static_cast<double>(values.size()), Quantity::count}, {2.0, Quantity::count}});
+    require_points(values.size(), 2);
     const auto n = static_cast<double>(values.size());
     double sum = 0.0;
     // Summed from the first value on, so that a large common part does not eat the digits.

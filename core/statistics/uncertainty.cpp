@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/series.hpp"
+
 namespace pullsheet::statistics {
 
 namespace {
@@ -44,11 +46,8 @@ Uncertain propagate(const Model& model, std::span<const double> arguments,
     constexpr double much_bent = 0.1;
     constexpr double matters = 0.05;
     const std::size_t n = arguments.size();
-    if (standard_uncertainties.size() != n)
-        throw InvalidArgument("standard_uncertainties", Reason::lengths_differ,
-                              {{static_cast<double>(n), Quantity::count},
-                               {static_cast<double>(standard_uncertainties.size()), Quantity::count}});
-    for (const double u : standard_uncertainties) require("standard_uncertainties", u, not_negative);
+    require_length("standard_uncertainties", n, standard_uncertainties);
+    require_all("standard_uncertainties", standard_uncertainties, not_negative);
 
     std::vector<double> x(arguments.begin(), arguments.end());
     Uncertain result{model(x), 0.0, std::vector<Contribution>(n), {}};
@@ -70,7 +69,7 @@ Uncertain propagate(const Model& model, std::span<const double> arguments,
     for (std::size_t i = 0; i < n; ++i) {
         const auto& [effect, bend, one_sided] = differences[i];
         if (squares > 0.0) result.contributions[i].share = std::pow(effect / largest, 2) / squares;
-        const Detail position{static_cast<double>(i + 1), Quantity::count};
+        const Detail position = counted(i + 1);
         if (one_sided) result.warnings.push_back({Reason::one_sided_difference, {position}});
         if (bend > much_bent * std::abs(effect) && bend > matters * result.uncertainty) {
             const double missed = bend / std::max(std::abs(effect), bend);
