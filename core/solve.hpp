@@ -12,13 +12,13 @@ namespace pullsheet {
 
 // The library is written ::boost in this project, since pullsheet::boost is the room of turbochargers.
 
-/// The crossing between two places of opposite sign, by TOMS 748, until `near_enough(left, right)`. Values
-/// may be infinite. Throws NoSolution(reason, details) if `limit` evaluations do not suffice.
+/// The root between two arguments with values of opposite sign, by TOMS 748, until `near_enough(left,
+/// right)`. Values may be infinite. Throws NoSolution(reason, details) if `limit` evaluations do not suffice.
 template <class F, class NearEnough>
 double bracketed_root(F f, double low, double high, double f_low, double f_high, NearEnough near_enough,
                       Reason reason, std::initializer_list<Detail> details, std::uintmax_t limit) {
     std::uintmax_t evaluations = limit;
-    // The secant of an infinite value leads to a place that is no number.
+    // The secant of an infinite value is not a number.
     const auto bounded = [](double value) { return std::clamp(value, -1e150, 1e150); };
     const auto bracket =
         ::boost::math::tools::toms748_solve([&](double x) { return bounded(f(x)); }, low, high,
@@ -39,7 +39,7 @@ double root_between(F f, double low, double high, Reason reason, std::initialize
     const double f_high = f(high);
     if (f_high == 0.0) return high;
     if (!(f_low * f_high < 0.0)) throw NoSolution(reason, details);
-    // The algorithm would take NaN for a sign, and the place for a root.
+    // The algorithm would take NaN for a sign, and its argument for a root.
     const auto number = [&](double x) {
         const double value = f(x);
         if (std::isnan(value)) throw NoSolution(reason, details);
@@ -74,18 +74,18 @@ double fixed_point(F f, double low, double high, Reason reason, std::initializer
     return root_between(step, low, high, reason, details);
 }
 
-/// Where and how `rising_root` looks.
+/// The initial guess, the bracket and the tolerance of `rising_root`.
 struct RootSearch {
-    double start;      ///< where the crossing is expected
+    double start;      ///< initial guess of the root
     double slope;      ///< df/dx expected there, above 0
-    double low, high;  ///< where it may lie
-    double longest;    ///< of the steps by which a change of sign is sought, above 0
+    double low, high;  ///< interval of the root
+    double longest;    ///< longest step in search of a bracket, above 0
     double tolerance;  ///< of the argument, above 0; an f of less than slope × tolerance counts as zero
 };
 
-/// The argument at which `f`, which rises, crosses zero: from `start` outwards in steps of the secant until
-/// the sign changes, each at least twice the one before, then TOMS 748 between the last two. Quick where the
-/// start is good, since the ends are only looked at if the steps reach them. `low` if `f` is not below zero
+/// The root of a rising function: bracketed from the initial guess outwards by secant steps, each at least
+/// twice the one before, then found by TOMS 748. Few evaluations where the guess is good, since the ends of
+/// the interval are evaluated only if the steps reach them. `low` if `f` is not below zero
 /// there, `high` if it is not above zero there. `limit` is the greatest number of evaluations. Throws
 /// NoSolution(reason, details) if `f` is not a number on the way or `limit` is reached.
 template <class F>
@@ -96,7 +96,7 @@ double rising_root(F f, const RootSearch& search, Reason reason, std::initialize
         if (left-- == 0) throw NoSolution(reason, details);
         const double value = f(x);
         if (std::isnan(value)) throw NoSolution(reason, details);
-        // Nearer than is asked for, by the slope expected: found.
+        // Within the tolerance, by the expected slope: found.
         return std::abs(value) <= search.slope * search.tolerance ? 0.0 : value;
     };
     double x = std::clamp(search.start, search.low, search.high);
@@ -108,7 +108,7 @@ double rising_root(F f, const RootSearch& search, Reason reason, std::initialize
         const bool upwards = value < 0.0;
         const double end = upwards ? search.high : search.low;
         if (x == end) return x;
-        // A little beyond the secant's zero, so that the crossing lies behind the next place.
+        // A little beyond the root of the secant, so that the next value brackets the root.
         const double distance = std::min(std::max(1.15 * std::abs(value) / slope, shortest), search.longest);
         shortest = 2.0 * distance;
         const double next = upwards ? std::min(x + distance, end) : std::max(x - distance, end);

@@ -3,7 +3,7 @@
 
 namespace pullsheet::boost {
 
-/// Charge temperature behind the cooler, K: T₂ − ε·(T₂ − T_coolant). `compressor_temperature` and
+/// Charge temperature after the cooler, K: T₂ − ε·(T₂ − T_coolant). `compressor_temperature` and
 /// `coolant_temperature` K > 0 (the air outside for an air-to-air cooler), `effectiveness` share 0 … 1.
 /// A coolant warmer than the charge heats it. Throws InvalidArgument. Definition of effectiveness, Incropera
 /// & DeWitt, Fundamentals of Heat and Mass Transfer, ch. 11, for a coolant of the larger heat capacity flow.

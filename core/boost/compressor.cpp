@@ -13,7 +13,7 @@ constexpr Interval efficiencies{0.0, 1.0, true, false};
 constexpr Interval compressing{1.0, std::numeric_limits<double>::infinity(), false, true};
 constexpr Interval really_compressing{1.0, std::numeric_limits<double>::infinity(), true, true};
 
-/// Rise of temperature over inlet temperature without losses: Π^((κ−1)/κ) − 1.
+/// Isentropic temperature rise divided by inlet temperature: Π^((κ−1)/κ) − 1.
 double isentropic_rise(double pressure_ratio, Gas gas) {
     return std::expm1(std::log(pressure_ratio) * (gas.heat_capacity_ratio - 1.0) / gas.heat_capacity_ratio);
 }

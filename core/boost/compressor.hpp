@@ -20,7 +20,7 @@ inline constexpr Gas compressed_air{1.4, 1005.0};
 double pressure_ratio(double boost, double ambient_pressure, double intake_loss = 0.0,
                       double charge_loss = 0.0);
 
-/// Temperature behind the compressor, K: T₁·(1 + (Π^((κ−1)/κ) − 1)/η), total to total isentropic efficiency.
+/// Temperature after the compressor, K: T₁·(1 + (Π^((κ−1)/κ) − 1)/η), total to total isentropic efficiency.
 /// `inlet_temperature` K > 0, `pressure_ratio` >= 1, `efficiency` above 0 to 1. Throws InvalidArgument.
 /// Source: Dixon & Hall, Fluid Mechanics and Thermodynamics of Turbomachinery, 7th ed. 2014, ch. 1 and 2.
 double compressor_temperature(double inlet_temperature, double pressure_ratio, double efficiency,

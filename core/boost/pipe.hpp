@@ -19,7 +19,7 @@ struct PipeGas {
 /// and NoSolution with Reason::pipe_choked (details: kg/s asked, kg/s at the speed of sound) beyond Mach 1.
 double pipe_velocity(double air_flow, double diameter, double temperature, double pressure, PipeGas gas = {});
 
-/// Mach number of the same flow: velocity over √(κ·R·T). Errors as for pipe_velocity.
+/// Mach number of the same flow: velocity divided by √(κ·R·T). Errors as for pipe_velocity.
 double pipe_mach(double air_flow, double diameter, double temperature, double pressure, PipeGas gas = {});
 
 /// Inside diameter, m, in which the flow has the Mach number `mach` (above 0 to 1). `air_flow` > 0.
@@ -40,7 +40,7 @@ struct Pipe {
     double roughness = 1.5e-6;  ///< m, >= 0; 0.0015 mm is drawn tube (Moody 1944)
 };
 
-/// All there is to say of a flow in a pipe.
+/// The flow in a pipe.
 struct PipeFlow {
     double velocity;         ///< m/s
     double mach;             ///< ratio
@@ -54,7 +54,7 @@ struct PipeFlow {
 /// Total pressure loss by Darcy–Weisbach with the density at the inlet: (f·L/D + ζ)·ρ·v²/2, viscosity of air
 /// by Sutherland. Good to a few per cent while the loss is below a tenth of the pressure (Crane TP 410) and
 /// the Mach number below 0.3: beyond that a warning. Throws as pipe_velocity, and NoSolution with
-/// Reason::pipe_loss_too_great (details: loss, pressure) where the loss would eat the whole pressure.
+/// Reason::pipe_loss_too_great (details: loss, pressure) where the loss would exceed the pressure.
 PipeFlow pipe_flow(double air_flow, const Pipe& pipe, double temperature, double pressure, PipeGas gas = {});
 
 /// The same without the refusals of choked flow and of a loss beyond the pressure, and without warnings: for

@@ -87,7 +87,7 @@ Sum mean_over_pulse(double amplitude, At at) {
     return sum;
 }
 
-/// What has a mean over the pulse.
+/// The quantities averaged over the pulse.
 struct Mean {
     double inlet_pressure = 0.0;
     double power = 0.0;
@@ -107,7 +107,7 @@ struct Mean {
     }
 };
 
-/// A turbine in a stream, checked once for many looks.
+/// A turbine in a stream, checked once for many evaluations.
 class Stage {
   public:
     Stage(const Turbine& turbine, const GasStream& stream, double outlet_pressure,

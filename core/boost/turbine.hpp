@@ -119,7 +119,7 @@ struct Turbine {
 /// Checks every number of a turbine; throws InvalidArgument.
 void require_turbine(const Turbine& turbine);
 
-/// What a turbine makes of a stream.
+/// The state of a turbine in a stream.
 struct Expansion {
     double turbine_flow;           ///< kg/s, mean, through all turbines
     double inlet_pressure;         ///< Pa, mean
@@ -140,15 +140,16 @@ struct Expansion {
 Expansion expand(const Turbine& turbine, const GasStream& stream, double outlet_pressure,
                  std::optional<double> shaft_speed = {});
 
-/// The turbines driving a compressor that takes up `power` W > 0, by as much wastegate as that asks for; with
-/// a variable geometry the area opens first. Wastegate: one nozzle at the same p₃, T₃ and p₄. It may ask for
-/// more wastegate than there is: compare wastegate_area. Throws NoSolution(turbine_power_out_of_reach)
-/// (details: wanted, power with the wastegate shut). At most 102 evaluations of the equations of `expand`.
+/// The turbines driving a compressor that takes up `power` W > 0, with the wastegate as far open as that
+/// takes; with a variable geometry the area opens first. Wastegate: one nozzle at the same p₃, T₃ and p₄. It
+/// may take more wastegate area than there is: compare wastegate_area. Throws
+/// NoSolution(turbine_power_out_of_reach) (details: wanted, power with the wastegate shut). At most 102
+/// evaluations of the equations of `expand`.
 Expansion drive(const Turbine& turbine, const GasStream& stream, double outlet_pressure, double power,
                 std::optional<double> shaft_speed = {});
 
-/// The turbines at their largest area with `wastegate_area` m² (>= 0, of all wastegates) open: how little
-/// power there is at least. At most 102 evaluations of the equations of `expand`.
+/// The turbines at their largest area with `wastegate_area` m² (>= 0, of all wastegates) open: the least
+/// power there is. At most 102 evaluations of the equations of `expand`.
 Expansion expand_open(const Turbine& turbine, const GasStream& stream, double outlet_pressure,
                       double wastegate_area, std::optional<double> shaft_speed = {});
 

@@ -8,19 +8,19 @@
 #include "core/catalogue/sentences.hpp"
 #include "core/catalogue/units.hpp"
 
-/// Numbers held against the figures that they are: the one place where a result is found impossible or
-/// unusual.
+/// Comparison of numbers with the possible and the usual range of their figures: the one place where a result
+/// is found impossible or unusual.
 namespace pullsheet::catalogue {
 
 /// An interval of a figure in `unit` ("": plain) for a number of `quantity`.
 Interval in_unit(Interval interval, const Figure& figure, Quantity quantity, std::string_view unit);
 
-/// What lies in both.
+/// The intersection of two intervals.
 Interval intersection(Interval a, Interval b);
 
-/// True if `si` can be; a number at a limit is inside whatever the rounding of a conversion did to it.
+/// True if `si` is possible; a number at a limit is inside despite the rounding of a conversion.
 bool is_possible(const Figure& figure, double si);
-/// True if shops meet `si`.
+/// True if `si` is usual in practice.
 bool is_usual(const Figure& figure, double si);
 
 /// "1840 °C", in the unit of the figure.

@@ -17,7 +17,7 @@ namespace pullsheet::catalogue {
 /// The greatest number of parameters of a function, the unit of the result included.
 inline constexpr std::size_t max_parameters = 20;
 
-/// The arguments of one call, read and in SI; what the functions behind the entries work with. Parameters are
+/// The arguments of one call, read and in SI; what the functions of the entries work with. Parameters are
 /// counted from 0 in the order of the entry.
 class Call {
   public:
@@ -48,8 +48,8 @@ class Call {
     Language language() const { return language_; }
     const Function& function() const { return function_; }
 
-    /// A number of a row that states its own quantity, held against what its figure can be: the number, or a
-    /// failure where it is impossible; where it is unusual a warning says so.
+    /// A number of a row that states its own quantity, compared with the ranges of its figure: the number, or
+    /// a failure where it is impossible; where it is unusual a warning says so.
     Cell held(std::string_view name, double si, const Figure& figure);
 
     /// Puts a warning beside the value.

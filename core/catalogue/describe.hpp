@@ -10,12 +10,12 @@
 #include "core/catalogue/function.hpp"
 #include "core/catalogue/sentences.hpp"
 
-/// What there is to say about an entry, said once: the function wizard of Calc, the command line, the
-/// function guide, the reference and the manual page all take their words from here.
+/// The description of an entry, the same for the function wizard of Calc, the command line, the function
+/// guide, the reference and the manual page.
 namespace pullsheet::catalogue {
 
-/// What is to be known of a parameter or of a label of a block beyond name, meaning and unit. A text is empty
-/// where there is nothing to say.
+/// The conditions of a parameter or of a label of a block beyond name, meaning and unit. A text is empty
+/// where there is none.
 struct Conditions {
     std::string takes;  ///< what it takes, if not one plain value: "a table with a header row"
     std::vector<std::string_view> choices;  ///< the texts or units of which it is one

@@ -35,7 +35,7 @@ const Cell& element(const Table& range, std::size_t row, std::size_t column) {
     return range.at(range.rows() == 1 ? 0 : row, range.columns() == 1 ? 0 : column);
 }
 
-/// Whether two cells hold the same number or text; of a failure that is not asked.
+/// Whether two cells hold the same number or text; a failure is never the same as another.
 bool is_same(const Cell& one, const Cell& other) {
     if (one.index() != other.index()) return false;
     if (const auto* number = std::get_if<double>(&one)) return *number == std::get<double>(other);
@@ -68,7 +68,7 @@ class Evaluation {
     }
 
   private:
-    // Those that there is no room for are at least counted.
+    // Warnings that were dropped are at least counted.
     std::vector<std::string> all_warnings() {
         const std::size_t more = warnings_.dropped();
         auto sentences = warnings_.take();
@@ -357,7 +357,7 @@ class Evaluation {
         }
     }
 
-    /// The row of a block that bears the name of a parameter of the core, and the block.
+    /// The label of a block that has the name of a parameter of the core, and the block.
     std::pair<const Parameter*, const Label*> row_named(std::string_view core_name) const {
         const std::string name = normal_label(core_name);
         for (const Parameter& parameter : function_.parameters)
@@ -402,7 +402,7 @@ class Evaluation {
                     {"allowed", allowed_text(in_unit, quantity, unit, language_)}});
     }
 
-    // The result in a unit; a mass flow that stands for a volume flow says of what.
+    // The result in a unit; for a mass flow in place of a volume flow a warning states the density.
     double in_unit(double si, const Unit* unit) {
         const Result& result = function_.result;
         if (!unit) return si;
@@ -414,7 +414,7 @@ class Evaluation {
         return unit->from_si(si * result.test_density, Quantity::mass_flow);
     }
 
-    // A result held against what its figure can be.
+    // Compares a result with the possible and the usual range of its figure.
     void hold(double si, const Figure& figure) {
         if (!is_possible(figure, si)) {
             if (!warnings_.wanted()) throw Refused{FailureKind::wrong_argument, {}};
@@ -493,17 +493,16 @@ class Evaluation {
     const Function& function_;
     Language language_;
     Warnings warnings_;
-    std::optional<std::size_t> position_;  ///< of the parameter that is looked at
+    std::optional<std::size_t> position_;  ///< of the parameter being read
     std::optional<const Unit*> result_unit_;
 };
 
 namespace {
 
-// The outcome of a call that is remembered, known or computed now; nothing where the call is too long for
-// that.
+// The outcome of a call by the memo, kept or computed now; nothing where the key would be too long.
 std::optional<Outcome> from_memory(const Function& function, std::span<const Value> arguments,
                                    Language language) {
-    // To recognise more than this takes too long.
+    // Comparing a longer key would take too long.
     constexpr std::size_t longest_key = std::size_t{1} << 17;
     static Memo memo;
     std::string key = memo_key(function, arguments, language);

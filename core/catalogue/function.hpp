@@ -240,7 +240,7 @@ struct Sources {
     std::vector<std::string_view> keys;
 };
 
-/// The function of the core behind an entry.
+/// The function of the core that an entry calls.
 struct Compute {
     template <class F>
     Compute(F f) : call(+f) {}

@@ -56,7 +56,7 @@ std::optional<double> plain_number(const Parameter& parameter, const Content& co
 /// Reads a number or a text with a unit into SI. Adds a warning outside the established range.
 double read_number(const Cell& content, const Wanted& wanted, Language language, Warnings& warnings);
 
-/// Splits "22 psi" into the number and the unit written behind it; fractions of inches and miles are numbers
+/// Splits "22 psi" into the number and the unit that follows it; fractions of inches and miles are numbers
 /// too ("1/4 mi", "2 1/2 in", "¼ mi"). False if it does not begin with a number.
 /// `tidy` is false if the number was written with more than one decimal mark.
 struct NumberText {

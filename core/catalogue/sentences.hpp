@@ -146,7 +146,7 @@ constexpr std::string_view marked(std::string_view text) {
     return text;
 }
 
-/// The English texts behind phrases and reasons; empty for a number that stands for none.
+/// The English texts of phrases and reasons; empty for a number that stands for none.
 std::string_view english(Phrase phrase);
 std::string_view english(Reason reason);
 
@@ -154,7 +154,7 @@ std::string_view english(Reason reason);
 /// so that it can be typed as it is read.
 std::string number_text(double value, Language language);
 
-/// The same with the unit behind it, where there is one.
+/// The same followed by the unit, where there is one.
 std::string number_text(double value, const Unit* unit, Language language);
 
 /// Figures of a text with the decimal mark of the language: a point between two digits becomes a comma in

@@ -42,7 +42,7 @@ class Collector {
                     std::string(parameter.schema->name.view()) + " block, " + std::string(label.name));
     }
 
-    // The sentences behind the numbers of an enumeration, up to the first that stands for none.
+    // The sentences of an enumeration, up to its end.
     template <class Kind>
     void add_sentences(const std::string& where) {
         for (int i = 0; !english(static_cast<Kind>(i)).empty(); ++i)

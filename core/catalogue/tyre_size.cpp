@@ -26,7 +26,7 @@ class Scanner {
     void skip_blanks() {
         while (next() == ' ' || (next() >= '\t' && next() <= '\r')) rest_.remove_prefix(1);
     }
-    /// Takes the character if it stands here, a letter in upper or lower case; with the blanks behind it.
+    /// Takes the character if it stands here, a letter in upper or lower case; and the blanks that follow.
     bool take(char wanted) {
         const char c = next();
         if (c != wanted && !(is_letter(wanted) && c == wanted - 'A' + 'a')) return false;

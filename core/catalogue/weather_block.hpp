@@ -15,7 +15,7 @@ struct Day {
     double pressure = 101325.0;   ///< Pa, at the station
     double humidity = 0.0;        ///< share
     double headwind = 0.0;        ///< m/s
-    double slope = 0.0;           ///< rise over run
+    double slope = 0.0;           ///< rise / run
 };
 
 /// The day from its block; a sea-level pressure is turned into the station's. Throws Refused.

@@ -52,10 +52,10 @@ struct BurnReference {
     double residual_share;  ///< 0…1
 };
 
-/// Burn duration over the reference duration, both in crank angle: (N/N_r)^(1/3) (S_r/S)^(2/3), S the laminar
-/// flame speed with residual gas. The exponents are those of Hires, Tabaczynski & Novak (SAE 780232, 1978),
-/// in which the crank angle of the burn goes with the cube root of piston speed and S^(−2/3); from memory.
-/// Effects of pressure and temperature on S are left out.
+/// Burn duration divided by the reference duration, both in crank angle: (N/N_r)^(1/3) (S_r/S)^(2/3), S the
+/// laminar flame speed with residual gas. The exponents are those of Hires, Tabaczynski & Novak (SAE 780232,
+/// 1978), in which the crank angle of the burn goes with the cube root of piston speed and S^(−2/3); from
+/// memory. Effects of pressure and temperature on S are left out.
 inline double burn_duration_ratio(const BurnReference& now, const BurnReference& reference) {
     const double speed = laminar_flame_speed(now.lambda) * residual_factor(now.residual_share);
     const double reference_speed =

@@ -34,7 +34,7 @@ struct Polynomial {
 
     const Coefficients& at(double temperature) const { return temperature < polynomial_break ? low : high; }
 
-    /// c_p over the unit the coefficients stand for (R, or 1 for mixtures).
+    /// c_p divided by the unit of the coefficients (R, or 1 for mixtures).
     double heat_capacity(double temperature) const {
         const Coefficients& a = at(temperature);
         const double t = temperature;

@@ -10,7 +10,7 @@ struct TracePoint {
     double pressure = 0.0;              ///< Pa
     double unburned_temperature = 0.0;  ///< K
     double burned_temperature = 0.0;    ///< K; not a number before the burn starts
-    double burned_share = 0.0;          ///< burned mass over all mass, 0…1
+    double burned_share = 0.0;          ///< burned mass / total mass, 0…1
     double work = 0.0;                  ///< done on the piston since the first point, J
     double heat_loss = 0.0;             ///< to the walls since the first point, J
     double knock_integral = 0.0;        ///< since the first point

@@ -227,7 +227,7 @@ class TwoZone {
     /// What was solved at one angle.
     struct Solved {
         double angle;
-        double log_pressure;  ///< of the pressure over standard_pressure
+        double log_pressure;  ///< of pressure / standard_pressure
         double burned_temperature;
     };
 

@@ -25,10 +25,11 @@ double speed(double power, double torque);
 /// InvalidArgument("strokes", Reason::neither_two_nor_four). Heywood (1988), equation 2.19.
 double bmep(double torque, double displacement, double strokes = 4.0);
 
-/// Brake specific fuel consumption, kg/J: fuel flow (≥ 0) over power (> 0). Heywood (1988), equation 2.22.
+/// Brake specific fuel consumption, kg/J: fuel flow (≥ 0) divided by power (> 0). Heywood (1988),
+/// equation 2.22.
 double bsfc(double fuel_flow, double power);
 
-/// Brake efficiency, 0…1: power (≥ 0) over fuel flow (> 0) times lower heating value. Heywood (1988),
+/// Brake efficiency, 0…1: power (≥ 0) divided by fuel flow (> 0) times lower heating value. Heywood (1988),
 /// equation 2.23. A power above that of the fuel is refused.
 double efficiency(double fuel_flow, double power, const fuel::Fuel& fuel);
 

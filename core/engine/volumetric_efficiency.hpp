@@ -8,8 +8,8 @@
 
 namespace pullsheet::engine {
 
-/// Volumetric efficiency: air breathed over the air that fills the displacement at the state of the manifold,
-/// ratio. A number that holds at every speed, or a curve over engine speed.
+/// Volumetric efficiency: air breathed divided by the air that fills the displacement at the state of the
+/// manifold, ratio. A number that holds at every speed, or a curve over engine speed.
 class VolumetricEfficiency {
   public:
     /// Holds at every speed. Whoever uses it checks the range.

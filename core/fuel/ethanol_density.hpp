@@ -67,8 +67,8 @@ inline constexpr double reference_temperature = zero_celsius + 20.0;
 }  // namespace oiml_r22
 
 /// Density of pure ethanol, kg/m³; temperature in K. OIML R 22 (1975) at a mass share of one, −20 … 40 °C.
-/// The polynomial bends away soon beyond that range; there the volume goes on in a straight line from the
-/// range's end.
+/// Outside that range, where the polynomial soon deviates, the volume is extrapolated linearly from the end
+/// of the range.
 constexpr double ethanol_density(double temperature) {
     const double t = temperature - oiml_r22::reference_temperature;
     constexpr double low = established_ethanol_temperature.low - oiml_r22::reference_temperature;

@@ -30,7 +30,7 @@ double stoich_formula(const Formula& formula, const DryAir& air = {});
 /// Stoichiometric air–fuel ratio of a blend, kg dry air for each kg fuel.
 double stoich(const Fuel& fuel, const DryAir& air = {});
 
-/// Lambda: air–fuel ratio (kg/kg, > 0) over the stoichiometric ratio of the fuel.
+/// Lambda: air–fuel ratio (kg/kg, > 0) divided by the stoichiometric ratio of the fuel.
 double lambda(double air_fuel_ratio, const Fuel& fuel);
 
 /// Air–fuel ratio, kg dry air for each kg fuel, at `lambda` (> 0).

@@ -40,10 +40,10 @@ double injector_flow(double rated_flow, double rated_pressure, double fuel_press
 /// The same with the fluid of the rating.
 double injector_flow(double rated_flow, double rated_pressure, double fuel_pressure);
 
-/// Share of the time for which each of `count` injectors must be open: fuel flow over count × flow × density
-/// at 15 °C, plus the dead time over the duration of a cycle (two turns; sequential port injection with one
-/// opening a cycle). Without a speed the dead time must be zero (Reason::speed_needed). A duty above one is
-/// returned as it is: see duty_warnings.
+/// Share of the time for which each of `count` injectors must be open: fuel flow divided by count × flow ×
+/// density at 15 °C, plus the dead time over the duration of a cycle (two turns; sequential port injection
+/// with one opening a cycle). Without a speed the dead time must be zero (Reason::speed_needed). A duty above
+/// one is returned as it is: see duty_warnings.
 double injector_duty(double fuel_flow, double count, double flow, const fuel::Fuel& fuel,
                      const std::optional<double>& speed = std::nullopt, double dead_time = 0.0);
 

@@ -55,7 +55,7 @@ boost::Expansion ExhaustSide::shut(const boost::GasStream& stream, double ambien
 
 std::optional<boost::Expansion> ExhaustSide::driving(const boost::GasStream& stream, double ambient_pressure,
                                                      double power, std::optional<double> shaft_speed) const {
-    // What the compressor takes up has cooled the gas: so the pressure after the turbine is known before.
+    // The power taken out cools the gas, and it is known: so the pressure after the turbine is known as well.
     const double coldest = stream.flow * stream.gas.heat_capacity * stream.temperature;
     if (!(power < turbine_->efficiency * coldest)) return std::nullopt;
     const double outlet = outlet_pressure(stream, ambient_pressure, power);

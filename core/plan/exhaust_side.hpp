@@ -7,7 +7,7 @@
 
 namespace pullsheet::plan {
 
-/// The parts of a build that the exhaust gas meets, and what sets the boost. It refers to the parts, which
+/// The parts of a build in the exhaust, and the boost control. It refers to the parts, which
 /// must outlive it.
 class ExhaustSide {
   public:
@@ -26,16 +26,17 @@ class ExhaustSide {
                            double turbine_power) const;
 
     /// All gas through the turbine, wastegate shut: the greatest power there is. Power and pressure after the
-    /// turbine rest on one another: at most 60 rounds, some eight as a rule. Only with a turbine.
+    /// turbine depend on one another: fixed-point iteration, at most 60 steps, some eight as a rule. Only
+    /// with a turbine.
     boost::Expansion shut(const boost::GasStream& stream, double ambient_pressure,
                           std::optional<double> shaft_speed = {}) const;
 
-    /// The turbine driving a compressor that takes up `power` W > 0, with as much wastegate as that asks for;
-    /// none where the turbine does not give that power. Only with a turbine.
+    /// The turbine driving a compressor that takes up `power` W > 0, with the wastegate as far open as that
+    /// takes; none where the turbine does not give that power. Only with a turbine.
     std::optional<boost::Expansion> driving(const boost::GasStream& stream, double ambient_pressure,
                                             double power, std::optional<double> shaft_speed = {}) const;
 
-    /// All that is known of it: `driving`, or `shut` where the turbine does not drive.
+    /// `driving`, or `shut` where the turbine does not give the power.
     struct State {
         boost::Expansion expansion;
         bool drives;

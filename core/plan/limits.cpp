@@ -13,14 +13,14 @@ namespace pullsheet::plan {
 
 namespace {
 
-constexpr double start = 100e3;  // W, where the search begins without a wanted power
-constexpr double most = 100e6;   // W, above which a part is said not to limit
-constexpr double least = 1.0;    // W, below which a part is said to carry nothing
-constexpr double broken = 1e3;   // excess where the chain does not hold
+constexpr double start = 100e3;  // W, initial guess without a wanted power
+constexpr double most = 100e6;   // W, above which a part does not limit
+constexpr double least = 1.0;    // W, below which a part carries nothing
+constexpr double broken = 1e3;   // excess where there is no operating point
 constexpr int solver_bits = 40;
 constexpr int map_samples = 16;
 
-/// The chain at many powers, for one part after another.
+/// The limits of one part after another, from operating points that they share.
 class PowerSearch {
   public:
     PowerSearch(const Chain& chain, double from) : chain_(chain), from_(from) {}
@@ -31,11 +31,11 @@ class PowerSearch {
         return chain_.loads().load(part, point(power));
     }
 
-    /// What stands in the way of a part at a power.
+    /// A part at a trial power.
     struct Trial {
         double excess;
-        bool part_breaks = false;   // the part can do nothing there
-        bool chain_breaks = false;  // there is no such operating point, whatever the part
+        bool part_breaks = false;   // the part does not work at all there
+        bool chain_breaks = false;  // there is no operating point, whatever the part
     };
 
     Trial trial(std::size_t part, double power) const {
@@ -53,14 +53,15 @@ class PowerSearch {
 
     double excess(std::size_t part, double power) const { return trial(part, power).excess; }
 
-    /// The power at which the excess crosses zero on its rise with power.
+    /// The power at which the excess crosses zero, rising with power: bracketed, then TOMS 748.
     std::optional<double> limit(std::size_t part) const {
         if (!chain_.loads().limited(part)) return std::nullopt;
         const double low_known = last_known_inside(part);
         double low = low_known > 0.0 ? low_known : from_;
         double f = excess(part, low);
         if (f < 0.0) {
-            // Many loads grow about as the power does: look a little beyond where they would meet the limit.
+            // Many loads grow about as the power does: the next trial lies a little beyond that extrapolated
+            // limit.
             for (double high = low; high < most;) {
                 high *= f > -0.9 ? std::fmax(1.02 / (1.0 + f), 1.1) : 4.0;
                 const Trial there = trial(part, high);
@@ -82,7 +83,7 @@ class PowerSearch {
     }
 
     /// The same through a compressor map, which the operating points of one speed may enter and leave: the
-    /// last power inside. None of the points inside gives 0.
+    /// last power inside. 0 if no point lies inside.
     std::optional<double> map_limit(std::size_t part, const boost::CompressorMap& map) const {
         double power = start;
         while (!with_air(power) && power > least) power *= 0.25;
@@ -112,7 +113,7 @@ class PowerSearch {
         return std::nullopt;
     }
 
-    /// Why a part is not known just beyond a power that it carries; none where it gives out there.
+    /// Why a part is not known just beyond a power that it carries; none where that is its limit.
     std::optional<Warning> data_end(std::size_t part, double power) const {
         if (!chain_.loads().by_points(part)) return std::nullopt;
         constexpr double beyond = 1.0 + 1e-6;
@@ -129,7 +130,7 @@ class PowerSearch {
     }
 
     /// The chain at a power; null where there is no such operating point. The first points are kept for all
-    /// parts, of the others the last one.
+    /// parts, of later ones the last.
     const OperatingPoint* with_air(double power) const {
         const auto known = kept_.find(power);
         if (known != kept_.end()) return known->second ? &*known->second : nullptr;
@@ -173,8 +174,8 @@ class PowerSearch {
         return last;
     }
 
-    /// Between a power that the part carries and one that the engine cannot have at all, the part may give
-    /// out.
+    /// Between a power that the part carries and one without an operating point the part may reach its
+    /// limit.
     std::optional<double> before_break(std::size_t part, double low, double high) const {
         for (int i = 0; i < 6; ++i) {
             const double middle = 0.5 * (low + high);
@@ -190,7 +191,7 @@ class PowerSearch {
         return std::nullopt;
     }
 
-    /// The root, on the side on which the part still holds; none where the chain ends before the part does.
+    /// The root, on the side that the part carries; none where there is no operating point just beyond it.
     std::optional<double> inside(std::size_t part, double low, double high) const {
         const double root = root_between([&](double power) { return excess(part, power); }, low, high,
                                          Reason::no_limit, {}, solver_bits, 400);
@@ -201,7 +202,7 @@ class PowerSearch {
 
     const Chain& chain_;
     double from_;
-    // Each part looks through what is kept: with more, many parts would take the square of their number.
+    // Each part goes through what is kept: with more, the time would grow with the square of their number.
     static constexpr std::size_t most_kept = 128;
     mutable std::map<double, std::optional<OperatingPoint>> kept_;
     mutable std::optional<OperatingPoint> last_;
@@ -221,8 +222,8 @@ Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, 
         const auto* compressor = std::get_if<Compressor>(&parts[i]);
         return compressor && compressor->map ? &*compressor->map : nullptr;
     };
-    double carried = std::numeric_limits<double>::infinity();  // by the weakest of those that carry any
-    // The search through a compressor map solves many points, which help all other parts.
+    double carried = std::numeric_limits<double>::infinity();  // by the limiting one of those that carry any
+    // First the compressor map: the many points solved for it serve all other parts.
     for (std::size_t i = 0; i < parts.size(); ++i) {
         if (map_of(i)) result.parts[i].power = search.map_limit(i, *map_of(i));
     }

@@ -9,7 +9,7 @@
 
 namespace pullsheet::plan {
 
-/// Where the data of a part end before it gives out: it carries this much, and beyond it is not known.
+/// Where the data of a part end below its limit: it carries this much, and beyond that it is not known.
 struct DataEnd {
     double power;  ///< W at the crank; 0 where it is not known at any power
     /// Why: Reason::pump_curve_ends, map_ends_right, map_ends_above or map_ends_left with their details just
@@ -19,10 +19,10 @@ struct DataEnd {
 
 /// What one part carries.
 struct PartLimit {
-    /// W at the crank, at the speed asked, at which the part gives out; none where it states no limit,
-    /// carries more than 100 MW or its data end before; 0 where it carries nothing.
+    /// W at the crank, at the speed asked, at which the part reaches its limit; none where it states no
+    /// limit, carries more than 100 MW or its data end before; 0 where it carries nothing.
     std::optional<double> power;
-    std::optional<DataEnd> data_end;  ///< a curve or a map that ends before the part gives out
+    std::optional<DataEnd> data_end;  ///< a curve or a map that ends below the limit of the part
     /// The load at the wanted power; use above 1 where the part does not carry it.
     PartLoad load;
     /// Why there is no such load, where the chain breaks before the wanted power (a choked pipe, boost above
@@ -33,18 +33,18 @@ struct PartLimit {
     std::optional<double> bound() const { return data_end ? data_end->power : power; }
 };
 
-/// What the parts of a build carry, and which of them bounds it.
+/// What the parts of a build carry, and the limiting part.
 struct Limits {
     std::vector<PartLimit> parts;  ///< in the order of the parts
-    /// Index of the part that gives out first, or whose data end first: `parts[weakest].data_end` tells.
+    /// Index of the limiting part, or of the part whose data end first: `parts[weakest].data_end` tells.
     std::size_t weakest;
     double power;   ///< W, up to which all parts are known to carry
-    double wanted;  ///< W, for which the loads are told
+    double wanted;  ///< W, for which the loads are computed
 };
 
-/// The power each part carries at `speed` (rad/s): the inverse of operating_point, since at that power the
-/// load of the part is just its capacity (with a compressor map: the point lies on the edge of the map).
-/// Every part is judged with all the others in place: a pipe with the density behind this cooler, injectors
+/// The power that each part carries at `speed` (rad/s): the inverse of operating_point, at which the load of
+/// the part equals its capacity (with a compressor map: the point lies on the edge of the map).
+/// Each part is judged with all the others in place: a pipe with the density after this cooler, injectors
 /// with this boost. Where that leads beyond the compressor map, the efficiency of the map's nearest point is
 /// used, so that the other parts can be judged all the same.
 ///
@@ -52,9 +52,9 @@ struct Limits {
 /// right and the upper edge of a compressor map, the part is not known; its surge line and the limits stated
 /// beside the map are its own.
 ///
-/// `wanted` W > 0 is the power for which the loads are told; left out, the smallest bound above 0, or 100 kW.
-/// The chain is solved some twenty times for each part, at most 700 times.
-/// Throws InvalidArgument as operating_point does, NoData with Reason::no_limit where no part states a limit.
+/// `wanted` W > 0 is the power for which the loads are computed; left out, the smallest bound above 0, or 100
+/// kW. The chain is solved some twenty times for each part, at most 700 times. Throws InvalidArgument as
+/// operating_point does, NoData with Reason::no_limit where no part states a limit.
 Limits limits(const Engine& engine, const Parts& parts, const fuel::Fuel& fuel, double speed,
               const Weather& weather = {}, std::optional<double> wanted = {});
 

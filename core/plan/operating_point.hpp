@@ -9,7 +9,7 @@
 
 namespace pullsheet::plan {
 
-/// How much is asked of a part and what it has, in the measure in which it gives out first.
+/// The load of a part, in the quantity in which it reaches its limit first.
 struct PartLoad {
     double demand = 0.0;    ///< SI, of `quantity`
     double capacity = 0.0;  ///< SI, of `quantity`; infinite where the part states no limit
@@ -19,7 +19,7 @@ struct PartLoad {
                            ///< Mach number of a pipe; power: a turbine; pressure_difference: an exhaust
                            ///< system; torque, power or pressure (bmep): the rest
     double use = 0.0;  ///< 1 at the limit: demand/capacity; for a charge cooler of the rise over its coolant;
-                       ///< for a compressor in surge, flow of the surge line over flow
+                       ///< for a compressor in surge, flow of the surge line divided by flow
 };
 
 /// An engine at one power and speed, from the fuel in the tank to the pressure in the manifold.
@@ -44,7 +44,7 @@ struct OperatingPoint {
     double shaft_speed;             ///< rad/s, real; NaN without a map or the diameter of the wheel
     double surge_margin;            ///< share of the flow; NaN without a map
     double choke_margin;            ///< share of the flow; NaN without a map
-    double compressor_temperature;  ///< K behind the compressor
+    double compressor_temperature;  ///< K after the compressor
     double charge_temperature;      ///< K in the manifold
     double exhaust_pressure;        ///< Pa before the turbine; NaN without a turbine
     double outlet_pressure;         ///< Pa after the turbine, or where the exhaust system begins
@@ -59,7 +59,7 @@ struct OperatingPoint {
 /// Fuel flow from power, efficiency and heating value; dry air from fuel, lambda and stoichiometry, moist air
 /// by the day's humidity; manifold pressure by speed–density. Pressure ratio, compressor efficiency (from the
 /// map), temperatures and all pressure losses depend on one another: they are solved together, so that the
-/// pressure the compressor delivers behind all losses is the pressure the engine needs at the temperature the
+/// pressure the compressor delivers after all losses is the pressure the engine needs at the temperature the
 /// charge then has.
 ///
 /// `power` W > 0, `speed` rad/s > 0. Without a compressor among the parts, one of 70 % efficiency and without
@@ -67,7 +67,7 @@ struct OperatingPoint {
 /// Reason::throttled: manifold pressure, pressure at hand). Throws InvalidArgument for impossible numbers
 /// and, with Reason::part_twice, for a second compressor, charge cooler, turbine, exhaust system or boost
 /// control; with Reason::turbine_without_compressor; NoSolution where the compressor
-/// map ends (boost::CompressorMap::at), a pipe is choked, boost leaves no pressure over the injector
+/// map ends (boost::CompressorMap::at), a pipe is choked, boost leaves no pressure across the injector
 /// (Reason::no_injection_pressure: rail pressure over the surroundings, boost), or no pressure ratio up to 50
 /// gives the power (Reason::no_pressure_ratio: power); NoData where the rail pressure lies beyond the pump's
 /// curve (injection::PumpCurve) or the speed outside that of volumetric efficiency

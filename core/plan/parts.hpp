@@ -15,17 +15,17 @@
 
 namespace pullsheet::plan {
 
-/// What an operating point needs to know of a four-stroke engine.
+/// A four-stroke engine as the chain of equations needs it.
 struct Engine {
     double displacement;                                        ///< m³, of all cylinders
     engine::VolumetricEfficiency volumetric_efficiency = 0.95;  ///< ratio, above 0 to 2
     double lambda = 0.85;                                       ///< ratio
-    double efficiency = 0.30;  ///< brake power over fuel flow times lower heating value, share
+    double efficiency = 0.30;  ///< brake power divided by fuel flow times lower heating value, share
     /// K, of the air in the manifold. Left out, it follows from compressor and charge cooler; given, it holds
     /// where the parts have no charge cooler.
     std::optional<double> charge_temperature{};
     std::optional<double> redline{};  ///< rad/s; above it a warning
-    /// K, of the gas before the turbine, by which the load of a turbine is told. The default is common
+    /// K, of the gas before the turbine, for the load of a turbine. The default is common
     /// practice for full load.
     double gas_temperature = 1173.15;
 };
@@ -37,10 +37,10 @@ struct Weather {
     double humidity = 0.0;        ///< relative, 0 … 1
 };
 
-/// Over what a regulator holds the fuel pressure.
+/// The reference of the fuel pressure regulator.
 enum class RailReference {
-    manifold,      ///< it follows the boost: the pressure over the injector stays, the pump has to lift more
-    surroundings,  ///< fixed: boost takes away from the pressure over the injector
+    manifold,  ///< it follows the boost: the pressure across the injector is constant, that of the pump rises
+    surroundings,  ///< fixed: boost reduces the pressure across the injector
 };
 
 /// Injectors, one set, as rated on a bench. They carry the fuel that flows at the greatest duty.
@@ -72,7 +72,7 @@ struct HighPressurePump {
     double lift;             ///< m
     double lobes;            ///< on the cam
     double filling = 0.9;    ///< share of the displacement that is delivered
-    double cam_ratio = 0.5;  ///< cam speed over engine speed
+    double cam_ratio = 0.5;  ///< cam speed / engine speed
     double margin = 0.1;     ///< flow of the pump / flow of the fuel − 1, kept for control
 };
 
@@ -104,10 +104,10 @@ struct ChargeCooler {
 
 /// Where a pipe lies.
 enum class PipePlace {
-    intake,   ///< ahead of the compressor
+    intake,   ///< before the compressor
     hot,      ///< between compressor and charge cooler
     charge,   ///< between charge cooler and manifold, throttle included
-    exhaust,  ///< behind the turbine, at the pressure of the surroundings
+    exhaust,  ///< after the turbine, at the pressure of the surroundings
 };
 
 /// A pipe (or equal ones in parallel). Pipes of one place follow one another in the order of the list. It

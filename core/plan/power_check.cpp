@@ -17,7 +17,7 @@ namespace pullsheet::plan {
 
 namespace {
 
-/// All that the powers depend on, so that one input can be moved at a time.
+/// All inputs of the powers, so that one can be varied at a time.
 struct Inputs {
     PowerEvidence evidence;
     PowerAssumptions assumptions;
@@ -136,42 +136,43 @@ PowerCheck power_check(const PowerEvidence& evidence, const PowerAssumptions& as
     const Inputs inputs{evidence, assumptions};
     PowerCheck result;
     const auto call = [&](Evidence what, bool given) {
-        if (given) result.witnesses.push_back({what, power_of(what, inputs), 0.0});
+        if (given) result.measurements.push_back({what, power_of(what, inputs), 0.0});
     };
     call(Evidence::rollers, evidence.rollers.has_value());
     call(Evidence::air_flow, evidence.air_flow.has_value());
     call(Evidence::injector_duty, evidence.injector_duty.has_value());
     call(Evidence::road_time, evidence.road_time.has_value());
     call(Evidence::trap_speed, evidence.trap_speed.has_value());
-    const std::size_t n = result.witnesses.size();
+    const std::size_t n = result.measurements.size();
     require_points(n, 2);
 
-    // Most errors are shares of the power, so the witnesses are weighed by the logarithm of their powers: a
+    // Most errors are shares of the power, so the values are weighted by the logarithm of their powers: a
     // doubt they share then moves them all alike and cannot pull the mean outside of them. Each source moves
-    // its witnesses together.
+    // its values together.
     const auto size = static_cast<Eigen::Index>(n);
     Eigen::MatrixXd covariance = Eigen::MatrixXd::Zero(size, size);
     for (const Source& source : sources(evidence, assumptions)) {
         Eigen::VectorXd change = Eigen::VectorXd::Zero(size);
         for (std::size_t i = 0; i < n; ++i) {
-            const PowerWitness& witness = result.witnesses[i];
-            if (std::find(source.touches.begin(), source.touches.end(), witness.evidence) ==
+            const PowerMeasurement& measurement = result.measurements[i];
+            if (std::find(source.touches.begin(), source.touches.end(), measurement.evidence) ==
                 source.touches.end())
                 continue;
             Inputs up = inputs, down = inputs;
             source.move(up, source.uncertainty);
             source.move(down, -source.uncertainty);
             change(static_cast<Eigen::Index>(i)) =
-                0.5 * (power_of(witness.evidence, up) - power_of(witness.evidence, down)) / witness.power;
+                0.5 * (power_of(measurement.evidence, up) - power_of(measurement.evidence, down)) /
+                measurement.power;
         }
         covariance += change * change.transpose();
     }
     std::vector<double> logarithms;
     for (std::size_t i = 0; i < n; ++i) {
         const auto k = static_cast<Eigen::Index>(i);
-        PowerWitness& witness = result.witnesses[i];
-        witness.uncertainty = witness.power * std::sqrt(covariance(k, k));
-        logarithms.push_back(std::log(witness.power));
+        PowerMeasurement& measurement = result.measurements[i];
+        measurement.uncertainty = measurement.power * std::sqrt(covariance(k, k));
+        logarithms.push_back(std::log(measurement.power));
     }
     result.agreement = statistics::agreement(logarithms, covariance, confidence);
     const auto back = [](double& mean, double& uncertainty) {
@@ -179,8 +180,8 @@ PowerCheck power_check(const PowerEvidence& evidence, const PowerAssumptions& as
         uncertainty *= mean;
     };
     back(result.agreement.mean, result.agreement.uncertainty);
-    for (statistics::Witness& witness : result.agreement.witnesses)
-        back(witness.others, witness.others_uncertainty);
+    for (statistics::Comparison& comparison : result.agreement.comparisons)
+        back(comparison.others, comparison.others_uncertainty);
     return result;
 }
 

@@ -16,7 +16,7 @@ struct Reading {
     double uncertainty = 0.0;
 };
 
-/// What speaks for the power of an engine.
+/// The kinds of evidence for the power of an engine.
 enum class Evidence { rollers, air_flow, injector_duty, road_time, trap_speed };
 
 /// What was measured; at least two of them, under the same conditions and without correction to a standard.
@@ -55,7 +55,7 @@ struct PowerAssumptions {
 road::RoadUncertainty usual_uncertainty(const road::Vehicle& vehicle, const road::Surroundings& weather);
 
 /// One piece of evidence turned into crank power.
-struct PowerWitness {
+struct PowerMeasurement {
     Evidence evidence;
     double power;        ///< greatest crank power, W
     double uncertainty;  ///< standard uncertainty, W
@@ -63,10 +63,10 @@ struct PowerWitness {
 
 /// All of them in one statement.
 struct PowerCheck {
-    std::vector<PowerWitness> witnesses;  ///< in the order of Evidence
-    /// Weighted mean in W, chi-squared and who stands out, weighed by relative deviations. What two witnesses
-    /// share (the efficiency; the mass, the drag …) makes them lean the same way: it is counted as their
-    /// common error, so that two of a kind do not outvote a third.
+    std::vector<PowerMeasurement> measurements;  ///< in the order of Evidence
+    /// Weighted mean in W, chi-squared and who stands out, weighed by relative deviations. What two
+    /// measurements share (the efficiency; the mass, the drag …) makes them lean the same way: it is counted
+    /// as their common error, so that two of a kind do not outvote a third.
     statistics::Agreement agreement;
 };
 
@@ -75,7 +75,7 @@ struct PowerCheck {
 /// injection::injector_power of the duty less the share of the dead time. Road time and trap speed:
 /// road::power_for_time and road::power_for_trap_speed. Uncertainty by GUM (JCGM 100:2008), first order with
 /// half the change over ± one standard uncertainty (5.1.3), covariances from the inputs in common (5.2.2).
-/// Throws InvalidArgument with the name of the figure; NoData(too_few_points) below two witnesses;
+/// Throws InvalidArgument with the name of the figure; NoData(too_few_points) below two values;
 /// NoData(evidence_needs_vehicle) if road evidence comes without vehicle and curve; and what the functions
 /// named above throw.
 PowerCheck power_check(const PowerEvidence& evidence, const PowerAssumptions& assumptions,

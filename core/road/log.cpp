@@ -168,7 +168,7 @@ std::vector<LogPower> log_power(std::span<const double> times, std::span<const d
 
     const statistics::LocalFit fit = statistics::local_polynomial(times, speeds, times, options.half_width);
     const statistics::Scatter scatter = statistics::scatter(times, speeds);
-    // Rows that repeat the one before carry nothing new: fewer rows count than are there.
+    // Rows that repeat the one before carry no information: the effective number of rows is smaller.
     const double length = times.back() - times.front();
     const double repetition = std::sqrt(scatter.spacing * static_cast<double>(times.size() - 1) / length);
     const double noise = scatter.standard_deviation * std::max(1.0, repetition);

@@ -15,8 +15,9 @@ struct LogOptions {
     double trigger_speed = 0.0;  ///< from rest: speed above which the car counts as moving, m/s, 0 … 5
     double rollout = 0.0;        ///< from rest: m that the car rolls before the clock starts, 0 … 1
     std::span<const double> heights = {};  ///< m, one for each row; empty: not logged
-    std::optional<double> max_slope;  ///< mean slope, rise or fall over run, that a run may have, 0 … 0.5
-    double max_interval = 0.5;        ///< longest interval between the rows around a crossing, s, above 0
+    std::optional<double>
+        max_slope;  ///< mean slope, rise or fall divided by distance, that a run may have, 0 … 0.5
+    double max_interval = 0.5;  ///< longest interval between the rows around a crossing, s, above 0
 };
 
 /// A run found in a log.
@@ -24,7 +25,7 @@ struct LogRun {
     double start;     ///< s, on the clock of the log
     double time;      ///< s
     double distance;  ///< m
-    double slope;     ///< mean rise over run, NaN without heights
+    double slope;     ///< mean rise divided by distance, NaN without heights
 };
 
 /// All runs of a log from one speed to another, in the order of the log. A run goes from the last time the
@@ -45,16 +46,16 @@ std::vector<LogRun> log_runs(std::span<const double> times, std::span<const doub
 LogRun log_time(std::span<const double> times, std::span<const double> speeds, double from, double to,
                 const LogOptions& options = {});
 
-/// How power is read out of a log.
+/// How power is computed from a log.
 struct LogPowerOptions {
-    double half_width = 0.5;  ///< s on either side of a row that the local fit looks at, above 0, at most 10
+    double half_width = 0.5;  ///< half-width of the local fit about a row, s, above 0, at most 10
     std::optional<std::size_t>
         gear;  ///< gear of the run; without it the lowest one that the rev limit allows at each row
     std::span<const double> heights = {};  ///< m, one for each row, in place of the slope of the surroundings
     RoadUncertainty uncertainty = {};  ///< of the car and its surroundings; the scatter of the log adds to it
 };
 
-/// What a log says about one of its rows.
+/// Power and speed at one row of a log.
 struct LogPower {
     double time;          ///< s
     double speed;         ///< m/s, of the local fit
@@ -66,13 +67,13 @@ struct LogPower {
     double crank_uncertainty;  ///< standard uncertainty of crank_power, W
 };
 
-/// Power from a logged run: the equation of motion read backwards. Speed and acceleration at each row come
-/// from a parabola fitted to the rows around it; wheel power = ((m + 4 I_wheel/r²) a + road load) v, the
-/// slope as m g dh/dt where heights are logged; crank power = (wheel power + I_engine (i/r)² a v)/efficiency,
-/// the forward equation turned round. Uncertainty by GUM (JCGM 100:2008), first order, from the scatter of
-/// the log about the fit and `uncertainty`. The gear counts only where it is given or where the vehicle has a
-/// rev limit. `times` s, increasing, at least four rows; `speeds` m/s. Throws InvalidArgument: out_of_range,
-/// lengths_differ, not_increasing (row), too_few_points.
+/// Power from a logged run: the equation of motion solved for the driving force. Speed and acceleration at
+/// each row come from a parabola fitted to the rows around it; wheel power = ((m + 4 I_wheel/r²) a + road
+/// load) v, the slope as m g dh/dt where heights are logged; crank power = (wheel power + I_engine (i/r)² a
+/// v)/efficiency, the forward equation solved for the engine. Uncertainty by GUM (JCGM 100:2008), first
+/// order, from the scatter of the log about the fit and `uncertainty`. The gear counts only where it is given
+/// or where the vehicle has a rev limit. `times` s, increasing, at least four rows; `speeds` m/s. Throws
+/// InvalidArgument: out_of_range, lengths_differ, not_increasing (row), too_few_points.
 std::vector<LogPower> log_power(std::span<const double> times, std::span<const double> speeds,
                                 const Vehicle& vehicle, const Surroundings& surroundings = {},
                                 const LogPowerOptions& options = {});

@@ -7,7 +7,7 @@ namespace pullsheet::road {
 
 /// The curve scaled until a time or a speed is met.
 struct PowerForTime {
-    double factor;  ///< torque over the torque of the curve given
+    double factor;  ///< torque / torque of the curve given
     double power;   ///< greatest crank power within the rev limit, W
     double speed;   ///< engine speed of that power, rad/s
     double torque;  ///< greatest crank torque within the rev limit, N·m

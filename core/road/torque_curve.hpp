@@ -18,8 +18,8 @@ class TorqueCurve {
     double highest_speed() const { return curve_.last(); }
     std::span<const double> speeds() const { return curve_.x(); }
 
-    /// Torque, N·m, between lowest and highest speed. A step of the integration that looks past a shift
-    /// before it is cut back may ask outside; no result rests on that.
+    /// Torque, N·m, between lowest and highest speed. A step of the integration may evaluate it
+    /// outside, beyond a shift, before the step is cut back; no result rests on that.
     double torque(double speed) const { return curve_.trial(speed); }
 
     /// The same curve with every torque multiplied.

@@ -7,25 +7,25 @@
 
 namespace pullsheet::road {
 
-/// The axle, or axles, that the engine drives.
+/// The driven axle or axles.
 enum class Drive { front, rear, all };
 
-/// A car as the road sees it. Gears count from 1.
+/// A car and its driver's gear changes. Gears count from 1.
 struct Vehicle {
     double mass = 0.0;                      ///< kg, with driver and fuel, above 0
     Drive drive = Drive::rear;              ///< driven axles; all: both axles reach their limit together
     double rolling_radius = 0.0;            ///< m, above 0
     double drag_area = 0.0;                 ///< drag coefficient times frontal area, m², 0 or more
-    double rolling_resistance = 0.013;      ///< rolling force over wheel load, 0 … 0.1
+    double rolling_resistance = 0.013;      ///< rolling force / wheel load, 0 … 0.1
     double front_share = 0.55;              ///< share of the weight at rest on the front axle, 0 … 1 (open)
     double wheelbase = 2.6;                 ///< m, above 0
     double centre_of_gravity_height = 0.5;  ///< m, 0 or more
-    double grip = 1.0;                      ///< greatest tyre force over wheel load, above 0, at most 5
+    double grip = 1.0;                      ///< greatest tyre force / wheel load, above 0, at most 5
     std::vector<double> gears;  ///< ratios of gear 1 … n, engine turns for each turn into the final drive
     std::vector<double> final_drives;  ///< one ratio for all gears, or one for each gear
     double shift_time = 0.2;           ///< s, 0 … 5
     double torque_in_shift = 0.0;      ///< share of the torque kept in a shift: 0 interrupted … 1 sustained
-    double driveline_efficiency = 0.85;  ///< power at the wheels over crank power, above 0, at most 1
+    double driveline_efficiency = 0.85;  ///< power at the wheels / crank power, above 0, at most 1
     double engine_inertia = 0.2;         ///< kg·m², with flywheel and clutch, 0 or more
     double wheel_inertia = 1.0;          ///< kg·m², each of four wheels with its tyre and brake, 0 or more
     std::optional<double> rev_limit;  ///< rad/s; without it, and never beyond it, the last point of the curve
@@ -40,7 +40,7 @@ struct Surroundings {
     double air_density =
         1.225;  ///< kg/m³, above 0; the default is the standard atmosphere at sea level (ISO 2533)
     double headwind = 0.0;  ///< m/s, against the car; negative: from behind
-    double slope = 0.0;     ///< rise over horizontal run, uphill positive, -0.5 … 0.5
+    double slope = 0.0;     ///< rise divided by horizontal distance, uphill positive, -0.5 … 0.5
 };
 
 /// How well the figures of a car and of its surroundings are known: standard uncertainties (k = 1), 0 or
@@ -48,7 +48,7 @@ struct Surroundings {
 struct RoadUncertainty {
     double mass = 0.0;                  ///< kg
     double drag_area = 0.0;             ///< m²
-    double rolling_resistance = 0.0;    ///< rolling force over wheel load
+    double rolling_resistance = 0.0;    ///< rolling force / wheel load
     double driveline_efficiency = 0.0;  ///< share
     double air_density = 0.0;           ///< kg/m³
     double headwind = 0.0;              ///< m/s

@@ -110,9 +110,10 @@ Agreement agreement(std::span<const double> values, std::span<const double> stan
         const WeightedMean& others = means[i];
         const double deviation =
             (values[i] - others.mean) / std::hypot(standard_uncertainties[i], others.uncertainty);
-        result.witnesses.push_back(
+        result.comparisons.push_back(
             {others.mean, others.uncertainty, deviation, std::abs(deviation) <= limit});
-        if (std::abs(deviation) > std::abs(result.witnesses[result.farthest].deviation)) result.farthest = i;
+        if (std::abs(deviation) > std::abs(result.comparisons[result.farthest].deviation))
+            result.farthest = i;
     }
     return result;
 }
@@ -176,9 +177,9 @@ Agreement agreement(std::span<const double> values, const Eigen::MatrixXd& covar
             shared += them.weights(static_cast<Eigen::Index>(j)) * covariance(i, others[j]);
         const double deviation =
             (x(i) - them.mean) / std::sqrt(covariance(i, i) + them.variance - 2.0 * shared);
-        result.witnesses.push_back(
+        result.comparisons.push_back(
             {them.mean, std::sqrt(them.variance), deviation, std::abs(deviation) <= limit});
-        if (std::abs(deviation) > std::abs(result.witnesses[result.farthest].deviation))
+        if (std::abs(deviation) > std::abs(result.comparisons[result.farthest].deviation))
             result.farthest = static_cast<std::size_t>(i);
     }
     return result;

@@ -102,8 +102,8 @@ Window widened(std::span<const double> x, double place, std::size_t least, Windo
 template <int N>
 void fit(std::span<const double> x, std::span<const double> y, std::span<const double> at, double half_width,
          std::size_t least, LocalFit& result) {
-    // Beyond so many places the sums are begun anew, before rounding shows. A wide window holds more rows
-    // than that and forgives more, and begun anew too often it would cost the square of the rows.
+    // After so many places the sums are computed afresh, before rounding shows. A wide window holds more rows
+    // than that and tolerates more, and computed afresh too often it would cost the square of the rows.
     constexpr std::size_t least_places = 64;
     Sums<N> sums;
     Window held{0, 0};    // the rows in `sums`

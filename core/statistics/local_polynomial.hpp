@@ -7,7 +7,7 @@
 
 namespace pullsheet::statistics {
 
-/// What the local fits say, one entry for each place asked for.
+/// The results of the local fits, one for each place asked for.
 struct LocalFit {
     std::vector<double> value;       ///< unit of y
     std::vector<double> derivative;  ///< unit of y / unit of x

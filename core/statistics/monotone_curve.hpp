@@ -9,8 +9,8 @@
 
 namespace pullsheet::statistics {
 
-// The one curve that the project draws through points: a piecewise cubic with continuous slope that rises and
-// falls only where the points do, so that its highest and lowest places are points.
+// The one curve that the project fits through points: a piecewise cubic with continuous slope that rises and
+// falls only where the points do, so that its extrema are points.
 //
 // Inner slopes: weighted harmonic mean of the two secants, 0 where they differ in sign. End slopes:
 // three-point formula, 0 where it would point against the nearest secant, at most three times that secant
@@ -87,8 +87,8 @@ class MonotoneCurve {
     /// InvalidArgument("from" or "to").
     double integral(double from, double to) const;
 
-    /// The value without a check, for solvers: outside the points the curve goes on in a straight line, which
-    /// serves a trial step that is taken back. No result may rest on it.
+    /// The value without a check, for solvers: outside the points the curve is extrapolated
+    /// linearly, for a trial step that is rejected. No result may rest on it.
     double trial(double x) const noexcept;
 
     /// The same curve with every y multiplied.

@@ -9,7 +9,7 @@
 
 namespace pullsheet::statistics {
 
-/// The highest polynomial order a smoothing takes; above it a polynomial swings more than it smooths.
+/// The highest polynomial order a smoothing takes; a higher one oscillates.
 inline constexpr std::size_t highest_smoothing_order = 6;
 
 /// A smoothed column.
@@ -25,7 +25,7 @@ struct Smoothed {
 /// differentiation of data by simplified least squares procedures, Anal. Chem. 36, 1964), by a QR
 /// decomposition (Eigen) in place of the printed tables. The rows closer to an end than half a window take
 /// their values from the polynomial of the first or last window. Rows without a number (NaN) at the ends are
-/// left out; between numbers they are filled from the polynomial through their neighbours, and that is said.
+/// left out; between numbers they are filled from the polynomial through their neighbours, with a warning.
 /// `order` and `window` are doubles as they come from a cell. Throws InvalidArgument("window",
 /// Reason::not_odd), InvalidArgument("window" or "order", out of range), NoData(Reason::too_few_points) for
 /// less than three numbers or a window with too many gaps, InvalidArgument("window",

@@ -42,16 +42,16 @@ class SolutionScan {
                 [this](double place) { return at(place).above; }, a.x, b.x, a.above, b.above,
                 ::boost::math::tools::eps_tolerance<double>(50), evaluations);
             const double x = 0.5 * (left + right);
-            // Across a jump the sign changes without a solution: there the function stays as far off as it
-            // was.
+            // Across a jump the sign changes without a solution: there the function does not approach the
+            // target.
             const double off = std::abs(at(x).above);
             const double steepest = std::max(std::abs(a.above), std::abs(b.above));
             if (off <= 1e-6 * steepest + rounding()) add(x);
         }
     }
 
-    // The place between `a` and `c` where the function comes nearest to the target, `b` being nearer than
-    // both.
+    // The argument between `a` and `c` where the function comes nearest to the target, `b` being nearer
+    // than both.
     Place nearest(Place a, Place b, Place c) {
         const double sign = b.above > 0.0 ? 1.0 : -1.0;
         std::uintmax_t evaluations = 60;
@@ -108,7 +108,7 @@ Solution solve(const std::function<double(double)>& function, double target, dou
     }
     if (!(search.lowest() <= search.highest())) throw NoSolution(Reason::not_finite);
 
-    // Where the function begins or ends to have a value is a place as well, and may be the solution itself.
+    // The edge of the domain of the function is a place as well, and may be the solution.
     for (std::size_t i = 0; i + 1 < places.size(); ++i) {
         const bool here = std::isfinite(places[i].above);
         if (here == std::isfinite(places[i + 1].above)) continue;

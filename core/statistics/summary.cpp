@@ -12,7 +12,7 @@ Summary summarise(std::span<const double> values, const char* parameter) {
     require_points(values.size(), 2);
     const auto n = static_cast<double>(values.size());
     double sum = 0.0;
-    // Summed from the first value on, so that a large common part does not eat the digits.
+    // Differences from the first value, so that a large common part does not cost digits.
     const double origin = require(parameter, values[0], finite);
     for (const double value : values) sum += require(parameter, value, finite) - origin;
     const double mean = origin + sum / n;

@@ -10,7 +10,7 @@ namespace pullsheet::statistics {
 
 namespace {
 
-// What one argument does: effect of one standard uncertainty, and the bend of the model over it.
+// What one argument does: effect of one standard uncertainty, and the curvature of the model over it.
 struct Difference {
     double effect;
     double bend;

@@ -19,7 +19,7 @@ namespace {
 
 using tests::rpm;
 
-/// An invented car, engine and day, and what each witness would say of an engine of `power` W.
+/// An invented car, engine and day, and what each measurement would say of an engine of `power` W.
 struct Day {
     PowerAssumptions assumptions;
     double factor = 1.0;
@@ -67,21 +67,22 @@ struct Day {
     }
 };
 
-// Evidence made from one power must come back as that power from every witness, and agree.
+// Evidence made from one power must come back as that power from every measurement, and agree.
 TEST(PowerCheckIdentities, OneTruthFiveWitnesses) {
     for (const double factor : {0.8, 1.3}) {
         const Day day(factor);
         const PowerCheck check = power_check(day.evidence(), day.assumptions);
-        ASSERT_EQ(check.witnesses.size(), 5u);
-        for (const PowerWitness& witness : check.witnesses) {
-            EXPECT_NEAR(witness.power / day.power, 1.0, 1e-6) << static_cast<int>(witness.evidence);
-            EXPECT_GT(witness.uncertainty, 0.005 * day.power);
-            EXPECT_LT(witness.uncertainty, 0.10 * day.power);
+        ASSERT_EQ(check.measurements.size(), 5u);
+        for (const PowerMeasurement& measurement : check.measurements) {
+            EXPECT_NEAR(measurement.power / day.power, 1.0, 1e-6) << static_cast<int>(measurement.evidence);
+            EXPECT_GT(measurement.uncertainty, 0.005 * day.power);
+            EXPECT_LT(measurement.uncertainty, 0.10 * day.power);
         }
         EXPECT_NEAR(check.agreement.mean / day.power, 1.0, 1e-6);
         EXPECT_TRUE(check.agreement.agrees);
-        EXPECT_LT(check.agreement.uncertainty, check.witnesses[0].uncertainty);
-        for (const statistics::Witness& witness : check.agreement.witnesses) EXPECT_TRUE(witness.agrees);
+        EXPECT_LT(check.agreement.uncertainty, check.measurements[0].uncertainty);
+        for (const statistics::Comparison& measurement : check.agreement.comparisons)
+            EXPECT_TRUE(measurement.agrees);
     }
 }
 
@@ -108,12 +109,12 @@ TEST(PowerCheckIdentities, ATrapSpeedInsideAJump) {
         const Day day = slow_shifting(jump);
         PowerEvidence evidence = day.evidence();
         evidence.trap_speed->value = speed;
-        return power_check(evidence, day.assumptions).witnesses[4];
+        return power_check(evidence, day.assumptions).measurements[4];
     };
-    const PowerWitness beyond = check(trap_speed(jump + 0.1));
+    const PowerMeasurement beyond = check(trap_speed(jump + 0.1));
     EXPECT_NEAR(beyond.power / Day(jump + 0.1).power, 1.0, 1e-6);
     for (const double share : {0.2, 0.5, 0.8}) {
-        const PowerWitness inside = check(below + share * (above - below));
+        const PowerMeasurement inside = check(below + share * (above - below));
         EXPECT_NEAR(inside.power / Day(jump + 0.0025).power, 1.0, 0.004);
         EXPECT_NEAR(inside.uncertainty / inside.power, beyond.uncertainty / beyond.power, 0.003) << share;
     }
@@ -128,12 +129,12 @@ TEST(PowerCheckIdentities, FlatteringRollersStandOut) {
     const PowerCheck check = power_check(evidence, day.assumptions);
     EXPECT_FALSE(check.agreement.agrees);
     EXPECT_EQ(check.agreement.farthest, 0u);
-    EXPECT_FALSE(check.agreement.witnesses[0].agrees);
-    EXPECT_NEAR(check.agreement.witnesses[0].others / day.power, 1.0, 1e-6);
+    EXPECT_FALSE(check.agreement.comparisons[0].agrees);
+    EXPECT_NEAR(check.agreement.comparisons[0].others / day.power, 1.0, 1e-6);
 }
 
 // Air flow and injector duty lean on the same efficiency: the two together are not worth two independent
-// witnesses, and their mean stays between them.
+// measurements, and their mean stays between them.
 TEST(PowerCheckIdentities, SharedEfficiencyCountsOnce) {
     Day day(1.0);
     PowerEvidence evidence = day.evidence();
@@ -142,10 +143,10 @@ TEST(PowerCheckIdentities, SharedEfficiencyCountsOnce) {
     evidence.trap_speed.reset();
     evidence.air_flow->value *= 1.03;
     const PowerCheck check = power_check(evidence, day.assumptions);
-    ASSERT_EQ(check.witnesses.size(), 2u);
+    ASSERT_EQ(check.measurements.size(), 2u);
     EXPECT_GT(check.agreement.uncertainty / check.agreement.mean, 0.05);  // 5 % of the efficiency remain
-    EXPECT_GT(check.agreement.mean, std::min(check.witnesses[0].power, check.witnesses[1].power));
-    EXPECT_LT(check.agreement.mean, std::max(check.witnesses[0].power, check.witnesses[1].power));
+    EXPECT_GT(check.agreement.mean, std::min(check.measurements[0].power, check.measurements[1].power));
+    EXPECT_LT(check.agreement.mean, std::max(check.measurements[0].power, check.measurements[1].power));
 }
 
 // What common practice trusts figures with that nobody measured: no source.
@@ -181,13 +182,13 @@ TEST(Jcgm100, AirFlowAndInjectorDuty) {
     evidence.road_time.reset();
     evidence.trap_speed.reset();
     const PowerCheck check = power_check(evidence, day.assumptions);
-    ASSERT_EQ(check.witnesses.size(), 2u);
+    ASSERT_EQ(check.measurements.size(), 2u);
     const double shared = 0.015 / 0.30;
     const double air = std::hypot(0.02, 0.01 / 0.85);
     const double flowing = evidence.injector_duty->value - 0.001 * (6000.0 / 60.0) / 2.0;
     const double duty = std::hypot(0.02, 0.01 / flowing);
     const auto relative = [&](std::size_t i) {
-        return check.witnesses[i].uncertainty / check.witnesses[i].power;
+        return check.measurements[i].uncertainty / check.measurements[i].power;
     };
     EXPECT_NEAR(relative(0) / std::hypot(air, shared), 1.0, 1e-4);
     EXPECT_NEAR(relative(1) / std::hypot(duty, shared), 1.0, 1e-6);
@@ -228,10 +229,10 @@ TEST(Jcgm100, RoadTimeAndTrapSpeed) {
                            0.3};
     const auto uncertainties = [&] {
         const PowerCheck check = power_check(evidence, a);
-        for (const PowerWitness& witness : check.witnesses)
-            EXPECT_NEAR(witness.power / (force / 0.9 * 80.0), 1.0, 1e-6);
-        return std::pair(check.witnesses[0].uncertainty / check.witnesses[0].power,
-                         check.witnesses[1].uncertainty / check.witnesses[1].power);
+        for (const PowerMeasurement& measurement : check.measurements)
+            EXPECT_NEAR(measurement.power / (force / 0.9 * 80.0), 1.0, 1e-6);
+        return std::pair(check.measurements[0].uncertainty / check.measurements[0].power,
+                         check.measurements[1].uncertainty / check.measurements[1].power);
     };
     const double time = 0.05 / evidence.road_time->value;
     const double speed = 2.0 * 0.3 / evidence.trap_speed->value;

@@ -21,7 +21,7 @@ TEST(Birge1932, ThreeEstimates) {
     EXPECT_NEAR(result.p, 0.283488, 5.1e-7);
     EXPECT_NEAR(result.birge_ratio, 1.1227581, 5.1e-8);
     EXPECT_TRUE(result.agrees);
-    for (const Witness& witness : result.witnesses) EXPECT_TRUE(witness.agrees);
+    for (const Comparison& comparison : result.comparisons) EXPECT_TRUE(comparison.agrees);
 }
 
 // Common practice of the trade, no source: time × power hardly changes between the maps of one car. Four maps
@@ -38,29 +38,29 @@ TEST(TimeTimesPower, FourMapsOfOneCar) {
     EXPECT_EQ(tight.freedom, 3U);
     EXPECT_NEAR(tight.p, 0.019, 5e-4);
     EXPECT_FALSE(tight.agrees);
-    EXPECT_NEAR(tight.witnesses[0].deviation, 2.5, 0.05);
-    EXPECT_NEAR(tight.witnesses[1].deviation, -2.7, 0.05);
-    EXPECT_FALSE(tight.witnesses[0].agrees);
-    EXPECT_FALSE(tight.witnesses[1].agrees);
-    EXPECT_TRUE(tight.witnesses[2].agrees);
-    EXPECT_TRUE(tight.witnesses[3].agrees);
+    EXPECT_NEAR(tight.comparisons[0].deviation, 2.5, 0.05);
+    EXPECT_NEAR(tight.comparisons[1].deviation, -2.7, 0.05);
+    EXPECT_FALSE(tight.comparisons[0].agrees);
+    EXPECT_FALSE(tight.comparisons[1].agrees);
+    EXPECT_TRUE(tight.comparisons[2].agrees);
+    EXPECT_TRUE(tight.comparisons[3].agrees);
     EXPECT_EQ(tight.farthest, 1U);
     const Agreement loose = with_share(0.06);
     EXPECT_NEAR(loose.chi_squared, 2.5, 0.05);
     EXPECT_TRUE(loose.agrees);
-    for (const Witness& witness : loose.witnesses) EXPECT_TRUE(witness.agrees);
+    for (const Comparison& comparison : loose.comparisons) EXPECT_TRUE(comparison.agrees);
 }
 
 // A balance of three flows, one measured grossly wrong: Narasimhan & Jordache, Data Reconciliation and Gross
 // Error Detection (2000), table 4.1, bilinear column. The inflow and the sum of the outflows are two
-// witnesses of one flow.
+// comparisons of one flow.
 TEST(NarasimhanJordache2000, GrossErrorInAColumnBalance) {
     const Agreement result =
         agreement(std::vector{1095.475, 478.402 + 488.232}, std::vector{4.8, std::hypot(3.9, 4.4)});
     EXPECT_NEAR(result.chi_squared, 288.14448, 5e-6 + 1e-5);
     EXPECT_FALSE(result.agrees);
-    EXPECT_FALSE(result.witnesses[0].agrees);
-    EXPECT_NEAR(result.witnesses[0].others, 966.634, 1e-9);
+    EXPECT_FALSE(result.comparisons[0].agrees);
+    EXPECT_NEAR(result.comparisons[0].others, 966.634, 1e-9);
 }
 
 TEST(AgreementIdentities, LeaveOneOut) {
@@ -69,15 +69,15 @@ TEST(AgreementIdentities, LeaveOneOut) {
     const std::vector<double> u{1.0, 2.0, 0.5, 3.0};
     const Agreement all = agreement(values, u);
     const Agreement others = agreement(std::vector{10.0, 12.0, 9.0}, std::vector{1.0, 2.0, 0.5});
-    EXPECT_NEAR(all.witnesses[3].others, others.mean, 1e-12);
-    EXPECT_NEAR(all.chi_squared, others.chi_squared + std::pow(all.witnesses[3].deviation, 2), 1e-12);
+    EXPECT_NEAR(all.comparisons[3].others, others.mean, 1e-12);
+    EXPECT_NEAR(all.chi_squared, others.chi_squared + std::pow(all.comparisons[3].deviation, 2), 1e-12);
 }
 
 // One value outweighs the others by 1e18: what the others say is not lost in it.
 TEST(AgreementIdentities, LeaveOneOutOfUnequalOnes) {
     const Agreement all = agreement(std::vector{7.0, 10.0, 12.0}, std::vector{1e-9, 1.0, 2.0});
-    EXPECT_NEAR(all.witnesses[0].others, 10.4, 1e-12);
-    EXPECT_NEAR(all.witnesses[0].others_uncertainty, std::sqrt(0.8), 1e-12);
+    EXPECT_NEAR(all.comparisons[0].others, 10.4, 1e-12);
+    EXPECT_NEAR(all.comparisons[0].others_uncertainty, std::sqrt(0.8), 1e-12);
 }
 
 // As many values as a column may hold, without a sum over all of them for each.
@@ -88,7 +88,7 @@ TEST(AgreementIdentities, ManyValues) {
     const Agreement all = agreement(values, std::vector<double>(n, 2.0));
     EXPECT_NEAR(all.mean, 5.0 + 1.0 / static_cast<double>(n), 1e-12);
     EXPECT_EQ(all.farthest, 3u);
-    EXPECT_NEAR(all.witnesses[3].others, 5.0, 1e-12);
+    EXPECT_NEAR(all.comparisons[3].others, 5.0, 1e-12);
 }
 
 TEST(AgreementErrors, SayWhy) {

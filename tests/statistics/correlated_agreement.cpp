@@ -25,8 +25,8 @@ TEST(AgreementIdentities, DiagonalCovarianceIsIndependence) {
     EXPECT_NEAR(a.p, b.p, 1e-12);
     EXPECT_EQ(a.farthest, b.farthest);
     for (std::size_t i = 0; i < 3; ++i) {
-        EXPECT_NEAR(a.witnesses[i].others, b.witnesses[i].others, 1e-10);
-        EXPECT_NEAR(a.witnesses[i].deviation, b.witnesses[i].deviation, 1e-12);
+        EXPECT_NEAR(a.comparisons[i].others, b.comparisons[i].others, 1e-10);
+        EXPECT_NEAR(a.comparisons[i].deviation, b.comparisons[i].deviation, 1e-12);
     }
 }
 
@@ -40,7 +40,7 @@ TEST(AgreementIdentities, TwoCorrelatedValues) {
     EXPECT_NEAR(a.mean, 11.0, 1e-12);
     EXPECT_NEAR(a.uncertainty, std::sqrt(3.5), 1e-12);
     EXPECT_NEAR(a.chi_squared, 2.0, 1e-12);
-    EXPECT_NEAR(a.witnesses[1].deviation, std::sqrt(2.0), 1e-12);
+    EXPECT_NEAR(a.comparisons[1].deviation, std::sqrt(2.0), 1e-12);
     covariance << 4.0, 4.0, 4.0, 4.0;
     EXPECT_THROW(agreement(values, covariance), NoData);
     EXPECT_THROW(agreement(values, Eigen::MatrixXd::Identity(3, 3)), InvalidArgument);

@@ -26,9 +26,9 @@ std::vector<Cell> value_alone(const char* label, double value) {
 
 std::vector<Cell> compared(std::string name, double value, double uncertainty,
                            const statistics::Agreement& found, std::size_t i) {
-    return row(std::move(name), value, uncertainty, found.witnesses[i].deviation, std::string(),
+    return row(std::move(name), value, uncertainty, found.comparisons[i].deviation, std::string(),
                std::string(),
-               std::string(found.witnesses[i].agrees              ? "agrees"
+               std::string(found.comparisons[i].agrees            ? "agrees"
                            : i == found.farthest && !found.agrees ? "stands out, farthest"
                                                                   : "stands out"));
 }
@@ -152,17 +152,17 @@ Answer power(Call& call) {
     const auto& agreement = found.agreement;
     Rows rows;
     rows.push_back(consensus(agreement));
-    for (std::size_t i = 0; i < found.witnesses.size(); ++i) {
-        const auto& witness = found.witnesses[i];
+    for (std::size_t i = 0; i < found.measurements.size(); ++i) {
+        const auto& measurement = found.measurements[i];
         std::string name;
-        switch (witness.evidence) {
+        switch (measurement.evidence) {
             case plan::Evidence::rollers: name = "rollers"; break;
             case plan::Evidence::air_flow: name = "air flow"; break;
             case plan::Evidence::injector_duty: name = "injector duty"; break;
             case plan::Evidence::road_time: name = "road time"; break;
             case plan::Evidence::trap_speed: name = "trap speed"; break;
         }
-        rows.push_back(compared(name, witness.power, witness.uncertainty, agreement, i));
+        rows.push_back(compared(name, measurement.power, measurement.uncertainty, agreement, i));
     }
     return rows;
 }
