@@ -16,10 +16,10 @@ struct BatchRequest {
     std::vector<std::string> set;     ///< "NAME=VALUE": the same in every row
     std::string unit;                 ///< of the result; empty for the default
     bool keep_others = false;         ///< copy columns that are no parameters instead of refusing them
-    InputFormat input;                ///< what is left open is told from the file
+    InputFormat input;                ///< what is not given is found from the file
     std::optional<RowFormat> format;  ///< of the output; that of the input if left open
     std::string output;               ///< the file to be written; empty for standard output
-    bool append = false;              ///< add the rows to that file instead of writing it anew
+    bool append = false;              ///< add the rows to that file instead of replacing it
     bool quiet = false;               ///< no progress on a terminal
     int digits = 10;
 };

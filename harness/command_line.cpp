@@ -98,7 +98,7 @@ void put_into_words(CLI::App& app, const Words& words) {
     formatter->label("Excludes", words("not with"));
 }
 
-// What the parser refuses, in our words.
+// The sentence for what the parser refuses.
 std::string sentence(const CLI::ParseError& error, const CLI::App& app, const Words& words) {
     const std::string said = error.what();
     if (dynamic_cast<const CLI::ExtrasError*>(&error)) {
@@ -129,8 +129,8 @@ std::string sentence(const CLI::ParseError& error, const CLI::App& app, const Wo
     return said;
 }
 
-// Takes "--language de" out of the words, wherever it stands before "--", since it decides how the rest is
-// spoken of.
+// Takes "--language de" out of the words, wherever it stands before "--", since it decides in which language
+// the rest is answered.
 Language take_language(std::vector<std::string>& arguments, Language otherwise) {
     const std::string option = "--language";
     Language language = otherwise;

@@ -14,7 +14,7 @@ struct EvalRequest {
     std::string name;
     std::vector<std::string> arguments;  ///< in the cell's order; "-" leaves one out
     std::string unit;                    ///< of the result; empty for the default
-    InputFormat input;                   ///< of the files; what is left open is told from them
+    InputFormat input;                   ///< of the files; what is not given is found from them
 };
 
 /// `pullsheet eval NAME ARG…`: the value or table of one call; warnings and the reason of a failure on

@@ -55,7 +55,7 @@ std::string said_at(const std::string& name, const std::string& line, const std:
 /// The sentence for a file whose reading failed on the way.
 std::string not_to_its_end(const std::string& name, catalogue::Language language);
 
-/// The FileBuffer behind the stream, or nullptr.
+/// The FileBuffer of the stream, or nullptr.
 FileBuffer* file_behind(std::istream& in);
 
 /// Some bytes, at most `size`, as soon as there are any; 0 at the end and when reading fails (then in.bad()).
@@ -71,7 +71,7 @@ enum class RowFormat { csv, tsv, json, json_lines };
 std::optional<RowFormat> row_format_named(std::string_view name);
 std::optional<RowFormat> row_format_of_file(std::string_view path);
 
-/// How a file is to be read; what is left open is told from its name, else from its beginning.
+/// How a file is to be read; what is not given is found from its name, else from its beginning.
 struct InputFormat {
     std::optional<RowFormat> format;
     bool is_windows_1252 = false;  ///< the bytes are Windows-1252 (or its part Latin-1) and no UTF-8

@@ -202,7 +202,7 @@ class Characters {
     Characters(std::istream& in, const std::string& name, Language language)
         : in_(in), name_(name), language_(language) {}
 
-    // Something is complete: the count begins anew.
+    // A value is complete: the count starts again.
     void begin() { count_ = 0; }
 
     // What the parser reads from; the one that stands for the end has no file.

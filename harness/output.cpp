@@ -49,7 +49,7 @@ std::string cell_text(const Cell& cell, int digits) {
 }
 
 nlohmann::ordered_json cell_json(const Cell& cell, int digits) {
-    // The number that is printed, not the one behind it: parsed back, so that JSON writes it in its shortest
+    // The printed number, not the exact one: parsed back, so that JSON writes it in its shortest
     // form.
     if (const auto* number = std::get_if<double>(&cell))
         return nlohmann::ordered_json::parse(number_text(*number, digits));

@@ -108,10 +108,10 @@ struct Mean {
 };
 
 /// A turbine in a stream, checked once for many evaluations.
-class Stage {
+class StreamedTurbine {
   public:
-    Stage(const Turbine& turbine, const GasStream& stream, double outlet_pressure,
-          std::optional<double> shaft_speed)
+    StreamedTurbine(const Turbine& turbine, const GasStream& stream, double outlet_pressure,
+                    std::optional<double> shaft_speed)
         : turbine_(turbine),
           stream_(stream),
           nozzles_{stream.temperature, outlet_pressure, turbine.nozzles, stream.gas} {
@@ -301,13 +301,13 @@ void require_turbine(const Turbine& turbine) {
 
 Expansion expand(const Turbine& turbine, const GasStream& stream, double outlet_pressure,
                  std::optional<double> shaft_speed) {
-    const Stage stage(turbine, stream, outlet_pressure, shaft_speed);
+    const StreamedTurbine stage(turbine, stream, outlet_pressure, shaft_speed);
     return stage.expansion(stream.flow, stage.smallest());
 }
 
 Expansion drive(const Turbine& turbine, const GasStream& stream, double outlet_pressure, double power,
                 std::optional<double> shaft_speed) {
-    const Stage stage(turbine, stream, outlet_pressure, shaft_speed);
+    const StreamedTurbine stage(turbine, stream, outlet_pressure, shaft_speed);
     require("power", power, positive);
     const double greatest = stage.power(stream.flow, stage.smallest());
     if (!(greatest >= power)) out_of_reach(power, greatest);
@@ -327,7 +327,7 @@ Expansion drive(const Turbine& turbine, const GasStream& stream, double outlet_p
 
 Expansion expand_open(const Turbine& turbine, const GasStream& stream, double outlet_pressure,
                       double wastegate_area, std::optional<double> shaft_speed) {
-    const Stage stage(turbine, stream, outlet_pressure, shaft_speed);
+    const StreamedTurbine stage(turbine, stream, outlet_pressure, shaft_speed);
     require("wastegate_area", wastegate_area, not_negative);
     if (wastegate_area == 0.0) return stage.expansion(stream.flow, stage.widest());
     const double flow = stage.flow_where([&](double trial) {
@@ -339,7 +339,7 @@ Expansion expand_open(const Turbine& turbine, const GasStream& stream, double ou
 
 double area_that_drives(const Turbine& turbine, const GasStream& stream, double outlet_pressure, double power,
                         std::optional<double> shaft_speed) {
-    const Stage stage(turbine, stream, outlet_pressure, shaft_speed);
+    const StreamedTurbine stage(turbine, stream, outlet_pressure, shaft_speed);
     require("power", power, positive);
     const double greatest = stage.power(stream.flow, turbine.count * smallest_area);
     if (!(greatest > power)) out_of_reach(power, greatest);

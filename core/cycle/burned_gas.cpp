@@ -16,13 +16,13 @@ enum : std::size_t { CO, CO2, H2, H2O, H, OH, N2, NO, O2, O, AR };
 using Row = std::array<double, n_species>;
 
 /// The polynomials of the burned species transposed: one coefficient of all species in a row.
-struct Table {
+struct PolynomialTable {
     std::array<Row, 7> low;
     std::array<Row, 7> high;
 };
 
-Table transposed_polynomials() {
-    Table table{};
+PolynomialTable transposed_polynomials() {
+    PolynomialTable table{};
     for (std::size_t i = 0; i < n_species; ++i) {
         const Polynomial& p = polynomial(static_cast<Species>(i));
         for (std::size_t k = 0; k < 7; ++k) {
@@ -65,7 +65,7 @@ struct SpeciesProperties {
 };
 
 SpeciesProperties species_properties(double t) {
-    static const Table table = transposed_polynomials();
+    static const PolynomialTable table = transposed_polynomials();
     const std::array<Row, 7>& a = t < polynomial_break ? table.low : table.high;
     const double log_t = std::log(t);
     SpeciesProperties p;
@@ -214,30 +214,24 @@ void set_amounts(Amounts& s, const Elements& elements, const Reactions& k, doubl
                         0.0};
 }
 
-}  // namespace
-
-struct BurnedGas::Solution : Amounts {
+struct Solution : Amounts {
     SpeciesProperties species;
     double oxygen_step, amount_step;  // last Newton step, not yet in `amounts`
 };
 
-BurnedGas::BurnedGas(const Elements& elements) : elements_(elements) {
-    if (!(elements.oxygen > elements.carbon)) throw InvalidArgument("lambda", Reason::too_rich_for_gas);
-}
-
-BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, EquilibriumGuess& guess) const {
+Solution solve(const Elements& elements, double temperature, double pressure, EquilibriumGuess& guess) {
     Solution s;
     s.species = species_properties(temperature);
     const Reactions k = reactions(s.species, temperature);
     const double relative_pressure = pressure / standard_pressure;
     const double log_pressure = std::log(relative_pressure);
     Unknowns at = guess.known ? from_guess(guess, temperature, log_pressure)
-                              : without_guess(elements_, k.co2.constant, log_pressure);
+                              : without_guess(elements, k.co2.constant, log_pressure);
     for (int iteration = 0;; ++iteration) {
         const double total = std::exp(at.log_amount);
-        set_amounts(s, elements_, k, at.log_oxygen, total, relative_pressure);
+        set_amounts(s, elements, k, at.log_oxygen, total, relative_pressure);
         // Two equations are left: f, oxygen balance, and g, total amount.
-        const double f = oxygen_atoms(s.amounts) - elements_.oxygen;
+        const double f = oxygen_atoms(s.amounts) - elements.oxygen;
         const double g = sum(s.amounts) - total;
         const double f_o = oxygen_atoms(s.by_log_oxygen);
         const double f_d = oxygen_atoms(s.by_half_log_density);
@@ -251,7 +245,7 @@ BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, Equili
         at.log_oxygen += s.oxygen_step;
         at.log_amount += s.amount_step;
         // Cold and almost stoichiometric gas has so little O2 and CO that rounding hides how much.
-        const bool balanced = std::abs(f) < rounding * elements_.oxygen && std::abs(g) < rounding * total;
+        const bool balanced = std::abs(f) < rounding * elements.oxygen && std::abs(g) < rounding * total;
         if (balanced || (std::abs(s.oxygen_step) < small_step && std::abs(s.amount_step) < small_step)) {
             const double f_t = oxygen_atoms(s.by_temperature);
             const double g_t = sum(s.by_temperature);
@@ -272,8 +266,14 @@ BurnedGas::Solution BurnedGas::solve(double temperature, double pressure, Equili
     }
 }
 
+}  // namespace
+
+BurnedGas::BurnedGas(const Elements& elements) : elements_(elements) {
+    if (!(elements.oxygen > elements.carbon)) throw InvalidArgument("lambda", Reason::too_rich_for_gas);
+}
+
 BurnedProperties BurnedGas::properties(double temperature, double pressure, EquilibriumGuess& guess) const {
-    const Solution s = solve(temperature, pressure, guess);
+    const Solution s = solve(elements_, temperature, pressure, guess);
     const double rt = molar_gas_constant * temperature;
     const double u_o = dot(s.by_log_oxygen, s.species.internal_energy);
     const double u_d = dot(s.by_half_log_density, s.species.internal_energy);
@@ -295,7 +295,7 @@ BurnedProperties BurnedGas::properties(double temperature, double pressure, Equi
 
 Composition BurnedGas::composition(double temperature, double pressure) const {
     EquilibriumGuess guess;
-    const Solution s = solve(temperature, pressure, guess);
+    const Solution s = solve(elements_, temperature, pressure, guess);
     Composition n = s.amounts;
     for (std::size_t i = 0; i < n_species; ++i)
         n[i] += s.by_log_oxygen[i] * s.oxygen_step - 0.5 * s.by_half_log_density[i] * s.amount_step;

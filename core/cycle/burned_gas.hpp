@@ -65,9 +65,6 @@ class BurnedGas {
     const Elements& elements() const { return elements_; }
 
   private:
-    struct Solution;
-    Solution solve(double temperature, double pressure, EquilibriumGuess& guess) const;
-
     Elements elements_;
 };
 

@@ -15,9 +15,9 @@ namespace pullsheet::road {
 namespace {
 
 /// Speed, distance and height of a log at any time in it.
-class Log {
+class SpeedLog {
   public:
-    Log(std::span<const double> times, std::span<const double> speeds, std::span<const double> heights)
+    SpeedLog(std::span<const double> times, std::span<const double> speeds, std::span<const double> heights)
         : times_(times), speeds_(speeds), heights_(heights), distances_(times.size()) {
         for (std::size_t i = 1; i < times.size(); ++i)
             distances_[i] = distances_[i - 1] + 0.5 * (speeds[i - 1] + speeds[i]) * (times[i] - times[i - 1]);
@@ -89,7 +89,7 @@ std::vector<LogRun> log_runs(std::span<const double> times, std::span<const doub
     if (options.max_slope) require("largest_slope", *options.max_slope, {0.0, 0.5});
     check_rows(times, speeds, options.heights, 2);
 
-    const Log log(times, speeds, options.heights);
+    const SpeedLog log(times, speeds, options.heights);
     const double level = from_rest ? options.trigger_speed : from;
     std::vector<LogRun> runs;
     bool started = false;

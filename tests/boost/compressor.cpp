@@ -34,7 +34,7 @@ TEST(DixonHall2014, TemperatureAndPower) {
     }
 }
 
-// The definition, evaluated independently: 80 kPa boost over 100 kPa, 3 kPa lost before and 8 kPa behind.
+// The definition, evaluated independently: 80 kPa boost over 100 kPa, 3 kPa lost before and 8 kPa after it.
 TEST(DixonHall2014, PressureRatioIsAbsoluteAndBetweenTheFlanges) {
     EXPECT_NEAR(pressure_ratio(80e3, 100e3, 3e3, 8e3), 1.93814433, 5e-9);
     EXPECT_DOUBLE_EQ(pressure_ratio(100e3, 100e3), 2.0);

@@ -59,8 +59,8 @@ TEST(IdealGas, SpeedOfSound) {
                 5e-7);
 }
 
-// NACA Report 1135 (1953), table I: static over total pressure and temperature and A/A* at Mach 0.3. The flow
-// through 50 mm at the total state 100 kPa, 300 K is then p·A·M·√(κ/(R·T)) at the static state.
+// NACA Report 1135 (1953), table I: static divided by total pressure and temperature and A/A* at Mach 0.3.
+// The flow through 50 mm at the total state 100 kPa, 300 K is then p·A·M·√(κ/(R·T)) at the static state.
 TEST(Naca1135, MassFlowAtMach) {
     const double p = 0.9395 * 100e3, t = 0.9823 * 300.0;
     const double area = 0.25 * pi * 0.05 * 0.05;

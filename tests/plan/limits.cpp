@@ -36,7 +36,7 @@ TEST(LimitsIdentities, AtItsLimitEveryPartIsJustUsedUp) {
             const Engine engine = invented_engine();
             const Chain chain(engine, fuel, speed * rpm, weather, parts);
             for (std::size_t i = 0; i < parts.size(); ++i) {
-                // The air behind the compressor grows denser as more of it flows: these pipes are never too
+                // The air after the compressor grows denser as more of it flows: these pipes are never too
                 // small here.
                 const std::optional<double> bound = result.parts[i].bound();
                 EXPECT_EQ(bound.has_value(), i != 6 && i != 7) << i;
@@ -196,13 +196,13 @@ TEST(LimitsIdentities, PumpCurveThatEndsIsNoLimit) {
     const Limits wanted = limits(invented_engine(), parts, gasoline, 6500 * rpm, {}, 1.2 * result.power);
     ASSERT_TRUE(wanted.parts[0].broken);
     EXPECT_EQ(wanted.parts[0].broken->reason, Reason::pump_curve_ends);
-    // With the missing point typed the clutch gives out, and nothing is missing.
+    // With the missing point typed the clutch is the limiting part, and nothing is missing.
     const Parts complete{Pump{{{4.2e5, 9e5}, {1e-3, 0.9e-3}}}, ChargeCooler{0.8}, Clutch{700.0}};
     const Limits known = limits(invented_engine(), complete, gasoline, 6500 * rpm);
     EXPECT_EQ(known.weakest, 2U);
     EXPECT_FALSE(known.parts[2].data_end);
     EXPECT_EQ(known.power, *result.parts[2].power);
-    // A pump known nowhere near the rail pressure: the other loads are told all the same.
+    // A pump known nowhere near the rail pressure: the other loads are computed all the same.
     Pump low{{{0.5e5}, {1e-3}}};
     low.reference = RailReference::surroundings;
     const Limits unknown = limits(invented_engine(), {low, Clutch{700.0}}, gasoline, 6500 * rpm);
@@ -293,7 +293,7 @@ TEST(LimitsIdentities, EveryPipeOfARowIsJustUsedUpAtItsLimit) {
     }
 }
 
-// A pipe never gives out where the engine cannot go: just below what it carries the chain still holds.
+// A pipe has no limit where there is no operating point: just below what it carries the chain still holds.
 TEST(LimitsIdentities, APipeThatCarriesMoreThanCanBeFedHasNoLimit) {
     const Parts wide{PlacedPipe{{0.080, 0.01, 0.001}, PipePlace::intake},
                      PlacedPipe{{0.5, 0.01, 0.001}, PipePlace::intake}};

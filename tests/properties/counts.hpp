@@ -9,7 +9,7 @@ namespace pullsheet::counts {
 
 /// Corrected flows: one each time the chain is solved.
 inline std::atomic<int> chains{0};
-/// Temperatures behind the compressor: one each time the air path is computed.
+/// Temperatures after the compressor: one each time the air path is computed.
 inline std::atomic<int> air_paths{0};
 
 /// Curves multiplied by a factor: one each time a torque curve is scaled.

@@ -309,7 +309,7 @@ TEST(InversePairs, PipeDiameterAndMach) {
                      pressure = any(80, 400);
         const double diameter = number("PIPE.DIAMETER", {flow, mach, temperature, pressure});
         expect_same(number("PIPE.MACH", {flow, diameter, temperature, pressure}), mach);
-        // Velocity over the speed of sound, √(1.4·287.05287·T).
+        // Velocity divided by the speed of sound, √(1.4·287.05287·T).
         expect_same(number("PIPE.VELOCITY", {flow, diameter, temperature, pressure}),
                     mach * std::sqrt(1.4 * 287.05287 * (temperature + 273.15)));
     });

@@ -23,7 +23,7 @@ enum class Reach {
 using sample::all_functions;
 using sample::test_name;
 
-/// The functions that integrate or search: they are looked at in few points.
+/// The functions that integrate or search: they are tested at few points.
 bool takes_long(const Function& function);
 
 /// The arguments of the example, with room for those it leaves out.

@@ -445,7 +445,7 @@ double chain_flow(const plan::Chain& chain, double power) {
     return point.corrected_flow;
 }
 
-/// The power that the map carries is the last inside it: compared with looking everywhere.
+/// The power that the map carries is the last inside it: compared with a dense sampling.
 TEST(SweptLimits, NoPowerBeyondTheLimitOfTheMapLiesInside) {
     const LatinHypercube points(160, 8);
     int limited = 0, passed_over = 0, most = 0;
@@ -490,7 +490,7 @@ TEST(SweptLimits, NoPowerBeyondTheLimitOfTheMapLiesInside) {
                 EXPECT_FALSE(inside(power * (1.0 + 1e-6))) << k << ": " << power;
             }
             limited += power > 0.0;
-            // It is looked at in sixteen places up to the power whose flow is the greatest of the map: a
+            // It is sampled at sixteen places up to the power whose flow is the greatest of the map: a
             // narrower stretch inside may be passed over.
             double stretch = 0.0, widest = 0.0, right = 0.0;
             for (double at = 1e3, last = at; at < 3e6; last = at, at *= 1.01) {
@@ -1046,7 +1046,8 @@ struct SweptRun {
     double to;
 };
 
-/// How a run to a goal starts, and the bound on the runs that its search over the gears integrates.
+/// Makes a call for a run to a goal, and checks the bound on the runs that its search over the gears
+/// integrates.
 template <class Call>
 bool solves_within_runs(const SweptRun& run, const road::Goal& goal, std::size_t& most, Call call) {
     road::RunOptions options;
@@ -1070,7 +1071,7 @@ bool solves_within_runs(const SweptRun& run, const road::Goal& goal, std::size_t
     return solved;
 }
 
-/// One that scales the curve for each run, and once more for the answer.
+/// Makes a call that scales the curve for each run, and once more for the answer.
 template <class Call>
 bool solves_within_curves(const SweptRun& run, int& most, Call call) {
     road::RunOptions options;

@@ -73,7 +73,7 @@ double off(double value, double expected) {
     return std::abs(value / expected - 1.0);
 }
 
-// ---- Closed forms; the figures were reckoned from them with an independent library
+// ---- Closed forms; the figures were computed from them with an independent library
 // -----------------------------
 
 // t = m (v2² - v1²)/(2 P), x = m (v2³ - v1³)/(3 P): 200 kW, 100 → 200 km/h.
@@ -248,7 +248,7 @@ TEST(ClosedForms, RiseOfTorque) {
     }
 }
 
-// Behind each shift the torque rises anew.
+// After each shift the torque rises again.
 TEST(ClosedForms, RiseOfTorqueBehindAShift) {
     Vehicle car = bare_car();
     car.gears = {2.0, 1.0};
@@ -382,7 +382,7 @@ TEST(GaussKronrod, GearsGapsGripAndLaunch) {
 
 // The shift speeds: no other speed near the best one gives a shorter time where the shift itself costs
 // nothing.
-// Where grip limits, nothing but a hole in the torque bends the run, and steps are long: none leaps over it.
+// Where grip limits, only a dip of the torque changes the acceleration, and steps are long: none skips it.
 TEST(GaussKronrod, AHoleInTheTorqueBelowTheLimitOfGrip) {
     Vehicle car = bare_car();
     car.grip = 0.5;
@@ -554,7 +554,7 @@ TorqueCurve fading_curve() {
     return {speeds, torques};
 }
 
-// A gear that gains nothing at the speed of the start is left at once.
+// A gear that does not accelerate at the initial speed is left at once.
 TEST(FadingCurve, AGearThatIsToBeLeftNeedNotGain) {
     Vehicle car = full_car();
     car.rev_limit.reset();

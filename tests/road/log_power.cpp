@@ -57,7 +57,7 @@ Pull pull(const Surroundings& weather, double interval) {
     return log;
 }
 
-// A pull that was reckoned forwards gives back the torque curve when it is read backwards.
+// A simulated pull gives back the torque curve when its power is computed from the log.
 TEST(LogPowerIdentities, GivesBackTheCurve) {
     for (const double slope : {0.0, 0.015}) {
         const Surroundings weather{1.18, 2.0, slope};

@@ -27,7 +27,7 @@ Vehicle plain_car() {
 }
 
 // Gillespie, Fundamentals of Vehicle Dynamics (1992), eq. 2-9 with 1500 kg, four wheels of 1 kg·m², engine
-// 0.25 kg·m², ratio 12, radius 0.31 m; reckoned with an independent library.
+// 0.25 kg·m², ratio 12, radius 0.31 m; computed with an independent library.
 TEST(Gillespie1992, EffectiveMass) {
     Vehicle car = plain_car();
     car.engine_inertia = 0.25;
@@ -100,7 +100,7 @@ TEST(VehicleIdentities, TractionNeverLiftsTheFrontAxle) {
     }
 }
 
-// v = 2 π r n/(60 i): radius 0.3125 m, 6500 rpm, 1.285 × 3.64; reckoned with an independent library.
+// v = 2 π r n/(60 i): radius 0.3125 m, 6500 rpm, 1.285 × 3.64; computed with an independent library.
 TEST(SpeedInGear, OfTheSlipFreeWheel) {
     Vehicle car = plain_car();
     car.rolling_radius = 0.3125;
@@ -122,7 +122,7 @@ TEST(Gillespie1992, RoadLoad) {
 }
 
 // Coast-down by F = a + c v², a = 200 N, c = 0.40 kg/m, 1500 kg, 120 → 60 km/h: t = 56.919322341 s,
-// x = 1365.44718820 m (closed form, reckoned with an independent library).
+// x = 1365.44718820 m (closed form, computed with an independent library).
 TEST(CoastDown, ClosedForm) {
     Vehicle car = plain_car();
     car.rolling_resistance = 200.0 / (car.mass * standard_gravity);

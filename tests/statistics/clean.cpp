@@ -148,7 +148,7 @@ TEST(Cleaning, ASecondRunInTheSameColumnIsRefused) {
         EXPECT_NEAR(error.details()[1].value, 9.9, 1e-12);
         EXPECT_EQ(error.details()[2].value, 0.0);
     }
-    // A few rows late are put into place, and a reversed log is turned.
+    // A few rows out of order are sorted into place, and a reversed log is reversed.
     t.resize(100);
     y.resize(100);
     std::swap(t[40], t[43]);

@@ -116,7 +116,8 @@ TEST(LocalPolynomialIdentities, EveryOrderKeepsItsOwnPolynomials) {
     }
 }
 
-// A window of a hundred thousand rows: the sums go along with it instead of being begun anew all the time.
+// A window of a hundred thousand rows: the sums are updated with it instead of being computed afresh each
+// time.
 TEST(LocalPolynomialIdentities, PolynomialsStayInWideWindows) {
     std::vector<double> x, y;
     for (int i = 0; i < 200000; ++i) {

@@ -107,7 +107,7 @@ TEST(MonotoneCurveIdentities, ScaledAndTried) {
         EXPECT_NEAR(curve.scaled(1.3).at(x), 1.3 * curve.at(x), 1e-13);
         EXPECT_EQ(curve.trial(x), curve.at(x));
     }
-    // A solver that looks past an end sees the slope of that end.
+    // Beyond an end a solver gets the linear extrapolation from that end.
     EXPECT_NEAR(curve.trial(0.5), 10 - 0.5 * curve.slope(1.0), 1e-13);
     EXPECT_NEAR(curve.trial(5.5), 11 + 0.5 * curve.slope(5.0), 1e-13);
     EXPECT_NEAR(curve.scaled(2).trial(5.5), 2 * curve.trial(5.5), 1e-12);

@@ -84,7 +84,7 @@ TEST(UncertaintyErrors, SayWhy) {
     EXPECT_THROW(propagate(throws, std::vector{1.0}, std::vector{1.0}), std::runtime_error);
 }
 
-// However small the effects are, they are told.
+// However small the effects are, they are reported.
 TEST(PropagationIdentities, SmallEffects) {
     for (const double scale : {1e-12, 1e-6, 1e-3, 1.0}) {
         const std::vector<double> arguments{2.0 * scale}, uncertainties{0.1 * scale};
