@@ -68,8 +68,8 @@ class TwoZone {
             advance(y, start, knock_end, stages.burn_step, observe);
             end_knock();
             double burned = knock_end;
-            if (stages.slow_step >
-                far_longer * stages.burn_step) {  // they would leap over the rest of the burn
+            // Steps of slow_step would skip the rest of a short burn.
+            if (stages.slow_step > far_longer * stages.burn_step) {
                 burned = std::min(knock_end + rest_of_burn * (knock_end - start), stages.opening);
                 advance(y, knock_end, burned, 2.0 * stages.burn_step, observe);
             }
@@ -162,6 +162,7 @@ class TwoZone {
             solve_one(energy);
     }
 
+    /// One zone: its temperature from the internal energy, by Newton's method.
     void solve_one(double energy) {
         double& t = state_.unburned_temperature;
         const double target = energy / mass_;
@@ -176,6 +177,9 @@ class TwoZone {
         gas_constant_ = unburned_.gas_constant;
     }
 
+    /// Two zones: Newton's method for the unknowns ln p and T_b with the residuals r1 = m_u R_u T_u + m_b R_b
+    /// T_b − p V (volume) and r2 = m_u u_u + m_b u_b − U (energy). At each p, T_u follows from the unburned
+    /// entropy by Newton's method of its own.
     void solve_two(double unburned_entropy, double energy, double angle) {
         const double share = burn_.share(angle);
         const double m_b = mass_ * share;
@@ -224,15 +228,15 @@ class TwoZone {
         }
     }
 
-    /// What was solved at one angle.
+    /// The solution at one angle.
     struct Solved {
         double angle;
         double log_pressure;  ///< of pressure / standard_pressure
         double burned_temperature;
     };
 
-    /// The parabola through the last three solutions, drawn on, is where Newton's method starts. At the angle
-    /// of the last one, that is the better start.
+    /// The initial guess of Newton's method: the parabola through the last three solutions, extrapolated. At
+    /// the angle of the last solution it is that solution itself.
     void predict(double angle) {
         if (solved_count_ == 0 || std::abs(angle - solved_.back().angle) < same_angle) return;
         double log_pressure = 0.0, temperature = 0.0;
@@ -244,7 +248,7 @@ class TwoZone {
             temperature += weight * solved_[i].burned_temperature;
         }
         const Solved& last = solved_.back();
-        // However the last three lie, not far from the last one.
+        // Bounded, since the last three may lie unevenly.
         state_.pressure = standard_pressure * std::exp(std::clamp(log_pressure, last.log_pressure - farthest,
                                                                   last.log_pressure + farthest));
         state_.burned_temperature = std::clamp(temperature, (1.0 - farthest) * last.burned_temperature,

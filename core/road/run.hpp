@@ -155,11 +155,15 @@ class Run {
     DenseStepper stepper_;
     Course course_;
     Phase phase_ = Phase::closed;
-    double t_ = 0.0, v_, x_ = 0.0;
-    double step_size_ = 0.05;
-    double lag_from_ = 0.0, lag_share_ = 0.0, shift_end_ = 0.0;
+    double t_ = 0.0, v_, x_ = 0.0;  // the present moment: s, m/s, m
+    double step_size_ = 0.05;       // s, where the integration starts again
+    double lag_from_ = 0.0;         // s, since when the torque rises
+    double lag_share_ = 0.0;        // of the full torque, from which it rises
+    double shift_end_ = 0.0;        // s
     std::size_t gear_;
-    bool launching_, gripping_ = false, holds_ = false;
+    bool launching_;         // from rest, until the clutch has closed in first gear
+    bool gripping_ = false;  // grip limits the acceleration
+    bool holds_ = false;     // the gear is held to the end
     std::size_t steps_ = 0;
 };
 
