@@ -56,8 +56,8 @@ const StandardLimits& limits_of(Standard standard) {
     return no_limits;
 }
 
-std::vector<Warning> limits_missed(const StandardLimits& limits, double factor, double temperature,
-                                   double dry_pressure) {
+std::vector<Warning> warnings(const StandardLimits& limits, double factor, double temperature,
+                              double dry_pressure) {
     std::vector<Warning> result;
     const auto check = [&result](Reason reason, double value, Interval allowed, Quantity quantity) {
         if (!allowed.contains(value))
@@ -68,15 +68,6 @@ std::vector<Warning> limits_missed(const StandardLimits& limits, double factor, 
     check(Reason::test_temperature_outside_standard, temperature, limits.temperature, Quantity::temperature);
     check(Reason::test_pressure_outside_standard, dry_pressure, limits.dry_pressure, Quantity::pressure);
     return result;
-}
-
-/// Nothing where all limits are kept, which is seen without looking at the limits one by one.
-std::vector<Warning> warnings(const StandardLimits& limits, double factor, double temperature,
-                              double dry_pressure) {
-    if (limits.factor.contains(factor) && limits.temperature.contains(temperature) &&
-        limits.dry_pressure.contains(dry_pressure))
-        return {};
-    return limits_missed(limits, factor, temperature, dry_pressure);
 }
 
 double atmospheric_factor(DieselStandard standard, DieselCharging charging, double dry_pressure,

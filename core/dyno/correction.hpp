@@ -13,25 +13,22 @@ namespace pullsheet::dyno {
 /// kelvin (273 + t in °C unless said otherwise), p the total pressure at the place, p_d the dry pressure (p
 /// less the vapour).
 enum class Standard {
-    /// ISO 1585:1992 (2020): (99 kPa / p_d)^1.2 (T / 298)^0.6. Engines naturally aspirated or charged, but
-    /// not
-    /// where the boost is controlled so as to make up for the surroundings. Formula from memory of the text.
+    /// ISO 1585:1992 (2020): (99 kPa / p_d)^1.2 (T / 298)^0.6. Not where boost control compensates for the
+    /// surroundings. Formula from memory of the text.
     iso_1585,
     /// SAE J1349, form of 1985 to June 1990: 1.18 (99 kPa / p_d) √(T / 298) − 0.18, that is with an assumed
-    /// mechanical efficiency of 85 % rounded to two decimals. The form the trade uses; from secondary copies
-    /// of
-    /// the text. Later revisions keep the structure; the exact 1/0.85 differs by 0.06 % at 1500 m.
+    /// mechanical efficiency of 85 % rounded to two decimals: the form in use. From secondary copies of the
+    /// text. Later revisions keep the structure; the exact 1/0.85 differs by 0.06 % at 1500 m.
     sae_j1349,
-    /// SAE J607: (29.92 inHg / p_d) √(T / 519.67 °R), 60 °F; T is true temperature, inHg at 0 °C. Withdrawn
-    /// long
-    /// ago; still in use, and 4 % above SAE J1349 on the same day. From secondary copies of the text.
+    /// SAE J607: (29.92 inHg / p_d) √(T / 519.67 °R), 60 °F; T is true temperature, inHg at 0 °C. Withdrawn,
+    /// still in use, 4 % above SAE J1349 on the same day. From secondary copies of the text.
     sae_j607,
     /// DIN 70020 (1976 to 1986): (1013 mbar / p) √(T / 293). The total pressure: humidity does not count.
     /// Formula from memory of the text.
     din_70020,
-    /// UN Regulation No. 85: the formula of ISO 1585; from supplement 7 (2015) none where charging makes up
-    /// for
-    /// temperature and altitude. Formula from memory of the text.
+    /// UN Regulation No. 85: the formula of ISO 1585; from supplement 7 (2015) none where charging
+    /// compensates
+    /// for temperature and altitude. Formula from memory of the text.
     ece_r85,
     /// Directive 80/1269/EEC as amended by 88/195/EEC: the formula of UN Regulation No. 85. From memory.
     directive_80_1269_eec,
@@ -119,17 +116,18 @@ StandardLimits limits(DieselStandard standard);
 /// Factor on measured power or torque of a compression-ignition engine: f_a^f_m. temperature, pressure and
 /// humidity as for correction; fuel_per_cycle is the fuel burnt at full load in kg for each m³ of
 /// displacement and working cycle (1 kg/m³ = 1000 mg/L), 0 … 0.5 without 0; boost_ratio is absolute pressure
-/// after compressor or charge cooler over the pressure of the surroundings, 1 … 10 (1: naturally aspirated).
+/// after compressor or charge cooler divided by that of the surroundings, 1 … 10 (1: naturally aspirated).
 ///
-///   without turbocharger               f_a = (99 kPa / p_d) (T / 298)^0.7
-///   turbocharger, ISO 1585             f_a = (99 kPa / p_d)^0.7 (T / 298)^1.2, with a liquid-cooled cooler
-///   ^0.7 turbocharger, UN R 85              f_a = (99 kPa / p_d)^0.7 (T / 298)^1.5 f_m = 0.036 q_c − 1.14,
-///   q_c = fuel_per_cycle / boost_ratio in mg/L
-///     ISO 1585: from 37.2 to 65 mg/L, 0.2 below, 1.2 above;  UN R 85: from 40 to 65 mg/L, 0.3 below, 1.2
-///     above
+/// Without turbocharger: f_a = (99 kPa / p_d) (T / 298)^0.7.
 ///
-/// ISO 1585:1992 and UN Regulation No. 85, annex 5, from secondary copies of the texts. UN R 85 printed f_m
-/// on the line for years; supplement 8 (2018) made it the exponent that it is.
+/// Turbocharger, ISO 1585: f_a = (99 kPa / p_d)^0.7 (T / 298)^1.2, with a liquid-cooled cooler
+/// (T / 298)^0.7. Turbocharger, UN R 85: f_a = (99 kPa / p_d)^0.7 (T / 298)^1.5.
+///
+/// f_m = 0.036 q_c − 1.14, q_c = fuel_per_cycle / boost_ratio in mg/L. ISO 1585: from 37.2 to 65 mg/L, 0.2
+/// below, 1.2 above. UN R 85: from 40 to 65 mg/L, 0.3 below, 1.2 above.
+///
+/// ISO 1585:1992 and UN Regulation No. 85, annex 5, from secondary copies of the texts. Before supplement 8
+/// (2018) UN R 85 printed f_m as a factor; it is an exponent.
 DieselCorrection diesel_correction(DieselStandard standard, DieselCharging charging, double temperature,
                                    double pressure, double humidity, double fuel_per_cycle,
                                    double boost_ratio = 1.0);

@@ -23,12 +23,12 @@ constexpr int map_samples = 16;
 /// The limits of one part after another, from operating points that they share.
 class PowerSearch {
   public:
-    PowerSearch(const Chain& chain, double from) : chain_(chain), from_(from) {}
+    PowerSearch(const Chain& chain, double from) : chain_(chain), loads_(chain.loads()), from_(from) {}
 
     /// The load of a part at a power. Throws NoSolution and NoData.
     PartLoad load(std::size_t part, double power) const {
-        if (!chain_.loads().needs_air(part)) return chain_.loads().load(part, chain_.fuel_side(power));
-        return chain_.loads().load(part, point(power));
+        if (const OperatingPoint* here = for_part(part, power)) return loads_.load(part, *here);
+        throw NoSolution(Reason::no_pressure_ratio, {{power, Quantity::power}});
     }
 
     /// A part at a trial power.
@@ -40,11 +40,9 @@ class PowerSearch {
 
     Trial trial(std::size_t part, double power) const {
         try {
-            std::optional<OperatingPoint> alone;
-            if (!chain_.loads().needs_air(part)) alone = chain_.fuel_side(power);
-            const OperatingPoint* here = alone ? &*alone : with_air(power);
+            const OperatingPoint* here = for_part(part, power);
             if (!here) return {.excess = broken, .chain_breaks = true};
-            if (const auto excess = chain_.loads().excess(part, *here)) return {*excess};
+            if (const auto excess = loads_.excess(part, *here)) return {*excess};
         } catch (const NoSolution&) {
             // as where there is no excess
         }
@@ -55,7 +53,7 @@ class PowerSearch {
 
     /// The power at which the excess crosses zero, rising with power: bracketed, then TOMS 748.
     std::optional<double> limit(std::size_t part) const {
-        if (!chain_.loads().limited(part)) return std::nullopt;
+        if (!loads_.limited(part)) return std::nullopt;
         const double low_known = last_known_inside(part);
         double low = low_known > 0.0 ? low_known : from_;
         double f = excess(part, low);
@@ -87,8 +85,10 @@ class PowerSearch {
     std::optional<double> map_limit(std::size_t part, const boost::CompressorMap& map) const {
         double power = start;
         while (!with_air(power) && power > least) power *= 0.25;
+        const OperatingPoint* here = with_air(power);
+        if (!here) return 0.0;
         // Flow grows at least as power does, so all points beyond this one are right of the map.
-        double beyond = 1.01 * power * map.highest_flow() / point(power).corrected_flow;
+        double beyond = 1.01 * power * map.highest_flow() / here->corrected_flow;
         const double step = beyond / map_samples;
         for (power = beyond - step; power > least; power = power > 1.5 * step ? power - step : 0.5 * power) {
             if (excess(part, power) < 0.0) return inside(part, power, beyond);
@@ -102,7 +102,7 @@ class PowerSearch {
     std::optional<double> turbine_limit(std::size_t part) const {
         constexpr double step = 1.06;
         double low = from_;
-        while (low > least && !boosts_not(low)) low *= 0.5;
+        while (low > least && !without_boost(low)) low *= 0.5;
         if (!(low > least)) return 0.0;
         for (double high = step * low; high < most; high *= step) {
             const Trial there = trial(part, high);
@@ -115,18 +115,21 @@ class PowerSearch {
 
     /// Why a part is not known just beyond a power that it carries; none where that is its limit.
     std::optional<Warning> data_end(std::size_t part, double power) const {
-        if (!chain_.loads().by_points(part)) return std::nullopt;
+        if (!loads_.by_points(part)) return std::nullopt;
         constexpr double beyond = 1.0 + 1e-6;
-        std::optional<OperatingPoint> alone;
-        if (!chain_.loads().needs_air(part)) alone = chain_.fuel_side(beyond * std::fmax(power, least));
-        const OperatingPoint* here = alone ? &*alone : with_air(beyond * std::fmax(power, least));
-        return here ? chain_.loads().data_end(part, *here) : std::nullopt;
+        const OperatingPoint* here = for_part(part, beyond * std::fmax(power, least));
+        return here ? loads_.data_end(part, *here) : std::nullopt;
     }
 
   private:
-    bool boosts_not(double power) const {
+    bool without_boost(double power) const {
         const OperatingPoint* here = with_air(power);
         return here && !(here->compressor_power > 0.0);
+    }
+
+    /// The chain at a power as far as a part needs it; null where there is no such operating point.
+    const OperatingPoint* for_part(std::size_t part, double power) const {
+        return loads_.needs_air(part) ? with_air(power) : &alone_.emplace(chain_.fuel_side(power));
     }
 
     /// The chain at a power; null where there is no such operating point. The first points are kept for all
@@ -156,17 +159,11 @@ class PowerSearch {
         }
     }
 
-    /// The same where the point is needed. Throws NoSolution.
-    const OperatingPoint& point(double power) const {
-        if (const OperatingPoint* known = with_air(power)) return *known;
-        throw NoSolution(Reason::no_pressure_ratio, {{power, Quantity::power}});
-    }
-
     /// Of the powers solved for other parts, the last that the part carries before the first that it does
     /// not; 0 if there is none.
     double last_known_inside(std::size_t part) const {
         double last = 0.0;
-        if (!chain_.loads().needs_air(part)) return last;
+        if (!loads_.needs_air(part)) return last;
         for (const auto& [power, point] : kept_) {
             if (!point || !(excess(part, power) < 0.0)) break;
             last = power;
@@ -201,12 +198,14 @@ class PowerSearch {
     }
 
     const Chain& chain_;
+    const PartLoads& loads_;
     double from_;
     // Each part goes through what is kept: with more, the time would grow with the square of their number.
     static constexpr std::size_t most_kept = 128;
     mutable std::map<double, std::optional<OperatingPoint>> kept_;
     mutable std::optional<OperatingPoint> last_;
     mutable double last_power_ = 0.0;
+    mutable std::optional<OperatingPoint> alone_;
 };
 
 }  // namespace
