@@ -73,16 +73,6 @@ double corrected_flow(double air_flow, double inlet_temperature, double inlet_pr
            (inlet_pressure / reference.pressure);
 }
 
-double flow_from_corrected(double corrected_flow, double inlet_temperature, double inlet_pressure,
-                           Reference reference) {
-    require("corrected_flow", corrected_flow, not_negative);
-    require("inlet_temperature", inlet_temperature, positive);
-    require("inlet_pressure", inlet_pressure, positive);
-    require_reference(reference);
-    return corrected_flow / std::sqrt(inlet_temperature / reference.temperature) *
-           (inlet_pressure / reference.pressure);
-}
-
 double corrected_speed(double shaft_speed, double inlet_temperature, Reference reference) {
     require("shaft_speed", shaft_speed, not_negative);
     require("inlet_temperature", inlet_temperature, positive);

@@ -51,10 +51,6 @@ struct Reference {
 double corrected_flow(double air_flow, double inlet_temperature, double inlet_pressure,
                       Reference reference = {});
 
-/// The inverse of corrected_flow: kg/s that really flow.
-double flow_from_corrected(double corrected_flow, double inlet_temperature, double inlet_pressure,
-                           Reference reference = {});
-
 /// Shaft speed as it stands in the map, in the unit given: N/√(T₁/T_ref).
 double corrected_speed(double shaft_speed, double inlet_temperature, Reference reference = {});
 

@@ -9,6 +9,23 @@
 #include "core/catalogue/reader.hpp"
 
 namespace pullsheet::catalogue {
+namespace {
+
+/// The number of cells of a range that must be one row or one column.
+std::size_t length_of(const Table& range, const Parameter& parameter, Language language) {
+    if (range.rows() != 1 && range.columns() != 1)
+        throw Refused{FailureKind::wrong_argument, say(language, Phrase::one_row_or_column,
+                                                       {{"parameter", std::string(parameter.name)},
+                                                        {"rows", std::to_string(range.rows())},
+                                                        {"columns", std::to_string(range.columns())}})};
+    return range.rows() * range.columns();
+}
+
+const Cell& nth_cell(const Table& range, std::size_t n) {
+    return range.columns() == 1 ? range.at(n, 0) : range.at(0, n);
+}
+
+}  // namespace
 
 std::string_view Call::text(std::size_t i) const {
     const Read& read = read_[i];
@@ -61,15 +78,9 @@ std::vector<double> Call::series(std::size_t i) {
             *read_[i].value);
         return numbers;
     }
-    if (range->rows() != 1 && range->columns() != 1)
-        throw Refused{FailureKind::wrong_argument, say(language_, Phrase::one_row_or_column,
-                                                       {{"parameter", name},
-                                                        {"rows", std::to_string(range->rows())},
-                                                        {"columns", std::to_string(range->columns())}})};
-    const std::size_t n = range->rows() * range->columns();
+    const std::size_t n = length_of(*range, parameter, language_);
     numbers.reserve(n);
-    for (std::size_t k = 0; k < n; ++k)
-        read_cell(range->columns() == 1 ? range->at(k, 0) : range->at(0, k), k);
+    for (std::size_t k = 0; k < n; ++k) read_cell(nth_cell(*range, k), k);
     return numbers;
 }
 
@@ -77,22 +88,14 @@ std::vector<double> Call::raw_series(std::size_t i) {
     const Parameter& parameter = function_.parameters[i];
     const Table* range = std::get_if<Table>(read_[i].value);
     if (!range) return series(i);
-    if (range->rows() != 1 && range->columns() != 1)
-        throw Refused{FailureKind::wrong_argument, say(language_, Phrase::one_row_or_column,
-                                                       {{"parameter", std::string(parameter.name)},
-                                                        {"rows", std::to_string(range->rows())},
-                                                        {"columns", std::to_string(range->columns())}})};
-    const std::size_t n = range->rows() * range->columns();
+    const std::size_t n = length_of(*range, parameter, language_);
     std::vector<double> numbers(n, std::numeric_limits<double>::quiet_NaN());
     Wanted in_row = wanted(parameter, parameter.name);
     in_row.established = in_row.usual = nullptr;
     for (std::size_t k = 0; k < n; ++k) {
-        const Cell& cell = range->columns() == 1 ? range->at(k, 0) : range->at(0, k);
+        const Cell& cell = nth_cell(*range, k);
         if (const auto* number = std::get_if<double>(&cell)) {
-            if (std::isfinite(*number))
-                numbers[k] = parameter.default_unit
-                                 ? parameter.default_unit->to_si(*number, parameter.quantity)
-                                 : *number;
+            if (std::isfinite(*number)) numbers[k] = si_of(parameter, *number);
             continue;
         }
         if (is_blank(cell)) continue;
