@@ -2,6 +2,7 @@
 #include "core/catalogue/engine_block.hpp"
 
 #include <cmath>
+#include <string>
 #include <utility>
 #include <vector>
 
@@ -70,6 +71,34 @@ const BlockSchema& engine_schema() {
                       Quantity::number, "", between(-40, 40))
                     .of(figures::octane_offset)
                     .otherwise(0),
+                Label("octane index K",
+                      "K of the octane index RON - K·(RON - MON); negative in modern engines, with fuels of "
+                      "higher sensitivity",
+                      Quantity::number, "", between(-1.5, 1))
+                    .of(figures::octane_index_k)
+                    .otherwise(0),
+                Label("wall heat factor", "on the heat that goes to the walls after Woschni", Quantity::ratio,
+                      "", between(0.5, 3))
+                    .of(figures::wall_heat_factor)
+                    .otherwise(1.3),
+                Label("injection", "where the fuel is injected: direct (into the cylinder) or port")
+                    .optional(),
+                Label("evaporated",
+                      "share of the latent heat that cools the charge; 0.7 with direct, 0.3 with port "
+                      "injection",
+                      Quantity::share, "", unit_share)
+                    .of(figures::share)
+                    .optional(),
+                Label("exhaust heat transfer",
+                      "W/K to the walls of each exhaust port and its manifold, at 0.1 kg/s of gas",
+                      Quantity::number, "", between(0, 40))
+                    .of(figures::exhaust_heat_transfer)
+                    .otherwise(9),
+                Label("probe reads low by",
+                      "K that a thermocouple before the turbine reads below the gas itself", Quantity::number,
+                      "", between(0, 150))
+                    .of(figures::probe_reads_low)
+                    .otherwise(40),
                 Label("full boost from", "engine speed from which full torque is available",
                       Quantity::angular_speed, "rpm", between(500, 20000))
                     .of(figures::engine_speed)
@@ -151,6 +180,21 @@ cycle::Cylinder cylinder_from(const Block& block, std::string_view parameter, La
     if (const auto duration = block.find("burn duration")) cylinder.burn_duration = *duration;
     cylinder.coolant_temperature = block.number("coolant temperature");
     cylinder.octane_offset = block.number("octane offset");
+    cylinder.octane_index_k = block.number("octane index K");
+    cylinder.wall_heat_factor = block.number("wall heat factor");
+    if (block.has("injection")) {
+        const std::string injection = normal_label(block.text("injection"));
+        if (injection == "port")
+            cylinder.evaporated = cycle::evaporated::port_injection;
+        else if (injection != "direct")
+            throw Refused{FailureKind::wrong_argument,
+                          say(language, Phrase::engine_injection,
+                              {{"parameter", std::string(parameter)},
+                               {"value", std::string(block.text("injection"))}})};
+    }
+    if (const auto evaporated = block.find("evaporated")) cylinder.evaporated = *evaporated;
+    cylinder.exhaust_heat_transfer = block.number("exhaust heat transfer");
+    cylinder.probe_reads_low_by = block.number("probe reads low by");
     cylinder.efficiency_factor = block.number("efficiency factor");
     return cylinder;
 }

@@ -253,6 +253,14 @@ inline constexpr Figure knock_integral{Quantity::ratio, "", within(0, huge), wit
                                        "1 is the onset of knock; above, the sentence on knock says so"};
 inline constexpr Figure octane_offset{Quantity::number, "", within(-100, 100), within(-15, 15),
                                       "common practice"};
+inline constexpr Figure octane_index_k{Quantity::number, "", within(-1.5, 1), within(-1, 0.6),
+                                       "Kalghatgi, SAE 2001-01-3584; negative in charged engines"};
+inline constexpr Figure wall_heat_factor{Quantity::ratio, "", within(0.5, 3), within(0.8, 2),
+                                         "common practice"};
+inline constexpr Figure exhaust_heat_transfer{Quantity::number, "", within(0, 40), within(3, 20),
+                                              "pulsating flow in a pipe; nothing of an insulated port is 0"};
+inline constexpr Figure probe_reads_low{Quantity::number, "", within(0, 150), within(0, 90),
+                                        "common practice: the probe radiates to the walls"};
 inline constexpr Figure efficiency_factor{Quantity::ratio, "", within(0.1, 5), within(0.7, 1.3),
                                           "a cycle without gas exchange misses a measured power by so much"};
 inline constexpr Figure cycle_efficiency{Quantity::ratio, "", within(-100, 0.65), within(0.1, 0.45),

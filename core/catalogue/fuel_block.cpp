@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/catalogue/fuel_block.hpp"
 
+#include <algorithm>
+
 #include "core/catalogue/reader.hpp"
 
 namespace pullsheet::catalogue {
@@ -40,8 +42,9 @@ const BlockSchema& fuel_schema() {
                       possible::octane)
                     .of(figures::octane)
                     .otherwise(reference.ron),
-                Label("MON", "motor octane number of the gasoline part", Quantity::number, "",
-                      possible::octane)
+                Label("MON",
+                      "motor octane number of the gasoline part; with a RON and without a MON: 10 less",
+                      Quantity::number, "", possible::octane)
                     .of(figures::octane)
                     .otherwise(reference.mon),
                 Label("price per litre", "price of a litre of the blend", Quantity::number, "", from(0))
@@ -78,7 +81,9 @@ fuel::Fuel fuel_from(const Block& block, std::string_view parameter, Language la
     gasoline.latent_heat = block.number("latent heat");
     gasoline.molar_mass = block.number("molar mass");
     gasoline.ron = block.number("RON");
-    gasoline.mon = block.number("MON");
+    gasoline.mon = block.has("RON") && !block.has("MON")
+                       ? std::max(0.0, gasoline.ron - (fuel::Gasoline{}.ron - fuel::Gasoline{}.mon))
+                       : block.number("MON");
     if (block.has("MON") && block.has("RON"))
         check_octane_numbers(gasoline.ron, gasoline.mon, parameter, language, warnings);
     return fuel;

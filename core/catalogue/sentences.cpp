@@ -188,6 +188,8 @@ std::string_view english(Phrase phrase) {
         case Phrase::tyre_size: return "{parameter}: \"{value}\" is not a tyre size; write it as 255/35 R19";
         case Phrase::vehicle_drive:
             return "{parameter}, row \"drive\": \"{value}\" is not known; choose one of front, rear, all";
+        case Phrase::engine_injection:
+            return "{parameter}, row \"injection\": \"{value}\" is not known; choose one of direct, port";
         case Phrase::vehicle_tyre:
             return "{parameter} has neither a row \"tyre\" nor a row \"rolling radius\"";
         case Phrase::vehicle_gear_missing: return "{parameter} has no row \"gear {gear}\"";

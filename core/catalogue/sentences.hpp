@@ -118,6 +118,7 @@ enum class Phrase {
     weather_elevation_missing,
     tyre_size,
     vehicle_drive,
+    engine_injection,
     vehicle_tyre,
     vehicle_gear_missing,
     part_named,

@@ -98,6 +98,8 @@ constexpr Entry entries[] = {
      "A. M. Douaud, P. Eyzat, Four-octane-number method for predicting the anti-knock behavior of fuels and "
      "engines, SAE 780080, 1978"},
     {"GRI-Mech 3.0", "G. P. Smith et al., GRI-Mech 3.0, thermodynamic data (NASA polynomials), 1999"},
+    {"Kalghatgi 2001",
+     "G. T. Kalghatgi, Fuel anti-knock quality, part I: engine studies, SAE 2001-01-3584, 2001"},
     {"Livengood & Wu 1955",
      "J. C. Livengood, P. C. Wu, Correlation of autoignition phenomena in internal combustion engines and "
      "rapid compression machines, 5th Symposium on Combustion (1955) 347"},

@@ -12,6 +12,7 @@
 #include "core/cycle/autoignition.hpp"
 #include "core/cycle/burn.hpp"
 #include "core/cycle/charge.hpp"
+#include "core/cycle/filling.hpp"
 #include "core/cycle/heat_transfer.hpp"
 #include "core/cycle/two_zone.hpp"
 #include "core/fuel/octane.hpp"
@@ -48,6 +49,18 @@ constexpr double highest_octane = 200.0;
 constexpr double fewest_burn_steps = 12.0;
 constexpr Interval possible_step{0.05 * pi / 180.0, 5.0 * pi / 180.0};
 
+/// How far the gain of the octane number by residual gas goes with its share.
+constexpr double octane_by_residual = 0.3;
+
+/// Coolant to which intake_heating belongs, and how much of its change the charge feels. That hotter coolant
+/// asks for more octane as hotter air does is in SAE 960497.
+constexpr double reference_coolant = 363.15;
+constexpr double heating_by_coolant = 0.2;
+
+double intake_heating(const Cylinder& cylinder) {
+    return cylinder.intake_heating + heating_by_coolant * (cylinder.coolant_temperature - reference_coolant);
+}
+
 void check(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
     constexpr double degree = pi / 180.0;
     cylinder.crank.require_possible();
@@ -65,6 +78,10 @@ void check(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& 
     require("back_pressure_loss", cylinder.back_pressure_loss, {0.0, 200e3});
     require("back_pressure_per_boost", cylinder.back_pressure_per_boost, {0.0, 5.0});
     require("efficiency_factor", cylinder.efficiency_factor, possible::efficiency_factor);
+    require("wall_heat_factor", cylinder.wall_heat_factor, possible::wall_heat_factor);
+    require("exhaust_heat_transfer", cylinder.exhaust_heat_transfer, possible::exhaust_heat_transfer);
+    require("probe_reads_low_by", cylinder.probe_reads_low_by, possible::probe_reads_low_by);
+    require("octane_index_k", cylinder.octane_index_k, possible::octane_index_k);
     require("speed", point.angular_speed, possible::angular_speed);
     require("volumetric_efficiency", cylinder.volumetric_efficiency.at(point.angular_speed), {0.2, 1.5});
     require("manifold_pressure", point.manifold_pressure, possible::manifold_pressure);
@@ -74,9 +91,9 @@ void check(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& 
     require("ambient_pressure", point.ambient_pressure, {30e3, 120e3});
     if (point.exhaust_pressure) require("exhaust_pressure", *point.exhaust_pressure, {15e3, 2000e3});
     fuel::require_possible(fuel);
-    const double ron = fuel::ron(fuel);
+    const double index = octane_index(cylinder, fuel);
     require("octane_offset", cylinder.octane_offset,
-            {std::max(-60.0, lowest_octane - ron), std::min(60.0, highest_octane - ron)});
+            {std::max(-60.0, lowest_octane - index), std::min(60.0, highest_octane - index)});
 }
 
 /// Woschni's walls: piston crown and head, each a disc of the bore, and the bared liner.
@@ -86,6 +103,7 @@ struct CylinderWall {
     double bore_area;
     double displaced_volume;
     double mean_piston_speed;
+    double factor;
     double reference_volume = 1.0, reference_pressure = 1.0, reference_temperature = 1.0;
 
     double area(double volume) const { return 2.0 * bore_area + 4.0 * volume / bore; }
@@ -103,7 +121,7 @@ struct CylinderWall {
         const double velocity =
             woschni::gas_velocity(mean_piston_speed, displaced_volume, reference_temperature,
                                   reference_pressure, reference_volume, rise);
-        return woschni::coefficient(bore, pressure, mean_temperature, velocity) * area(volume);
+        return factor * woschni::coefficient(bore, pressure, mean_temperature, velocity) * area(volume);
     }
 };
 
@@ -136,12 +154,17 @@ Filling fill(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel
     const engine::SliderCrank& crank = cylinder.crank;
     const double stoich = fuel::stoich(fuel);
     Filling f;
-    f.air = cylinder.volumetric_efficiency.at(point.angular_speed) * point.manifold_pressure *
+    f.exhaust_pressure = exhaust_pressure(cylinder, point);
+    const double filled =
+        filling_factor(f.exhaust_pressure / point.manifold_pressure, crank.compression_ratio);
+    if (!(filled > 0.0))
+        throw NoSolution(Reason::too_much_residual_gas,
+                         {{1.0, Quantity::share}, {f.exhaust_pressure, Quantity::pressure}});
+    f.air = filled * cylinder.volumetric_efficiency.at(point.angular_speed) * point.manifold_pressure *
             crank.displaced_volume() / (dry_air_gas_constant * point.manifold_temperature);
     f.fuel = f.air / (point.lambda * stoich);
-    f.exhaust_pressure = exhaust_pressure(cylinder, point);
     const double heat = fuel::heating_value(fuel) * std::min(f.fuel, f.air / stoich) / (f.air + f.fuel);
-    const double start = point.manifold_temperature + cylinder.intake_heating;
+    const double start = point.manifold_temperature + intake_heating(cylinder);
     const double cv = dry_air_gas_constant / (kappa - 1.0);
     const double rise = 1.0 + heat / (cv * start * std::pow(crank.compression_ratio, kappa - 1.0));
     const double over = f.exhaust_pressure / (rise * point.manifold_pressure);
@@ -152,6 +175,11 @@ Filling fill(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel
         throw NoSolution(Reason::too_much_residual_gas,
                          {{f.residual_share(), Quantity::share}, {f.exhaust_pressure, Quantity::pressure}});
     return f;
+}
+
+double octane_with(const Cylinder& cylinder, const fuel::Fuel& fuel, const Filling& filling) {
+    return (octane_index(cylinder, fuel) + cylinder.octane_offset) *
+           (1.0 + octane_by_residual * filling.residual_share());
 }
 
 Wiebe wiebe(const Cylinder& cylinder, const CyclePoint& point, const Filling& filling) {
@@ -179,7 +207,7 @@ Setup prepare(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fue
     s.filling = fill(cylinder, point, fuel);
     s.charge = mix(fuel, point.lambda, s.filling.residual_share());
     const double heating = (s.charge.air_share + s.charge.fuel_share) *
-                           air().heat_capacity(point.manifold_temperature) * cylinder.intake_heating;
+                           air().heat_capacity(point.manifold_temperature) * intake_heating(cylinder);
     s.charge_temperature =
         mixing_temperature(s.charge, fuel::latent_heat(fuel), cylinder.evaporated, point.manifold_temperature,
                            s.filling.residual_temperature, heating);
@@ -189,13 +217,14 @@ Setup prepare(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fue
     s.wall.bore_area = crank.bore_area();
     s.wall.displaced_volume = crank.displaced_volume();
     s.wall.mean_piston_speed = crank.stroke * point.angular_speed / pi;
+    s.wall.factor = cylinder.wall_heat_factor;
     s.stages.closing = cylinder.intake_valve_closing - pi;
     s.stages.burn_start = s.burn.start;
     s.stages.knock_end = s.burn.angle(knock_share);
     s.stages.opening = pi - cylinder.exhaust_valve_opening;
     s.stages.burn_step = std::min(burn_step, (s.stages.knock_end - s.stages.burn_start) / fewest_burn_steps);
     s.stages.slow_step = slow_step;
-    s.octane = octane(cylinder, fuel);
+    s.octane = octane_with(cylinder, fuel, s.filling);
     return s;
 }
 
@@ -298,7 +327,7 @@ double exhaust_temperature(const Cylinder& cylinder, const CyclePoint& point, co
                                                     woschni::gas_exchange_factor * s.wall.mean_piston_speed);
     const double time = (2.0 * pi - end.angle) / point.angular_speed;
     const double area = s.wall.area(0.5 * (v_bottom + crank.clearance_volume()));
-    const double heat = coefficient * area * (cooled - s.wall.temperature) * time;
+    const double heat = s.wall.factor * coefficient * area * (cooled - s.wall.temperature) * time;
     const double left = energy - blowdown_work + p_e * (v_bottom - crank.clearance_volume()) - heat;
     // left = (m − m_r) h + m_r u = m h − m_r R T
     double t = cooled;
@@ -319,8 +348,18 @@ double exhaust_pressure(const Cylinder& cylinder, const CyclePoint& point) {
     return point.ambient_pressure + cylinder.back_pressure_loss + cylinder.back_pressure_per_boost * boost;
 }
 
-double octane(const Cylinder& cylinder, const fuel::Fuel& fuel) {
-    return fuel::ron(fuel) + cylinder.octane_offset;
+double gas_temperature_reading(const Cylinder& cylinder, const CycleResult& result) {
+    return result.gas_temperature - cylinder.probe_reads_low_by;
+}
+
+double octane_index(const Cylinder& cylinder, const fuel::Fuel& fuel) {
+    const double ron = fuel::ron(fuel);
+    return ron - cylinder.octane_index_k * (ron - fuel::mon(fuel) - cylinder.calibration_sensitivity);
+}
+
+double octane(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
+    check(cylinder, point, fuel);
+    return octane_with(cylinder, fuel, fill(cylinder, point, fuel));
 }
 
 double spark_for_half_burned(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
@@ -367,6 +406,9 @@ CycleResult run(const Cylinder& cylinder, const CyclePoint& point, const fuel::F
     const double cycles = cylinder.cylinders * point.angular_speed / (4.0 * pi);  // 1/s
     r.air_flow = cycles * s.filling.air;
     r.fuel_flow = cycles * s.filling.fuel;
+    r.gas_temperature =
+        port::gas_temperature(r.exhaust_temperature, r.air_flow + r.fuel_flow, cylinder.cylinders,
+                              cylinder.coolant_temperature, cylinder.exhaust_heat_transfer);
     const double fuel_energy = s.filling.fuel * fuel::heating_value(fuel);
     r.efficiency = r.power / (cycles * fuel_energy);
     r.residual_share = s.charge.residual_share;

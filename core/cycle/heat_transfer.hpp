@@ -6,6 +6,9 @@
 namespace pullsheet::cycle {
 
 /// Heat transfer from cylinder gas to the walls. Woschni, SAE 670931, 1967; Heywood (1988), eqs. 12.18–12.20.
+/// It was established with a diesel engine; spark-ignition engines of today with their tumble lose more, as
+/// much as a factor of about 1.3 says: that is an assumption of the cycle, checked against the heat that
+/// naturally aspirated engines give to the coolant (Heywood, table 12.1).
 namespace woschni {
 
 /// Factor on the mean piston speed while the valves are closed (no swirl).

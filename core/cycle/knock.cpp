@@ -77,7 +77,7 @@ SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point) {
     // Knock over how early the burn is: half-burned angles before top dead centre.
     const auto over = [&](double earliness) { return std::log(cycles.knock_integral(at_angle(-earliness))); };
     const std::initializer_list<Detail> where{{point.manifold_pressure, Quantity::pressure},
-                                              {cycles.octane(), Quantity::number}};
+                                              {cycles.octane(at_angle(0.0)), Quantity::number}};
     const double knocking = rising_root(over, knock_search, Reason::knocks_at_any_spark, where, most_cycles);
     if (knocking == knock_search.low && over(knocking) > 0.0)
         throw NoSolution(Reason::knocks_at_any_spark, where);
@@ -187,7 +187,9 @@ Calibration calibrate(const Cylinder& cylinder, const CyclePoint& point, const f
     const CycleResult plain = run(calibrated, point, fuel);
     Calibration c;
     c.octane = plain.octane * std::pow(plain.knock_integral, 1.0 / douaud_eyzat::octane_exponent);
-    c.octane_offset = c.octane - plain.octane;
+    // The offset stands before what residual gas adds.
+    const double index = octane_index(calibrated, fuel);
+    c.octane_offset = index * (c.octane / plain.octane - 1.0);
     if (!possible_octane_offset.contains(c.octane_offset))
         throw NoSolution(Reason::octane_offset_out_of_reach,
                          {{c.octane_offset, Quantity::number}, {plain.knock_integral, Quantity::number}});

@@ -29,7 +29,7 @@ class Cycles {
     double spark_for_half_burned(CyclePoint point, double angle) const;
     /// The point with that spark, or the earliest or latest that is possible.
     CyclePoint with_half_burned(const CyclePoint& point, double angle) const;
-    double octane() const { return cycle::octane(cylinder_, fuel_); }
+    double octane(const CyclePoint& point) const { return cycle::octane(cylinder_, point, fuel_); }
 
   private:
     const Cylinder& cylinder_;

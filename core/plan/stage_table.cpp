@@ -9,6 +9,7 @@
 #include <thread>
 
 #include "core/air/moist_air.hpp"
+#include "core/cycle/filling.hpp"
 #include "core/plan/chain.hpp"
 
 namespace pullsheet::plan {
@@ -102,6 +103,19 @@ struct Guess {
     double slope = -1.4;             ///< of Turns where knock limits
 };
 
+// The parts see the filling that is left beside the exhaust pressure of the cycle. `manifold_pressure`: Pa of
+// dry air; 0: not known.
+void fill_as_the_cycle(const TableBase& base, Guess& guess, const OfferedFuel& fuel, double speed,
+                       double manifold_pressure) {
+    double filled = 1.0;
+    if (manifold_pressure > 0.0)
+        filled = cycle::filling_factor(
+            cycle::exhaust_pressure(base.cylinder, cycle_point(base, fuel, speed, manifold_pressure, 300.0)) /
+                manifold_pressure,
+            base.cylinder.crank.compression_ratio);
+    guess.engine.volumetric_efficiency = std::max(0.01, filled) * base.engine.volumetric_efficiency.at(speed);
+}
+
 // Turns to the fuel burned, W, from which just as much follows again. From too little follows more, from too
 // much less: each turn is drawn on along the secant of the last two, or goes by halves between the two.
 class Turns {
@@ -152,6 +166,7 @@ double possible_efficiency(double efficiency) {
 // where they carry power or torque.
 std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts& parts,
                                const OfferedFuel& fuel, double speed) {
+    fill_as_the_cycle(base, guess, fuel, speed, guess.manifold_pressure);
     auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
     if (!carried) return std::nullopt;
     if (!(carried->power > 0.0)) {
@@ -181,6 +196,7 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
         // With so little air that it turns by no work of its own, parts that carry power or torque have far
         // more to give.
         guess.engine.efficiency = possible_efficiency(std::max(spark.result.efficiency, idling));
+        fill_as_the_cycle(base, guess, fuel, speed, point.manifold_pressure);
         carried = hardware(guess.engine, parts, fuel, speed, base.weather);
         const double change = carried->power / guess.engine.efficiency - burned;
         if (std::abs(change) < small_change * burned)
@@ -208,6 +224,7 @@ Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const 
     Turns turns(guess.slope, -4.0);
     bool agree = false;
     for (int round = 0; round < most_rounds; ++round) {
+        fill_as_the_cycle(base, guess, fuel, speed, guess.manifold_pressure);
         const auto state =
             chain_at(guess.engine, parts, fuel, burned * guess.engine.efficiency, speed, base.weather);
         if (!state) {

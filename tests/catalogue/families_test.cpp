@@ -493,16 +493,17 @@ TEST(PartsTable, AColumnThatWouldNotBeUsedIsRefused) {
 }
 
 TEST(StageTable, NamedColumnsSayTheSame) {
+    // 75 % and 0.75 are the same number to the last bit, as 70 % and 0.7 are not.
     const Table in_order{
         {Text("stage"), Text("part"), Text("kind"), Text("value"), Text("unit"), Text("value 2"),
          Text("unit"), Text("price")},
         {Text("Stage 1"), Text("injectors"), Text("injectors"), 430.0, Text("cc/min"), 4.0, Text(""), 950.0},
-        {Text("Stage 1"), Text("turbo"), Text("compressor"), 215.0, Text("g/s"), 0.70, Text(""), Text("")}};
+        {Text("Stage 1"), Text("turbo"), Text("compressor"), 215.0, Text("g/s"), 0.75, Text(""), Text("")}};
     const Table named{
         {Text("price"), Text("stage"), Text("kind"), Text("part"), Text("largest corrected flow [g/s]"),
          Text("compressor efficiency [%]"), Text("rated flow [cc/min]"), Text("count")},
         {950.0, Text("Stage 1"), Text("injectors"), Text("injectors"), Text(""), Text(""), 430.0, 4.0},
-        {Text(""), Text("Stage 1"), Text("compressor"), Text("turbo"), 215.0, 70.0, Text(""), Text("")}};
+        {Text(""), Text("Stage 1"), Text("compressor"), Text("turbo"), 215.0, 75.0, Text(""), Text("")}};
     const auto row = [](const Table& stages) {
         return table_of("BUILD.TABLE", {examples::measured_engine(), stages, one_fuel()});
     };

@@ -123,6 +123,10 @@ TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
                 bounds.latest_half_burned = base.latest_half_burned;
                 const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
                 engine.efficiency = limit.result.efficiency;
+                // What the exhaust pressure leaves of the filling.
+                engine.volumetric_efficiency =
+                    0.95 *
+                    (1.0 - (limit.result.exhaust_pressure / limit.manifold_pressure - 1.0) / (1.4 * 8.8));
                 power = 0.5 * (power + limit.result.power);
             }
             EXPECT_NEAR(cell.power, power, 5e-4 * power) << ethanol << ' ' << humidity;
@@ -381,6 +385,7 @@ TEST(StageTableIdentities, PartsThatCarryNothingGiveNoPower) {
 TEST(StageTableIdentities, AnEfficiencyBeyondEnginesIsRefused) {
     TableBase base = invented_base();
     base.cylinder.efficiency_factor = 2.0;
+    base.cylinder.wall_heat_factor = 0.5;
     EXPECT_EQ(refusal(base, generous_parts(), offered(95, 0.0), true).reason(),
               Reason::efficiency_beyond_engines);
 }
