@@ -90,12 +90,14 @@ enum class Reason {
     knocks,  ///< the knock integral reaches 1 before the charge is burned: knock integral (warning)
     knocks_at_any_spark,     ///< knocks however late the spark: manifold pressure, octane number
     knocks_at_any_pressure,  ///< knocks at the lowest pressure searched: manifold pressure, half-burned angle
-    bound_broken_at_any_pressure,    ///< a bound other than knock is broken there: manifold pressure,
-                                     ///< half-burned angle
-    no_best_torque,                  ///< no spark of best torque found: manifold pressure
-    no_boost_limit,                  ///< no boost limit found between two manifold pressures: lowest, highest
-    octane_offset_out_of_reach,      ///< the measured point would need an impossible octane: offset, knock
-                                     ///< integral
+    bound_broken_at_any_pressure,  ///< a bound other than knock is broken there: manifold pressure,
+                                   ///< half-burned angle
+    gas_too_hot,                   ///< no spark keeps the gas temperature: bound, reading, manifold pressure,
+                                   ///< half-burned angle
+    no_best_torque,                ///< no spark of best torque found: manifold pressure
+    no_boost_limit,                ///< no boost limit found between two manifold pressures: lowest, highest
+    octane_offset_out_of_reach,    ///< the measured point would need an impossible octane: offset, knock
+                                   ///< integral
     efficiency_factor_out_of_reach,  ///< the measured power would need an impossible factor: factor, lowest,
                                      ///< highest
     efficiency_beyond_engines,       ///< the cycle is more efficient than engines are: efficiency, highest

@@ -343,8 +343,13 @@ std::string_view english(Reason reason) {
         case Reason::knocks_at_any_pressure:
             return "it knocks even at {0} with the 50 % burned angle {1} after top dead centre";
         case Reason::bound_broken_at_any_pressure:
-            return "a limit of peak pressure or exhaust temperature is exceeded even at {0} with the 50 % "
-                   "burned angle {1} after top dead centre";
+            return "the limit of peak pressure is exceeded even at {0} with the 50 % burned angle {1} after "
+                   "top "
+                   "dead centre";
+        case Reason::gas_too_hot:
+            return "the exhaust temperature before the turbine cannot be kept at {0}: with the spark of best "
+                   "torque (50 % burned angle {3} after top dead centre) it reads {1} at {2}; a richer "
+                   "mixture, a cooler charge or less boost helps";
         case Reason::no_best_torque: return "no best-torque (MBT) spark was found at {0}";
         case Reason::no_boost_limit: return "no boost limit was found between {0} and {1}";
         case Reason::octane_offset_out_of_reach:

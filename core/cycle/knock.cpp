@@ -18,7 +18,6 @@ constexpr double degree = pi / 180.0;
 constexpr double earliest_half_burned = -5.0 * degree;
 constexpr double latest_best_torque = 35.0 * degree;
 constexpr double latest_half_burned = 60.0 * degree;
-constexpr Interval possible_half_burned{0.0, 50.0 * degree};
 constexpr Interval possible_octane_offset{-60.0, 60.0};
 constexpr double early_spark = 2.0 * degree;
 constexpr int minimum_bits = 9;
@@ -26,14 +25,10 @@ constexpr std::uintmax_t most_minimum_iterations = 16;
 constexpr double near_end = 0.5 * degree;  // more than the search is off with minimum_bits
 constexpr std::uintmax_t most_cycles = 40;
 // The search for the latest burn that knocks, over half-burned angles before top dead centre, and that for
-// the pressure at which knock begins, over its logarithm. The slopes are the usual ones of the knock
-// integral's logarithm.
+// the burn of a peak pressure. The slopes are the usual ones of the logarithms.
 constexpr RootSearch knock_search{-20.0 * degree,        5.0,           -latest_half_burned,
                                   -earliest_half_burned, 15.0 * degree, 2e-6};
-constexpr double usual_boost = 150e3;
-constexpr double over_by_log_pressure = 2.0;
-constexpr double longest_boost_step = 0.7;
-constexpr double pressure_tolerance = 4e-6;
+constexpr double peak_by_earliness = 1.4;
 // The torque this far on either side of the knock limit tells where best torque is; beyond `far` times as
 // much it is surely elsewhere.
 constexpr double beside = 2.0 * degree;
@@ -72,7 +67,9 @@ double best_torque_spark(const Cycles& cycles, const CyclePoint& point) {
     return spark(angle);
 }
 
-SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point) {
+namespace {
+
+SparkLimit knock_limit(const Cycles& cycles, const CyclePoint& point) {
     const auto at_angle = [&](double angle) { return cycles.with_half_burned(point, angle); };
     // Knock over how early the burn is: half-burned angles before top dead centre.
     const auto over = [&](double earliness) { return std::log(cycles.knock_integral(at_angle(-earliness))); };
@@ -98,86 +95,35 @@ SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point) {
     return {best.spark_angle, SparkLimited::best_torque, cycles.run(best)};
 }
 
-BoostLimit boost_limit(const Cycles& cycles, const CyclePoint& point, const BoostBounds& bounds) {
-    require("latest_half_burned", bounds.latest_half_burned, possible_half_burned);
-    require("lowest_manifold_pressure", bounds.lowest_manifold_pressure, possible::manifold_pressure);
-    require("highest_manifold_pressure", bounds.highest_manifold_pressure,
-            {bounds.lowest_manifold_pressure, possible::manifold_pressure.high, true, false});
-    require("highest_peak_pressure", bounds.highest_peak_pressure, {0.0, positive.high, true, false});
-    require("highest_exhaust_temperature", bounds.highest_exhaust_temperature,
-            {0.0, positive.high, true, false});
-    const auto at_pressure = [&](double pressure) {
-        CyclePoint at = point;
-        at.manifold_pressure = pressure;
-        return cycles.with_half_burned(at, bounds.latest_half_burned);
-    };
-    // All searches are over the logarithm of pressure.
-    const double low = bounds.lowest_manifold_pressure;
-    const double high = bounds.highest_manifold_pressure;
-    RootSearch search{std::log(point.manifold_pressure > 0.0 ? point.manifold_pressure : usual_boost),
-                      over_by_log_pressure,
-                      std::log(low),
-                      std::log(high),
-                      longest_boost_step,
-                      pressure_tolerance};
-    const std::initializer_list<Detail> ends{{low, Quantity::pressure}, {high, Quantity::pressure}};
-    const auto broken_at_any = [&](Reason reason) {
-        return NoSolution(reason, {{low, Quantity::pressure}, {bounds.latest_half_burned, Quantity::angle}});
-    };
-    const double knocking = rising_root(
-        [&](double log_pressure) {
-            return std::log(cycles.knock_integral(at_pressure(std::exp(log_pressure))));
+}  // namespace
+
+SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point, double highest_peak_pressure) {
+    SparkLimit limit = knock_limit(cycles, point);
+    if (!(limit.result.peak_pressure > highest_peak_pressure)) return limit;
+    // Later burns have less: half-burned angles before top dead centre.
+    RootSearch search = knock_search;
+    search.high = std::clamp(-limit.result.half_burned_angle, search.low, search.high);
+    search.start = std::min(search.start, search.high);
+    search.slope = peak_by_earliness;
+    const auto at = [&](double earliness) { return cycles.with_half_burned(point, -earliness); };
+    const double found = rising_root(
+        [&](double earliness) {
+            return std::log(cycles.run(at(earliness)).peak_pressure / highest_peak_pressure);
         },
-        search, Reason::no_boost_limit, ends, most_cycles);
-    if (knocking == search.low) throw broken_at_any(Reason::knocks_at_any_pressure);
-    BoostLimit limit{};
-    const auto look_at = [&](double log_pressure) {
-        const CyclePoint at = at_pressure(std::exp(log_pressure));
-        limit = {at.manifold_pressure, at.spark_angle, BoostLimited::knock, cycles.run(at)};
-    };
-    // How far the worse of the other bounds is overdrawn, and which it is.
-    const auto over = [&] {
-        const double peak = std::log(limit.result.peak_pressure / bounds.highest_peak_pressure);
-        const double exhaust =
-            std::log(limit.result.exhaust_temperature / bounds.highest_exhaust_temperature);
-        limit.limited_by = peak > exhaust ? BoostLimited::peak_pressure : BoostLimited::exhaust_temperature;
-        return std::max(peak, exhaust);
-    };
-    look_at(knocking);
-    if (over() > 0.0) {
-        search.start = search.high = knocking;
-        const double broken = rising_root(
-            [&](double log_pressure) {
-                look_at(log_pressure);
-                return over();
-            },
-            search, Reason::no_boost_limit, ends, most_cycles);
-        if (broken == search.low) throw broken_at_any(Reason::bound_broken_at_any_pressure);
-        look_at(broken);
-        over();
-        return limit;
-    }
-    limit.limited_by = BoostLimited::knock;
-    if (knocking == search.high) {
-        CyclePoint at = point;
-        at.manifold_pressure = high;
-        SparkLimit spark = spark_limit(cycles, at);
-        return {high, spark.spark_angle, BoostLimited::manifold_pressure, std::move(spark.result)};
-    }
-    return limit;
+        search, Reason::no_boost_limit,
+        {{point.manifold_pressure, Quantity::pressure}, {point.manifold_pressure, Quantity::pressure}},
+        most_cycles);
+    const CyclePoint held = at(found);
+    return {held.spark_angle, SparkLimited::peak_pressure, cycles.run(held)};
 }
 
 double best_torque_spark(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
     return best_torque_spark(Cycles(cylinder, fuel), point);
 }
 
-SparkLimit spark_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel) {
-    return spark_limit(Cycles(cylinder, fuel), point);
-}
-
-BoostLimit boost_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
-                       const BoostBounds& bounds) {
-    return boost_limit(Cycles(cylinder, fuel), point, bounds);
+SparkLimit spark_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
+                       double highest_peak_pressure) {
+    return spark_limit(Cycles(cylinder, fuel), point, highest_peak_pressure);
 }
 
 Calibration calibrate(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,

@@ -29,6 +29,9 @@ class Cycles {
     double spark_for_half_burned(CyclePoint point, double angle) const;
     /// The point with that spark, or the earliest or latest that is possible.
     CyclePoint with_half_burned(const CyclePoint& point, double angle) const;
+    double gas_temperature_reading(const CycleResult& result) const {
+        return cycle::gas_temperature_reading(cylinder_, result);
+    }
     double octane(const CyclePoint& point) const { return cycle::octane(cylinder_, point, fuel_); }
 
   private:
@@ -37,7 +40,7 @@ class Cycles {
 };
 
 /// What holds the spark back.
-enum class SparkLimited { best_torque, knock };
+enum class SparkLimited { best_torque, knock, peak_pressure };
 
 struct SparkLimit {
     double spark_angle;  ///< rad before top dead centre; negative after it
@@ -55,39 +58,13 @@ double best_torque_spark(const Cylinder& cylinder, const CyclePoint& point, cons
 
 /// The earliest spark that neither knocks nor is earlier than best torque. `point.spark_angle` is not used.
 /// Knock: the integral reaches 1. Half-burned angles up to 60° after top dead centre are searched; throws
-/// NoSolution(knocks_at_any_spark) if it knocks even there. At most 63 cycles, five to fifteen as a rule.
-SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point);
-SparkLimit spark_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel);
-
-/// What holds the boost back.
-enum class BoostLimited { knock, peak_pressure, exhaust_temperature, manifold_pressure };
-
-/// How far boost may go.
-struct BoostBounds {
-    double latest_half_burned = 24.0 * pi / 180.0;  ///< rad after top dead centre, 0 … 50°
-    double lowest_manifold_pressure = 50e3;         ///< Pa
-    double highest_manifold_pressure = 600e3;       ///< Pa
-    double highest_peak_pressure = std::numeric_limits<double>::infinity();        ///< Pa
-    double highest_exhaust_temperature = std::numeric_limits<double>::infinity();  ///< K
-};
-
-struct BoostLimit {
-    double manifold_pressure;  ///< Pa, absolute
-    double spark_angle;        ///< rad before top dead centre
-    BoostLimited limited_by;
-    CycleResult result;  ///< the cycle there
-};
-
-/// The highest manifold pressure at which a burn with the half-burned angle not later than allowed neither
-/// knocks nor breaks another bound. The search begins at `point.manifold_pressure`, if that is above 0; a
-/// place near the answer saves cycles. `point.spark_angle` is not used. Throws
-/// NoSolution(knocks_at_any_pressure) if it knocks at the lowest pressure already,
-/// NoSolution(bound_broken_at_any_pressure) if another bound is broken there. If nothing bites up to the
-/// highest pressure, the spark is spark_limit's there. At most 82 cycles, five as a rule; in the last case
-/// at most 104.
-BoostLimit boost_limit(const Cycles& cycles, const CyclePoint& point, const BoostBounds& bounds = {});
-BoostLimit boost_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
-                       const BoostBounds& bounds = {});
+/// NoSolution(knocks_at_any_spark) if it knocks even there. Where the peak pressure then passes
+/// `highest_peak_pressure`, Pa, the spark is as much later; a latest burn that passes it is not refused. At
+/// most 63 cycles, five to fifteen as a rule; 40 more where the peak pressure bites.
+SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point,
+                       double highest_peak_pressure = std::numeric_limits<double>::infinity());
+SparkLimit spark_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
+                       double highest_peak_pressure = std::numeric_limits<double>::infinity());
 
 /// The model put on one measured point.
 struct Calibration {

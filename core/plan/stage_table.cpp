@@ -218,6 +218,7 @@ Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const 
     cycle::BoostBounds bounds;
     const double dry = dry_share(base.weather);
     bounds.latest_half_burned = base.latest_half_burned;
+    bounds.highest_gas_temperature = 1e4;
     bounds.highest_manifold_pressure *= dry;
     Best best;
     double burned = guess.power / guess.engine.efficiency, charge_temperature = 0.0;

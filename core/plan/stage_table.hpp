@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "core/cycle/knock.hpp"
+#include "core/cycle/boost_limit.hpp"
 #include "core/plan/limits.hpp"
 #include "core/road/acceleration.hpp"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "core/cycle/knock.hpp"
+#include "core/cycle/boost_limit.hpp"
 
 #include <gtest/gtest.h>
 
@@ -32,18 +32,6 @@ TEST(KnockIdentities, WithoutKnockBestTorqueLimits) {
     }
 }
 
-TEST(KnockIdentities, BoostLimitIsWhereLateSparkKnocks) {
-    const BoostLimit limit = boost_limit(invented_engine(), boosted_point(), gasoline(98.0));
-    EXPECT_EQ(limit.limited_by, BoostLimited::knock);
-    EXPECT_NEAR(limit.result.knock_integral, 1.0, 1e-4);
-    EXPECT_NEAR(limit.result.half_burned_angle, 24.0 * degree, 1e-9);
-    // The two solvers agree: at that pressure the spark limit is that spark.
-    CyclePoint p = boosted_point();
-    p.manifold_pressure = limit.manifold_pressure;
-    EXPECT_NEAR(spark_limit(invented_engine(), p, gasoline(98.0)).spark_angle, limit.spark_angle,
-                0.01 * degree);
-}
-
 TEST(KnockIdentities, TheIntegralAloneIsThatOfTheCycle) {
     CyclePoint p = boosted_point();
     for (const double spark : {-40.0, 0.0, 10.0, 40.0, 80.0}) {
@@ -51,25 +39,6 @@ TEST(KnockIdentities, TheIntegralAloneIsThatOfTheCycle) {
         EXPECT_DOUBLE_EQ(knock_integral(invented_engine(), p, gasoline(98.0)),
                          run(invented_engine(), p, gasoline(98.0)).knock_integral)
             << spark;
-    }
-}
-
-TEST(KnockIdentities, BoostLimitDoesNotDependOnWhereTheSearchBegins) {
-    const BoostLimit knock = boost_limit(invented_engine(), boosted_point(), gasoline(98.0));
-    BoostBounds peak;
-    peak.highest_peak_pressure = 0.8 * knock.result.peak_pressure;
-    BoostBounds exhaust;
-    exhaust.highest_exhaust_temperature = knock.result.exhaust_temperature - 10.0;
-    for (const BoostBounds& bounds : {BoostBounds{}, peak, exhaust}) {
-        CyclePoint p = boosted_point();
-        p.manifold_pressure = 0.0;
-        const BoostLimit limit = boost_limit(invented_engine(), p, gasoline(98.0), bounds);
-        for (const double start : {50e3, 90e3, 200e3, 600e3}) {
-            p.manifold_pressure = start;
-            const BoostLimit other = boost_limit(invented_engine(), p, gasoline(98.0), bounds);
-            EXPECT_NEAR(other.manifold_pressure, limit.manifold_pressure, 1e-5 * limit.manifold_pressure);
-            EXPECT_EQ(other.limited_by, limit.limited_by);
-        }
     }
 }
 
@@ -92,22 +61,6 @@ TEST(KnockIdentities, SparkLimitBesideASearchOfEveryAngle) {
         EXPECT_GE(limit.result.torque, best * (1.0 - 1e-4)) << pressure;
         EXPECT_NEAR(limit.spark_angle, best_spark, 1.0 * degree) << pressure;
     }
-}
-
-TEST(KnockIdentities, OtherBoundsBite) {
-    BoostBounds bounds;
-    const BoostLimit knock = boost_limit(invented_engine(), boosted_point(), gasoline(98.0), bounds);
-    bounds.highest_peak_pressure = 0.8 * knock.result.peak_pressure;
-    const BoostLimit peak = boost_limit(invented_engine(), boosted_point(), gasoline(98.0), bounds);
-    EXPECT_EQ(peak.limited_by, BoostLimited::peak_pressure);
-    EXPECT_NEAR(peak.result.peak_pressure, bounds.highest_peak_pressure, 1e-4 * bounds.highest_peak_pressure);
-    bounds = {};
-    bounds.highest_manifold_pressure = 0.8 * knock.manifold_pressure;
-    const BoostLimit pressure = boost_limit(invented_engine(), boosted_point(), gasoline(98.0), bounds);
-    EXPECT_EQ(pressure.limited_by, BoostLimited::manifold_pressure);
-    EXPECT_EQ(pressure.manifold_pressure, bounds.highest_manifold_pressure);
-    EXPECT_LE(pressure.result.knock_integral, 1.0 + 1e-4);
-    EXPECT_LT(pressure.result.half_burned_angle, 24.0 * degree);
 }
 
 TEST(KnockIdentities, CalibrationMeetsTheMeasuredPoint) {
@@ -226,10 +179,13 @@ TEST(CommonPractice, FiveCylinderTurboOnTwoFuels) {
                          600e3, Reason::not_finite);
         const Calibration c = calibrate(e, at(pressure), gasoline(98.0));
         e.octane_offset = c.octane_offset;
-        EXPECT_NEAR(boost_limit(e, p, gasoline(98.0)).result.torque, row.torque, 1e-3 * row.torque);
+        BoostBounds late;
+        late.latest_half_burned = 24.0 * degree;
+        late.highest_gas_temperature = 2000.0;
+        EXPECT_NEAR(boost_limit(e, p, gasoline(98.0), late).result.torque, row.torque, 1e-3 * row.torque);
 
         // More boost at the same half-burned angle, or more spark at the same boost.
-        const BoostLimit more_boost = boost_limit(e, p, gasoline(98.0, 0.2));
+        const BoostLimit more_boost = boost_limit(e, p, gasoline(98.0, 0.2), late);
         const SparkLimit more_spark = spark_limit(e, at(pressure), gasoline(98.0, 0.2));
         const double boost_gain = more_boost.result.torque / row.torque - 1.0;
         const double spark_gain = more_spark.result.torque / row.torque - 1.0;
@@ -263,7 +219,10 @@ TEST(KnockErrors, NoSolutionIsSaid) {
     bounds.lowest_manifold_pressure = 400e3;
     EXPECT_EQ(reason([&] { boost_limit(e, p, gasoline(60.0), bounds); }), Reason::knocks_at_any_pressure);
     bounds = {};
-    bounds.highest_exhaust_temperature = 500.0;
+    bounds.highest_gas_temperature = 500.0;
+    EXPECT_EQ(reason([&] { boost_limit(e, p, gasoline(98.0), bounds); }), Reason::gas_too_hot);
+    bounds = {};
+    bounds.highest_peak_pressure = 5e5;
     EXPECT_EQ(reason([&] { boost_limit(e, p, gasoline(98.0), bounds); }),
               Reason::bound_broken_at_any_pressure);
     // So little pressure that the exhaust fills the cylinder: no burn duration, and no spark to look for.

@@ -121,6 +121,7 @@ TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
                 point.ambient_pressure = base.weather.pressure;
                 cycle::BoostBounds bounds;
                 bounds.latest_half_burned = base.latest_half_burned;
+                bounds.highest_gas_temperature = 1e4;
                 const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
                 engine.efficiency = limit.result.efficiency;
                 // What the exhaust pressure leaves of the filling.

@@ -8,7 +8,7 @@
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/families/labelled.hpp"
-#include "core/cycle/knock.hpp"
+#include "core/cycle/boost_limit.hpp"
 
 namespace pullsheet::catalogue::families {
 namespace {
@@ -174,7 +174,7 @@ Answer boost_limit(Call& call) {
     bounds.latest_half_burned = call.si(5);
     if (call.given(6)) bounds.highest_manifold_pressure = call.si(6);
     if (call.given(7)) bounds.highest_peak_pressure = call.si(7);
-    if (call.given(8)) bounds.highest_exhaust_temperature = call.si(8);
+    bounds.highest_gas_temperature = call.si(8);
     const auto limit = cycle::boost_limit(cylinder_of(call), point, call.fuel(3), bounds);
     for (const auto& warning : limit.result.warnings)
         if (warning.reason != Reason::knocks) call.warn({warning});
@@ -187,6 +187,12 @@ Answer boost_limit(Call& call) {
     rows.push_back(labelled(call, "exhaust temperature", limit.result.exhaust_temperature,
                             Quantity::temperature, "°C", figures::cylinder_exhaust));
     rows.push_back(row(std::string("limited by"), limit_text(limit.limited_by), std::string()));
+    rows.push_back(labelled(call, "50 % burned angle", limit.result.half_burned_angle, Quantity::angle, "°",
+                            figures::crank_angle));
+    rows.push_back(labelled(call, "peak pressure", limit.result.peak_pressure, Quantity::pressure, "bar",
+                            figures::peak_pressure));
+    rows.push_back(labelled(call, "gas temperature before the turbine", limit.result.gas_temperature,
+                            Quantity::temperature, "°C", figures::gas_temperature));
     return rows;
 }
 
@@ -323,7 +329,7 @@ std::vector<Function> knock() {
                            number("latest_half_burned", "latest 50 % burned angle after top dead centre",
                                   Quantity::angle, "°", between(0, 50))
                                .of(figures::crank_angle)
-                               .otherwise(24),
+                               .otherwise(35),
                            number("highest_manifold_pressure", "highest manifold pressure allowed, absolute",
                                   Quantity::pressure, "kPa", between(60, 1000))
                                .of(figures::manifold_pressure)
@@ -333,14 +339,15 @@ std::vector<Function> knock() {
                                .of(figures::peak_pressure)
                                .optional("no limit"),
                            number("highest_exhaust_temperature",
-                                  "highest temperature allowed of the gas leaving the cylinder",
+                                  "highest reading allowed of a probe before the turbine; the spark moves to "
+                                  "keep it",
                                   Quantity::temperature, "°C", between(300, 1500))
-                               .of(figures::cylinder_exhaust)
-                               .optional("no limit")},
+                               .of(figures::gas_temperature)
+                               .otherwise(1050)},
             .result = Result::labelled("operating point at the limit, and the limiting quantity"),
             .method = knock_method,
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
-            .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 238.5067339, 1e-5, 1, 1},
+            .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 272.1134794, 1e-5, 1, 1},
             .compute = boost_limit,
             .remembered = true,
         },
