@@ -119,6 +119,7 @@ class StreamedTurbine {
         require("gas_flow", stream.flow, positive);
         require("gas_temperature", stream.temperature, positive);
         require("outlet_pressure", outlet_pressure, positive);
+        if (shaft_speed) shaft_speed_ = *shaft_speed;
         if (turbine.wheel_diameter && shaft_speed)
             tip_speed_ = 0.5 * *turbine.wheel_diameter * require("shaft_speed", *shaft_speed, positive);
     }
@@ -159,8 +160,20 @@ class StreamedTurbine {
     }
 
   private:
+    std::optional<double> corrected_speed() const {
+        if (!shaft_speed_) return std::nullopt;
+        return turbine_.map->corrected_speed(*shaft_speed_, stream_.temperature);
+    }
+
+    /// The ratio at which this much flows through 1 m².
+    double ratio(double flow_per_area) const {
+        if (!turbine_.map) return nozzles_.ratio(flow_per_area);
+        return turbine_.map->pressure_ratio(flow_per_area * turbine_.effective_area, stream_.temperature,
+                                            nozzles_.outlet_pressure, shaft_speed_);
+    }
+
     Mean moment(double flow, double area) const {
-        const double ratio = nozzles_.ratio(flow / area);
+        const double ratio = this->ratio(flow / area);
         const double p4 = nozzles_.outlet_pressure;
         Mean at{ratio * p4, 0.0, 0.0};
         if (!(ratio > 1.0)) return at;
@@ -170,6 +183,8 @@ class StreamedTurbine {
         if (tip_speed_ > 0.0)
             efficiency = turbine_efficiency(tip_speed_ / std::sqrt(2.0 * heat * ideal), turbine_.efficiency,
                                             turbine_.optimum_blade_speed_ratio);
+        if (turbine_.map && turbine_.map->has_efficiency())
+            efficiency = *turbine_.map->at(ratio, corrected_speed()).efficiency;
         at.power = flow * heat * efficiency * ideal;
         at.wastegate_flow_per_area =
             Nozzles{nozzles_.temperature, p4, 1.0, nozzles_.gas}.flow_per_area(ratio);
@@ -180,6 +195,7 @@ class StreamedTurbine {
     const GasStream& stream_;
     Nozzles nozzles_;
     double tip_speed_ = 0.0;
+    std::optional<double> shaft_speed_;
 };
 
 Nozzles checked_nozzles(double gas_temperature, double outlet_pressure, double nozzles, Gas gas) {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "core/boost/compressor.hpp"
+#include "core/boost/turbine_map.hpp"
 #include "core/error.hpp"
 
 /// The turbine of a turbocharger: flow, power and wastegate. Station 3 lies before the turbine (total
@@ -114,6 +115,9 @@ struct Turbine {
     double count = 1.0;
     std::optional<double> max_gas_temperature{};  ///< K, before the turbine
     double nozzles = turbine_nozzles;             ///< in series, 1 or 2
+    /// What one turbine at its effective area passes, in place of the nozzles; where the map tells the
+    /// efficiency, that one. At another area the flow of the map goes with the area.
+    std::optional<TurbineMap> map{};
 };
 
 /// Checks every number of a turbine; throws InvalidArgument.

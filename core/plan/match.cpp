@@ -384,14 +384,14 @@ std::vector<SpoolMoment> Match::spool(double speed, double start_pressure, doubl
         return *state.breath.shaft_speed;
     };
     // Faster than the target the pressure is held there.
-    const double slowest = shaft_speed(at(std::fmin(start_pressure, engine_.natural_filling(speed))));
+    const double low = std::fmax(start_pressure, 1.002 * engine_.natural_filling(speed));
+    const double slowest = shaft_speed(at(low));
     const Shut end = at(target);
     const double fastest = shaft_speed(end);
     const double wanted = share * end.breath.torque;
-    double guess = start_pressure;
+    double guess = low;
     const auto pressure_of = [&](double shaft) {
         if (shaft >= fastest) return target;
-        const double low = std::fmin(start_pressure, engine_.natural_filling(speed));
         if (shaft <= slowest) return low;
         const double slope = (fastest - slowest) / (target - low);
         guess = rising_root([&](double pressure) { return shaft_speed(at(pressure)) - shaft; },
@@ -404,7 +404,7 @@ std::vector<SpoolMoment> Match::spool(double speed, double start_pressure, doubl
     const boost::ShaftDrive drive{
         [&](double, double shaft) { return each * at(pressure_of(shaft)).surplus(); },
         [&](double, double shaft) { return at(pressure_of(shaft)).breath.torque - wanted; },
-        *turbine_.inertia, std::fmax(shaft_speed(at(start_pressure)), 1.0), 60.0};
+        *turbine_.inertia, slowest, 60.0};
     std::vector<SpoolMoment> moments;
     for (const boost::ShaftMoment& moment : boost::spin(drive)) {
         const double pressure = pressure_of(moment.speed);

@@ -154,9 +154,10 @@ class Match {
     AreaFor area_for(double speed, double manifold_pressure) const;
 
     /// How the boost builds up at one engine speed, the wastegate shut, to the moment at which the torque is
-    /// `share` of that at `target` Pa. The shaft starts in balance at `start_pressure` Pa; its inertia must
-    /// be among the numbers of the turbine. Throws InvalidArgument(inertia), NoSolution(boost_not_reached)
-    /// (details: torque wanted, highest torque) where it takes more than a minute.
+    /// `share` of that at `target` Pa. The shaft starts in balance at `start_pressure` Pa, or where the
+    /// compressor just begins to compress; its inertia must be among the numbers of the turbine. Throws
+    /// InvalidArgument(inertia), NoSolution(boost_not_reached) (details: torque wanted, highest torque) where
+    /// it takes more than a minute.
     std::vector<SpoolMoment> spool(double speed, double start_pressure, double target, double share) const;
 
   private:

@@ -204,5 +204,73 @@ TEST(TurbineFunctions, WastegateAsPublishedEquationsGiveIt) {
     EXPECT_NE(sentence.find("the turbine would have to give 150 kW"), Text::npos) << sentence;
 }
 
+/// Points that two nozzles in series of this area pass, cm², corrected to 15 °C and 101.325 kPa.
+Table nozzles_map(double area, bool in_pounds = false) {
+    Table map{{t("pressure ratio"), in_pounds ? t("corrected flow [lb/min]") : t("corrected flow")}};
+    for (double ratio = 1.1; ratio < 3.6; ratio += 0.1) {
+        const double flow = number_of("TURBINE.FLOW", {15.0, 101.325, 101.325 / ratio, area});
+        map.add_row({ratio, in_pounds ? flow * 0.06 / 0.45359237 : flow});
+    }
+    return map;
+}
+
+Outcome mapped(Table parts, const Value& map, double power = 230.0) {
+    return outcome_of("BUILD.POINT", {examples::engine(), power, 6000.0, 0.0, examples::weather(),
+                                      std::move(parts), Value(), map});
+}
+
+TEST(TurbineMaps, AMapOfTwoNozzlesIsATurbineByItsArea) {
+    const Table by_area = std::get<Table>(point(build(8.0)).value);
+    for (const bool in_pounds : {false, true}) {
+        const Outcome outcome = mapped(build(8.0), nozzles_map(8.0, in_pounds));
+        const auto& by_map = std::get<Table>(outcome.value);
+        EXPECT_NEAR(beside(by_map, "pressure before the turbine"),
+                    beside(by_area, "pressure before the turbine"), 0.05);
+        EXPECT_NEAR(beside(by_map, "wastegate flow share"), beside(by_area, "wastegate flow share"), 1e-3);
+        EXPECT_FALSE(says(outcome, "turbine map"));
+    }
+    // The map of a larger turbine holds, whatever the effective area says.
+    EXPECT_LT(
+        beside(std::get<Table>(mapped(build(8.0), nozzles_map(12.0)).value), "pressure before the turbine"),
+        beside(by_area, "pressure before the turbine") - 20.0);
+}
+
+TEST(TurbineMaps, ColumnsWithoutHeadingsAndWithEfficiency) {
+    Table map;
+    for (double ratio = 1.2; ratio < 3.1; ratio += 0.3) {
+        const double flow = number_of("TURBINE.FLOW", {15.0, 101.325, 101.325 / ratio, 8.0});
+        map.add_row({ratio, flow, 0.72});
+    }
+    // A better turbine than the row of the parts says needs less pressure.
+    const Table better = std::get<Table>(mapped(build(8.0), map).value);
+    EXPECT_LT(beside(better, "pressure before the turbine"),
+              beside(std::get<Table>(point(build(8.0)).value), "pressure before the turbine"));
+    EXPECT_LT(beside(better, "housing: share used"),
+              beside(std::get<Table>(point(build(8.0)).value), "housing: share used"));
+}
+
+TEST(TurbineMaps, WhatIsWrongIsSaid) {
+    const auto sentence = [](const Value& map) { return sample::sentence(mapped(build(8.0), map).value); };
+    Table few{{t("pressure ratio"), t("corrected flow")}, {1.5, 150.0}};
+    EXPECT_FALSE(sentence(few).empty());
+    EXPECT_NE(sentence(Table{{t("ratio of pressures"), t("corrected flow")}, {1.5, 150.0}})
+                  .find("needs the columns pressure ratio and corrected flow"),
+              Text::npos);
+    EXPECT_NE(sentence(Table{{1.5}, {2.0}}).find("needs the columns"), Text::npos);
+    EXPECT_NE(sentence(Table{{1.5, 150.0}, {0.9, 160.0}}).find("row 2"), Text::npos);
+    // Without a turbine there is nothing that it belongs to.
+    EXPECT_NE(sample::sentence(
+                  outcome_of("BUILD.POINT", {examples::engine(), 230.0, 6000.0, 0.0, examples::weather(),
+                                             examples::parts(), Value(), nozzles_map(8.0)})
+                      .value)
+                  .find("there is no turbine among the parts"),
+              Text::npos);
+    // Beyond its points the map is extrapolated, and it is said.
+    Table narrow{{t("pressure ratio"), t("corrected flow")}};
+    for (const double ratio : {1.2, 1.3})
+        narrow.add_row({ratio, number_of("TURBINE.FLOW", {15.0, 101.325, 101.325 / ratio, 8.0})});
+    EXPECT_TRUE(says(mapped(build(8.0), narrow), "outside the turbine map"));
+}
+
 }  // namespace
 }  // namespace pullsheet::catalogue

@@ -9,6 +9,7 @@
 #include "core/catalogue/families/labelled.hpp"
 #include "core/catalogue/parts_table.hpp"
 #include "core/catalogue/stages_table.hpp"
+#include "core/catalogue/turbine_map_table.hpp"
 #include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
 #include "core/plan/limits.hpp"
@@ -45,6 +46,14 @@ Parameter optional_map() {
                  "compressor map: columns shaft speed [rpm], corrected flow [g/s], pressure ratio, "
                  "efficiency; 25 °C, 100 kPa")
         .optional("compressor described by its largest flow and one efficiency");
+}
+
+Parameter optional_turbine_map() {
+    return table(
+               "turbine_map",
+               "turbine map: columns pressure ratio, corrected flow [g/s], and where known shaft speed [rpm] "
+               "and efficiency; 15 °C, 101.325 kPa; one turbine")
+        .optional("turbine described by its effective area and one efficiency");
 }
 
 plan::Engine engine_at(Call& call, std::size_t i) {
@@ -84,6 +93,34 @@ NamedParts parts_at(Call& call, std::size_t i, const std::optional<boost::Compre
     return parts;
 }
 
+/// Gives the map of parameter `i`, if there is one, to the turbine among the parts.
+void add_turbine_map(Call& call, std::size_t i, NamedParts& parts) {
+    if (!call.given(i)) return;
+    const std::string_view name = call.function().parameters[i].name;
+    const auto turbine = std::find_if(parts.parts.begin(), parts.parts.end(), [](const plan::Part& part) {
+        return std::holds_alternative<boost::Turbine>(part);
+    });
+    if (turbine == parts.parts.end())
+        throw Refused{
+            FailureKind::wrong_argument,
+            say(call.language(), "{parameter}: there is no turbine among the parts that it belongs to",
+                {{"parameter", std::string(name)}})};
+    std::get<boost::Turbine>(*turbine).map =
+        read_turbine_map(std::get<Table>(call.value(i)), name, call.language(), call.warnings);
+}
+
+/// Warns where the turbine works outside its map.
+void warn_outside_turbine_map(Call& call, const NamedParts& parts, const plan::OperatingPoint& at) {
+    const double ratio = at.exhaust_pressure / at.outlet_pressure;
+    for (const plan::Part& part : parts.parts)
+        if (const auto* turbine = std::get_if<boost::Turbine>(&part);
+            turbine && turbine->map && ratio > 1.0 && turbine->map->at(ratio).extrapolated)
+            call.warn(
+                say(call.language(),
+                    "the expansion ratio of {ratio} lies outside the turbine map, which is extrapolated",
+                    {{"ratio", number_text(ratio, call.language())}}));
+}
+
 std::string_view load_unit(Quantity quantity) {
     switch (quantity) {
         case Quantity::volume_flow: return "L/h";
@@ -120,10 +157,12 @@ std::string load_measure(std::string_view kind, Quantity quantity) {
 
 Answer point(Call& call) {
     const auto map = map_at(call, 6);
-    const NamedParts parts = parts_at(call, 5, map);
+    NamedParts parts = parts_at(call, 5, map);
+    add_turbine_map(call, 7, parts);
     const auto at = plan::operating_point(engine_at(call, 0), call.fuel(3), call.si(1), call.si(2),
                                           weather_at(call, 4), parts.parts);
     call.warn(at.warnings);
+    warn_outside_turbine_map(call, parts, at);
     Rows rows;
     rows.push_back(labelled(call, "power", at.power, Quantity::power, "kW", figures::brake_power));
     rows.push_back(
@@ -432,14 +471,16 @@ std::vector<Function> build() {
         {
             .name = "BUILD.POINT",
             .summary = "Operating point of engine and parts at a wanted power",
-            .parameters =
-                {engine_parameter(),
-                 number("power", "crank power wanted", Quantity::power, "kW", {0.0, 5000.0, true, false})
-                     .of(figures::brake_power),
-                 number("speed", "engine speed", Quantity::angular_speed, "rpm", between(200, 25000))
-                     .of(figures::engine_speed),
-                 fuel_parameter(), weather_parameter(),
-                 parts_parameter().optional("a compressor of 70 % efficiency, no losses"), optional_map()},
+            .parameters = {engine_parameter(),
+                           number("power", "crank power wanted", Quantity::power, "kW",
+                                  {0.0, 5000.0, true, false})
+                               .of(figures::brake_power),
+                           number("speed", "engine speed", Quantity::angular_speed, "rpm",
+                                  between(200, 25000))
+                               .of(figures::engine_speed),
+                           fuel_parameter(), weather_parameter(),
+                           parts_parameter().optional("a compressor of 70 % efficiency, no losses"),
+                           optional_map(), optional_turbine_map()},
             .result =
                 Result::labelled("operating point from fuel flow to boost, and the share used of each part"),
             .method = "Fuel flow from efficiency and heating value, air flow from lambda and stoichiometry, "
