@@ -414,6 +414,66 @@ TEST(MatchSpool, StartsAndEndsWhereItShould) {
     EXPECT_NEAR(moments.back().torque, 0.9 * full, 1e-6 * full);
 }
 
+/// A plain engine of whose shaft nothing is known.
+struct EngineWithoutShaft final : MatchedEngine {
+    PlainEngine plain;
+
+    Breath breathe(double speed, double manifold_pressure, double exhaust_pressure) const override {
+        Breath breath = plain.breathe(speed, manifold_pressure, exhaust_pressure);
+        breath.shaft_speed.reset();
+        return breath;
+    }
+    double natural_filling(double speed) const override { return plain.natural_filling(speed); }
+    double outlet_pressure(const boost::GasStream& gas, double turbine_power) const override {
+        return plain.outlet_pressure(gas, turbine_power);
+    }
+};
+
+/// An engine whose breath jumps back and forth with the pressure before the turbine.
+struct EngineWithoutBalance final : MatchedEngine {
+    PlainEngine plain;
+
+    Breath breathe(double speed, double manifold_pressure, double exhaust_pressure) const override {
+        Breath breath = plain.breathe(speed, manifold_pressure, exhaust_pressure);
+        if (exhaust_pressure > 1.02 * manifold_pressure) breath.gas.flow *= 0.3;
+        return breath;
+    }
+    double natural_filling(double speed) const override { return plain.natural_filling(speed); }
+    double outlet_pressure(const boost::GasStream& gas, double turbine_power) const override {
+        return plain.outlet_pressure(gas, turbine_power);
+    }
+};
+
+TEST(MatchErrors, WhatTheEngineDoesNotTell) {
+    boost::Turbine turbine = plain_turbine(10);
+    turbine.inertia = 1.2e-4;
+    const EngineWithoutShaft silent;
+    try {
+        Match(silent, turbine).spool(4350 * rpm, 110 * kPa, 300 * kPa, 0.9);
+        FAIL() << "there is no shaft speed";
+    } catch (const InvalidArgument& error) {
+        EXPECT_EQ(error.reason(), Reason::shaft_speed_unknown);
+    }
+    // What needs no shaft speed is told all the same.
+    EXPECT_TRUE(Match(silent, turbine).balance(2900 * rpm, 300 * kPa));
+    const EngineWithoutBalance restless;
+    const boost::Turbine small = plain_turbine(5);
+    try {
+        Match(restless, small).shut(4000 * rpm, 250 * kPa);
+        FAIL() << "no pressure before the turbine agrees";
+    } catch (const NoSolution& error) {
+        EXPECT_EQ(error.reason(), Reason::no_pressure_balance);
+    }
+}
+
+TEST(MatchLimits, AnyAreaGivesWhatTheSurroundingsGive) {
+    const PlainEngine engine;
+    const boost::Turbine turbine = plain_turbine(10);
+    const Match::AreaFor at = Match(engine, turbine).area_for(4000 * rpm, 85 * kPa);
+    EXPECT_EQ(at.balance, 2e-2);
+    EXPECT_EQ(at.from_below, 2e-2);
+}
+
 TEST(MatchErrors, WhatCannotBe) {
     const PlainEngine engine;
     boost::Turbine turbine = plain_turbine(10);
