@@ -6,7 +6,6 @@ file was computed by Calc with the extension. Formulas are given in English with
 """
 
 import datetime
-import pathlib
 
 import uno
 from com.sun.star.awt import Rectangle, Size
@@ -21,7 +20,6 @@ from com.sun.star.table import BorderLine2
 from com.sun.star.table.CellHoriJustify import CENTER, LEFT, RIGHT
 from com.sun.star.table.CellVertJustify2 import CENTER as MIDDLE
 
-from columns import join_columns
 from office import property_value
 
 INK = 0x20303A
@@ -165,8 +163,6 @@ class Book:
         self.doc.calculateAll()
         url = uno.systemPathToFileUrl(path)
         self.doc.storeToURL(url, (property_value("FilterName", "OpenDocument Spreadsheet Flat XML"), property_value("Overwrite", True)))
-        file = pathlib.Path(path)
-        file.write_text(join_columns(file.read_text("utf-8")), "utf-8")
 
     def close(self):
         self.doc.close(True)

@@ -4,14 +4,9 @@
 import re
 import shutil
 import subprocess
-import sys
 import unittest
 
 from calc import ROOT, CalcTestCase
-
-sys.path.insert(0, str(ROOT / "example-sheets" / "make"))
-
-from columns import COLUMN, join_columns  # noqa: E402
 
 ERROR_RESULT = 4  # com.sun.star.sheet.FormulaResult.ERROR
 
@@ -59,34 +54,6 @@ class Sheets(CalcTestCase):
             with self.subTest(path.name):
                 codes = re.findall(r";&quot;([^&;]*)&quot;\)", path.read_text(encoding="utf-8"))
                 self.assertEqual([code for code in codes if re.search(r"[0#][.,][0#]|YY", code)], [])
-
-    def test_joined_columns_look_as_before(self):
-        # Columns of equal width whose most frequent styles differ, cells that repeat over several of them, and one of another width.
-        for index, (style, width) in enumerate(
-                [("Heading", 20), ("Accent", 20), ("Heading", 20), ("Heading", 20), ("Result", 35), ("Accent", 20)]):
-            self.sheet.Columns.getByIndex(index).Width = width * 100
-            self.sheet.getCellRangeByPosition(index, 0, index, 30).CellStyle = style
-        self.cell("A5:E5").CellStyle = "Status"
-        self.cell("B7:D7").CellStyle = "Default"
-        for row in (9, 11):
-            self.cell("A%d:D%d" % (row, row)).setFormulaArray((("twice",) * 4,))
-            self.cell("F%d" % row).Formula = "=1+1"
-        self.cell("B13:D13").merge(True)
-        before = self.office.store(self.document, self.folder / "apart.fods").read_text("utf-8")
-        joined = self.folder / "joined.fods"
-        joined.write_text(join_columns(before), "utf-8")
-        self.assertEqual(len(COLUMN.findall(joined.read_text("utf-8"))), 3)
-        self.assertGreater(len(COLUMN.findall(before)), 3)
-        after = self.office.load(joined)
-        try:
-            sheet = after.Sheets.getByIndex(0)
-            for column in range(8):
-                self.assertEqual(sheet.Columns.getByIndex(column).Width, self.sheet.Columns.getByIndex(column).Width)
-                for row in range(33):
-                    was, now = self.sheet.getCellByPosition(column, row), sheet.getCellByPosition(column, row)
-                    self.assertEqual((now.CellStyle, now.Formula, now.IsMerged), (was.CellStyle, was.Formula, was.IsMerged), (column, row))
-        finally:
-            after.close(True)
 
     def test_the_check_would_find_a_failure(self):
         self.put("B2", '=UNIT.CONVERT(1;"PS";"bar")')
