@@ -116,6 +116,10 @@ plan::Part part_from(const PartRow& row, const boost::CompressorMap* map, std::s
     strength.max_power = row.values[0];
     strength.max_torque = row.values[1];
     strength.max_bmep = row.values[2];
+    strength.max_peak_pressure = row.values[3];
+    strength.max_gas_temperature = row.values[4];
+    strength.latest_half_burned = row.values[5];
+    strength.compression_ratio = row.values[6];
     return strength;
 }
 
@@ -271,7 +275,8 @@ const std::vector<PartKind>& part_kinds() {
          {PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, true}.of(
              figures::part_torque)}},
         {"engine",
-         "limit of crankshaft, rods and pistons: one of the three values",
+         "what the engine is trusted with, and what a stage changes of it: any of the values; the last four "
+         "count in BUILD.TABLE",
          {PartValue{"largest power", Quantity::power, "kW", {0.0, 1e4, true, false}, {}, false}.of(
               figures::brake_power),
           PartValue{"largest torque", Quantity::torque, "N·m", {0.0, 1e5, true, false}, {}, false}.of(
@@ -283,7 +288,15 @@ const std::vector<PartKind>& part_kinds() {
                     {},
                     false,
                     Over::point}
-              .of(figures::part_mean_pressure)}},
+              .of(figures::part_mean_pressure),
+          PartValue{"largest peak pressure", Quantity::pressure, "bar", {20, 400}, {}, false}.of(
+              figures::peak_pressure),
+          PartValue{"largest gas temperature", Quantity::temperature, "°C", {300, 1500}, {}, false}.of(
+              figures::gas_temperature),
+          PartValue{"latest 50 % burned angle", Quantity::angle, "°", {0, 50}, {}, false}.of(
+              figures::crank_angle),
+          PartValue{"compression ratio", Quantity::ratio, "", {5, 20}, {}, false}.of(
+              figures::compression_ratio)}},
     };
     return kinds;
 }

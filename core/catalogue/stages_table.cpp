@@ -48,6 +48,12 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
     double price = 0.0;
     const auto close = [&] {
         if (stages.empty()) return;
+        // What an engine row does not state stays as it was stated before.
+        for (PartRow& later : own)
+            for (const PartRow& earlier : held)
+                if (later.kind->name == "engine" && replaces(later, earlier))
+                    for (std::size_t i = 0; i < later.values.size(); ++i)
+                        if (!later.values[i]) later.values[i] = earlier.values[i];
         std::erase_if(held, [&](const PartRow& earlier) {
             return std::any_of(own.begin(), own.end(),
                                [&](const PartRow& later) { return replaces(later, earlier); });

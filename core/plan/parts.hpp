@@ -128,11 +128,15 @@ struct Gearbox {
     double max_torque;  ///< N·m at its input
 };
 
-/// What the bottom end is trusted with: any of the three.
+/// What the engine is trusted with, and what a stage changes of it: any of them.
 struct EngineStrength {
-    std::optional<double> max_power{};   ///< W
-    std::optional<double> max_torque{};  ///< N·m
-    std::optional<double> max_bmep{};    ///< Pa
+    std::optional<double> max_power{};            ///< W
+    std::optional<double> max_torque{};           ///< N·m
+    std::optional<double> max_bmep{};             ///< Pa
+    std::optional<double> max_peak_pressure{};    ///< Pa in the cylinder
+    std::optional<double> max_gas_temperature{};  ///< K, as a probe before the turbine reads it
+    std::optional<double> latest_half_burned{};   ///< rad after top dead centre
+    std::optional<double> compression_ratio{};    ///< of this stage, geometric
 };
 
 /// What the boost control is set to: any of the three.

@@ -10,6 +10,7 @@
 
 #include "core/air/moist_air.hpp"
 #include "core/cycle/filling.hpp"
+#include "core/fuel/octane.hpp"
 #include "core/plan/chain.hpp"
 
 namespace pullsheet::plan {
@@ -26,6 +27,10 @@ constexpr double small_change = 1e-3;
 constexpr int most_rounds = 30;
 /// From this round on Turns go by halves: the secant has had its chance.
 constexpr int patient_rounds = 9;
+/// K by which the gas may pass its bound where the parts hold the pressure.
+constexpr double near_gas = 0.1;
+/// Engine strength not stated: this times the peak pressure of the measured point. An assumption.
+constexpr double peak_pressure_factor = 1.2;
 /// Bound of the slope of Turns.
 constexpr double flattest = -0.5;
 /// The efficiency by which parts are weighed where the engine gives none.
@@ -42,12 +47,46 @@ struct Best {
     double manifold_pressure = 0.0;
     double spark_angle = 0.0;
     double efficiency = 0.0;
+    double gas_temperature = 0.0;
+    double peak_pressure = 0.0;
+    double half_burned_angle = 0.0;
     std::vector<Warning> warnings;
 };
 
 // The part that dry air has in the pressure: the cycle knows no water vapour.
 double dry_share(const Weather& weather) {
     return air::dry_pressure(weather.temperature, weather.pressure, weather.humidity) / weather.pressure;
+}
+
+const EngineStrength* strength_in(const Parts& parts) {
+    for (const Part& part : parts)
+        if (const auto* strength = std::get_if<EngineStrength>(&part)) return strength;
+    return nullptr;
+}
+
+// What the engine of a stage may be asked to bear at a speed.
+cycle::BoostBounds bounds_at(const TableBase& base, const Parts& parts, double speed) {
+    static const EngineStrength none{};
+    const EngineStrength* stated = strength_in(parts);
+    if (!stated) stated = &none;
+    cycle::BoostBounds bounds;
+    bounds.latest_half_burned = stated->latest_half_burned.value_or(base.latest_half_burned);
+    if (base.calibrated_burn)
+        bounds.latest_half_burned = std::min(bounds.latest_half_burned, base.calibrated_burn->at(speed));
+    bounds.highest_gas_temperature = stated->max_gas_temperature.value_or(base.gas_temperature);
+    bounds.highest_peak_pressure = stated->max_peak_pressure.value_or(base.peak_pressure);
+    bounds.highest_manifold_pressure *= dry_share(base.weather);
+    return bounds;
+}
+
+EngineBound held_by(const cycle::BoostLimit& limit, const Parts& parts) {
+    const EngineStrength* stated = strength_in(parts);
+    // Where the peak pressure keeps the boost, the fuel would bear more.
+    if (limit.pressure_limited_by == cycle::BoostLimited::peak_pressure)
+        return stated && stated->max_peak_pressure ? EngineBound::peak_pressure
+                                                   : EngineBound::assumed_peak_pressure;
+    if (limit.limited_by == cycle::BoostLimited::exhaust_temperature) return EngineBound::exhaust_temperature;
+    return EngineBound::knock;
 }
 
 // `manifold_pressure`: of dry air.
@@ -92,7 +131,9 @@ std::optional<OperatingPoint> chain_at(const Engine& engine, const Parts& parts,
 
 Bite bite_of(const Limits& carried) {
     const std::optional<DataEnd>& end = carried.parts[carried.weakest].data_end;
-    return {carried.weakest, end ? std::optional<Warning>(end->why) : std::nullopt};
+    return {.part = carried.weakest,
+            .held = EngineBound::knock,
+            .data_end = end ? std::optional<Warning>(end->why) : std::nullopt};
 }
 
 // What is known from the speed before, so that the next one starts near its answer.
@@ -101,6 +142,7 @@ struct Guess {
     double power;                    ///< W, found last
     double manifold_pressure = 0.0;  ///< Pa of dry air, where knock began last; 0: not known
     double slope = -1.4;             ///< of Turns where knock limits
+    double half_burned = 0.0;        ///< rad, found with it; 0: not known
 };
 
 // The parts see the filling that is left beside the exhaust pressure of the cycle. `manifold_pressure`: Pa of
@@ -174,6 +216,7 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
         nothing_carried.bite = bite_of(*carried);
         return nothing_carried;
     }
+    const cycle::BoostBounds bounds = bounds_at(base, parts, speed);
     double burned = carried->power / guess.engine.efficiency;
     Turns turns(-1.0, -20.0);
     for (int round = 0; round < most_rounds; ++round) {
@@ -190,9 +233,12 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
                                  cycle::possible::manifold_pressure.low),
                         state->charge_temperature);
         const cycle::Cycles cycles(base.cylinder, fuel.fuel);
-        if (!(cycles.knock_integral(cycles.with_half_burned(point, base.latest_half_burned)) < 1.0))
+        const auto latest = cycles.run(cycles.with_half_burned(point, bounds.latest_half_burned));
+        if (!(latest.knock_integral < 1.0 && latest.peak_pressure < bounds.highest_peak_pressure))
             return std::nullopt;
-        const auto spark = cycle::spark_limit(cycles, point);
+        const auto spark = cycle::spark_limit(cycles, point, bounds.highest_peak_pressure);
+        if (cycles.gas_temperature_reading(spark.result) > bounds.highest_gas_temperature + near_gas)
+            return std::nullopt;
         // With so little air that it turns by no work of its own, parts that carry power or torque have far
         // more to give.
         guess.engine.efficiency = possible_efficiency(std::max(spark.result.efficiency, idling));
@@ -205,6 +251,9 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
                         state->manifold_pressure,
                         spark.spark_angle,
                         spark.result.efficiency,
+                        cycles.gas_temperature_reading(spark.result),
+                        spark.result.peak_pressure,
+                        spark.result.half_burned_angle,
                         spark.result.warnings};
         burned = turns.next(burned, change);
     }
@@ -215,11 +264,10 @@ std::optional<Best> parts_bite(const TableBase& base, Guess& guess, const Parts&
 // power over the efficiency.
 Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const OfferedFuel& fuel,
                  double speed) {
-    cycle::BoostBounds bounds;
+    const cycle::BoostBounds bounds = bounds_at(base, parts, speed);
     const double dry = dry_share(base.weather);
-    bounds.latest_half_burned = base.latest_half_burned;
-    bounds.highest_gas_temperature = 1e4;
-    bounds.highest_manifold_pressure *= dry;
+    const cycle::Cycles cycles(base.cylinder, fuel.fuel);
+    cycle::BoostStart begin;
     Best best;
     double burned = guess.power / guess.engine.efficiency, charge_temperature = 0.0;
     Turns turns(guess.slope, -4.0);
@@ -235,13 +283,26 @@ Best knock_bites(const TableBase& base, Guess& guess, const Parts& parts, const 
         charge_temperature = state->charge_temperature;
         const cycle::CyclePoint point = cycle_point(base, fuel, speed, guess.manifold_pressure,
                                                     std::min(charge_temperature, hottest_charge));
-        const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
+        begin.manifold_pressure = guess.manifold_pressure;
+        if (guess.half_burned > 0.0) begin.half_burned = guess.half_burned;
+        const auto limit = cycle::boost_limit(
+            cycles,
+            [&](double pressure, double) {
+                cycle::CyclePoint at = point;
+                at.manifold_pressure = pressure;
+                return at;
+            },
+            bounds, begin);
         guess.manifold_pressure = limit.manifold_pressure;
+        guess.half_burned = limit.result.half_burned_angle;
         best = {limit.result.power,
-                {},
+                {.part = {}, .held = held_by(limit, parts), .data_end = {}},
                 limit.manifold_pressure / dry,
                 limit.spark_angle,
                 limit.result.efficiency,
+                cycles.gas_temperature_reading(limit.result),
+                limit.result.peak_pressure,
+                limit.result.half_burned_angle,
                 limit.result.warnings};
         if (!(best.power > 0.0)) return best;  // it turns by no work of its own
         guess.engine.efficiency = possible_efficiency(best.efficiency);
@@ -272,6 +333,14 @@ Best best_at(const TableBase& base, Guess& guess, const Parts& parts, const Offe
     return *best;
 }
 
+// With the compression ratio of the stage.
+TableBase for_stage(const TableBase& base, const Parts& parts) {
+    TableBase stage = base;
+    if (const EngineStrength* strength = strength_in(parts); strength && strength->compression_ratio)
+        stage.cylinder.crank.compression_ratio = *strength->compression_ratio;
+    return stage;
+}
+
 std::optional<Span> timed(const std::optional<road::Vehicle>& vehicle, const road::TorqueCurve& curve,
                           double relative, const auto& run) {
     if (!vehicle) return std::nullopt;
@@ -294,7 +363,56 @@ cycle::Calibration calibrate_table(const TableBase& base, const MeasuredMap& mea
     return cycle::calibrate(base.cylinder, point, fuel.fuel, measured.power);
 }
 
-TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel, bool calibrated) {
+double CalibratedBurn::at(double speed) const {
+    const auto next = std::lower_bound(speeds.begin(), speeds.end(), speed);
+    if (next == speeds.begin()) return angles.front();
+    if (next == speeds.end()) return angles.back();
+    const auto i = static_cast<std::size_t>(next - speeds.begin());
+    return std::lerp(angles[i - 1], angles[i], (speed - speeds[i - 1]) / (speeds[i] - speeds[i - 1]));
+}
+
+cycle::Calibration calibrate(TableBase& base, const MeasuredMap& measured, const Parts& parts,
+                             const OfferedFuel& fuel) {
+    base.cylinder.calibration_sensitivity = fuel::ron(fuel.fuel) - fuel::mon(fuel.fuel);
+    const TableBase of_stage = for_stage(base, parts);
+    auto calibration = calibrate_table(of_stage, measured, fuel);
+    base.cylinder.octane_offset = calibration.octane_offset;
+    base.cylinder.efficiency_factor = calibration.efficiency_factor;
+    const double reading = cycle::gas_temperature_reading(base.cylinder, calibration.result);
+    base.peak_pressure = peak_pressure_factor * calibration.result.peak_pressure;
+    base.gas_temperature = std::max(base.gas_temperature, reading);
+    // The measured stage on the measured fuel, no part and no peak pressure holding it.
+    TableBase at_reading = for_stage(base, parts);
+    at_reading.gas_temperature = reading;
+    at_reading.peak_pressure = std::numeric_limits<double>::infinity();
+    Parts no_strength = parts;
+    std::erase_if(no_strength, [](const Part& part) { return std::holds_alternative<EngineStrength>(part); });
+    Guess guess{base.engine, measured.power};
+    guess.engine.lambda = fuel.lambda;
+    CalibratedBurn burn;
+    std::vector<double> speeds{measured.speed};
+    for (const double share : curve_shares) speeds.push_back(share * base.redline);
+    std::sort(speeds.begin(), speeds.end());
+    for (const double speed : speeds) {
+        try {
+            guess.power = measured.power * speed / measured.speed;
+            const double angle =
+                speed == measured.speed
+                    ? calibration.result.half_burned_angle
+                    : knock_bites(at_reading, guess, no_strength, fuel, speed).half_burned_angle;
+            burn.speeds.push_back(speed);
+            burn.angles.push_back(std::clamp(angle, 0.0, base.latest_half_burned));
+        } catch (const NoSolution&) {
+            continue;  // what is known at the other speeds serves
+        }
+    }
+    base.calibrated_burn = std::move(burn);
+    return calibration;
+}
+
+TableCell stage_on_fuel(const TableBase& table, const Parts& parts, const OfferedFuel& fuel,
+                        bool calibrated) {
+    const TableBase base = for_stage(table, parts);
     require("redline", base.redline, {0.0, cycle::possible::angular_speed.high, true, false});
     const double full_boost_from =
         base.full_boost_from > 0.0 ? base.full_boost_from : curve_shares[0] * base.redline;
@@ -334,6 +452,9 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
     cell.bite = peak.bite;
     cell.manifold_pressure = peak.manifold_pressure;
     cell.spark_angle = peak.spark_angle;
+    cell.gas_temperature = peak.gas_temperature;
+    cell.peak_pressure = peak.peak_pressure;
+    cell.half_burned_angle = peak.half_burned_angle;
     cell.warnings = peak.warnings;
 
     // Relative standard uncertainty of the power: what the cycle is trusted with, and what bites.
@@ -343,14 +464,25 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
         variance += u.part_rating * u.part_rating;
     } else {
         variance += calibrated ? u.measured_power * u.measured_power : u.uncalibrated * u.uncalibrated;
-        const auto power_with = [&](double octane) {
-            TableBase shifted = base;
-            shifted.cylinder.octane_offset += octane;
-            Guess near = at_peak;
-            return best_at(shifted, near, parts, fuel, cell.power_speed).power;
+        const auto half_difference = [&](auto shift) {
+            const auto power_with = [&](double sign) {
+                TableBase shifted = base;
+                shift(shifted, sign);
+                Guess near = at_peak;
+                return best_at(shifted, near, parts, fuel, cell.power_speed).power;
+            };
+            return 0.5 * (power_with(1.0) - power_with(-1.0)) / cell.power;
         };
-        const double effect = 0.5 * (power_with(u.octane) - power_with(-u.octane)) / cell.power;
-        variance += effect * effect;
+        const auto add = [&](double effect) { variance += effect * effect; };
+        add(half_difference([&](TableBase& b, double sign) { b.cylinder.octane_offset += sign * u.octane; }));
+        if (cell.bite.held == EngineBound::assumed_peak_pressure)
+            add(half_difference(
+                [&](TableBase& b, double sign) { b.peak_pressure *= 1.0 + sign * u.assumed_peak_pressure; }));
+        if (base.calibrated_burn)
+            add(half_difference([&](TableBase& b, double sign) {
+                for (double& angle : b.calibrated_burn->angles)
+                    angle = std::max(0.0, angle + sign * u.latest_half_burned);
+            }));
     }
     const double relative = 2.0 * std::sqrt(variance);
     cell.power_low = cell.power * (1.0 - relative);

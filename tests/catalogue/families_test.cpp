@@ -386,7 +386,7 @@ TEST(StageTable, NamesWhatIsMissing) {
 // fuel's row is as without it.
 TEST(StageTable, ARowThatCannotRunSaysWhy) {
     Table fuels = one_fuel();
-    fuels.add_row({Text("lamp oil"), 0.0, 40.0, 0.83});
+    fuels.add_row({Text("lamp oil"), 0.0, 22.0, 0.83});
     const Table stages = one_stage();
     const Table table = table_of("BUILD.TABLE", {examples::measured_engine(), stages, fuels});
     ASSERT_EQ(table.rows(), 3u);
@@ -490,6 +490,24 @@ TEST(PartsTable, AColumnThatWouldNotBeUsedIsRefused) {
         "parts has a column \"name\" that is not known; the columns are part, kind"));
     EXPECT_EQ(said({{Text("kind"), Text("largest torque"), Text("")}, {Text("gearbox"), 520.0, Text("")}}),
               "BUILD.LIMITS: parts has no column \"part\"");
+}
+
+// A later engine row never erases a limit that it does not name.
+TEST(StageTable, LimitsOfTheEngineAreMergedValueByValue) {
+    const auto table = [](double later_torque) {
+        Table stages{{Text("stage"), Text("part"), Text("kind"), Text("largest peak pressure [bar]"),
+                      Text("largest torque [N·m]")},
+                     {Text("Stage 1"), Text("block"), Text("engine"), 105.0, Text("")}};
+        stages.add_row({Text("Stage 2"), Text("rods"), Text("engine"), Text(""), later_torque});
+        return table_of("BUILD.TABLE", {examples::measured_engine(), stages, one_fuel()});
+    };
+    const Table found = table(2000.0);
+    ASSERT_EQ(found.rows(), 3u);
+    EXPECT_LE(std::get<double>(found.at(1, 18)), 105.0 * 1.001);
+    EXPECT_EQ(std::get<double>(found.at(2, 3)), std::get<double>(found.at(1, 3)));
+    EXPECT_LE(std::get<double>(found.at(2, 18)), 105.0 * 1.001);
+    EXPECT_TRUE(is_text(found.at(2, 20), "uncalibrated"));
+    EXPECT_TRUE(is_text(table(60.0).at(2, 4), "rods"));
 }
 
 TEST(StageTable, NamedColumnsSayTheSame) {

@@ -357,7 +357,7 @@ std::size_t named(const std::vector<Named>& all, std::string_view name, Phrase u
                       {{"parameter", "measured"}, {"value", std::string(name)}, {"choices", joined(names)}})};
 }
 
-constexpr std::size_t table_columns = 17;
+constexpr std::size_t table_columns = 21;
 constexpr std::size_t price_column = 8;
 
 // The row of a stage that cannot be on a fuel: its figures are errors that say why.
@@ -376,7 +376,12 @@ std::vector<Cell> impossible(const Stage& stage, const NamedFuel& fuel, const Wa
 }
 
 std::string limited_by(const plan::Bite& bite, const std::vector<std::string>& names) {
-    if (!bite.part) return "knock";
+    if (!bite.part) switch (bite.held) {
+            case plan::EngineBound::knock: return "knock";
+            case plan::EngineBound::exhaust_temperature: return "exhaust temperature";
+            case plan::EngineBound::peak_pressure: return "peak pressure";
+            case plan::EngineBound::assumed_peak_pressure: return "peak pressure (assumed)";
+        }
     return (bite.data_end ? "missing data: " : "") + names[*bite.part];
 }
 
@@ -400,9 +405,9 @@ Answer stage_table(Call& call) {
     base.weather = {day.temperature, day.pressure, day.humidity};
     base.road_weather = road_weather(day);
     const bool calibrated = call.given(5);
+    plan::MeasuredMap map;
     if (calibrated) {
         const Block measured = call.block(5);
-        plan::MeasuredMap map;
         map.stage = named(stages, measured.text("stage"), Phrase::stage_unknown, language);
         map.fuel = named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language);
         map.speed = measured.number("engine speed");
@@ -412,13 +417,20 @@ Answer stage_table(Call& call) {
         map.spark_angle = measured.number("knock-limited spark");
         map.power = measured.number("power");
         if (const auto u = measured.uncertainty("power")) base.uncertainty.measured_power = *u / map.power;
-        const auto calibration = plan::calibrate_table(base, map, fuels[map.fuel].fuel);
+        const auto calibration =
+            plan::calibrate(base, map, stages[map.stage].parts.parts, fuels[map.fuel].fuel);
         // The measured point knocks by definition: that is no news.
         for (const Warning& warning : calibration.warnings)
             if (warning.reason != Reason::knocks) call.warn({warning});
-        base.cylinder.octane_offset = calibration.octane_offset;
-        base.cylinder.efficiency_factor = calibration.efficiency_factor;
     }
+    // What a prediction rests on.
+    const auto basis = [&](std::size_t stage, std::size_t fuel) -> std::string {
+        if (!calibrated) return "uncalibrated";
+        if (stage == map.stage && fuel == map.fuel) return "measured";
+        return "extrapolated in " + std::string(fuel == map.fuel     ? "stage"
+                                                : stage == map.stage ? "fuel"
+                                                                     : "stage and fuel");
+    };
     const auto time = [](const std::optional<plan::Span>& span, double plan::Span::*which) -> Cell {
         if (!span) return std::string();
         return (*span).*which;
@@ -458,7 +470,16 @@ Answer stage_table(Call& call) {
                     gained > 0.0 ? Cell(stage.price / (gained / 1000.0)) : Cell(std::string("no gain")),
                     cell.power_low, cell.power_high, time(cell.time_100_200, &plan::Span::low),
                     time(cell.time_100_200, &plan::Span::high), cell.manifold_pressure, cell.spark_angle,
-                    cell.power_speed));
+                    cell.power_speed, cell.gas_temperature, cell.peak_pressure, cell.half_burned_angle,
+                    basis(s, f)));
+            if (cell.bite.held == plan::EngineBound::assumed_peak_pressure && !cell.bite.part)
+                call.warn(
+                    say(language,
+                        "{stage} on {fuel}: not knock but an assumed peak pressure of {pressure} limits "
+                        "the power; state the largest peak pressure of the engine, or a compressor map",
+                        {{"stage", stage.name},
+                         {"fuel", fuel.name},
+                         {"pressure", quantity_text(base.peak_pressure, Quantity::pressure, language)}}));
         }
     return rows;
 }
@@ -568,16 +589,28 @@ std::vector<Function> build() {
                                {"100-200 km/h high", Quantity::time, "s", figures::run_time},
                                {"manifold pressure", Quantity::pressure, "kPa", figures::manifold_pressure},
                                {"spark angle", Quantity::angle, "°", figures::spark},
-                               {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed}}),
+                               {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed},
+                               {"gas temperature", Quantity::temperature, "°C", figures::gas_temperature},
+                               {"peak pressure", Quantity::pressure, "bar", figures::peak_pressure},
+                               {"50 % burned angle", Quantity::angle, "°", figures::crank_angle},
+                               {"basis"}}),
             .method =
-                "At five engine speeds, the smaller of what the parts carry (BUILD.LIMITS) and what knock "
-                "allows (KNOCK.BOOST.LIMIT at the manifold temperature of the operating point). Times as in "
+                "At five engine speeds, the smaller of what the parts carry (BUILD.LIMITS) and what knock, "
+                "gas "
+                "temperature, peak pressure and the latest 50 % burned angle allow (KNOCK.BOOST.LIMIT at the "
+                "manifold temperature of the operating point). Rows of kind engine state the latter three; "
+                "not stated they are 1050 °C as a probe before the turbine reads it, 35°, and 1.2 times the "
+                "peak pressure of the measured calibration (140 bar without one), an assumption. A measured "
+                "calibration sets how late other fuels and stages may burn: no later than the measured one "
+                "at "
+                "the gas temperature of its point. Times as in "
                 "ROAD; the quarter mile is from rest, and timing starts after the rollout of the vehicle "
                 "block (0 if omitted). Where a pump curve ends before the pump reaches its limit, the power "
                 "up to there is given, limited by missing data. Water vapour takes its share of the manifold "
                 "pressure; its slight effect on knock is neglected. Low and high are two standard "
-                "uncertainties away: cycle efficiency 2 %, fuel and knock model 1.5 octane numbers, ratings "
-                "of parts 3 %, the measured power, or 8 % if none was measured. Where a stage cannot run on "
+                "uncertainties away: cycle efficiency 2 %, fuel and knock model 1.5 octane numbers, an "
+                "assumed peak pressure 8 %, the latest 50 % burned angle of a calibration 1.5°, ratings of "
+                "parts 3 %, the measured power, or 8 % if none was measured. Where a stage cannot run on "
                 "a fuel, its row holds errors that say why. A cycle model is no substitute for knock "
                 "detection, exhaust temperature and lambda measured on the rollers.",
             .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992",
