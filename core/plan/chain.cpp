@@ -194,7 +194,7 @@ double Chain::required_ratio(const OperatingPoint& point) const {
 
 void Chain::exhaust(OperatingPoint& point) const {
     const boost::GasStream stream{point.air_flow + point.fuel_flow, engine_.gas_temperature};
-    point.exhaust_pressure = point.wastegate_share = point.turbine_power = nothing;
+    point.exhaust_pressure = point.wastegate_share = point.wastegate_area = point.turbine_power = nothing;
     if (!exhaust_side_.turbine()) {
         point.outlet_pressure = exhaust_side_.outlet_pressure(stream, weather_.pressure, 0.0);
         return;
@@ -206,6 +206,7 @@ void Chain::exhaust(OperatingPoint& point) const {
     point.exhaust_pressure = state.expansion.inlet_pressure;
     point.outlet_pressure = state.expansion.outlet_pressure;
     point.wastegate_share = state.expansion.wastegate_share;
+    point.wastegate_area = state.expansion.wastegate_area;
     point.turbine_power = exhaust_side_.shut(stream, weather_.pressure, shaft_speed).power;
 }
 

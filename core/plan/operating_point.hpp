@@ -49,8 +49,9 @@ struct OperatingPoint {
     double exhaust_pressure;        ///< Pa before the turbine; NaN without a turbine
     double outlet_pressure;         ///< Pa after the turbine, or where the exhaust system begins
     double wastegate_share;         ///< of the exhaust gas; NaN without a turbine
-    double turbine_power;           ///< W with the wastegate shut; NaN without a turbine
-    std::vector<PartLoad> loads;    ///< one for each part, in the order of the parts
+    double wastegate_area;        ///< m², of all wastegates, as far as they are open; NaN without a turbine
+    double turbine_power;         ///< W with the wastegate shut; NaN without a turbine
+    std::vector<PartLoad> loads;  ///< one for each part, in the order of the parts
     std::vector<Warning> warnings;
 };
 

@@ -140,6 +140,30 @@ TEST(TurbineParts, BoostControlLimitsAndItsSpringWarns) {
     EXPECT_TRUE(says(below, "at which the spring of the wastegate opens"));
 }
 
+TEST(TurbineParts, WhatTheTurbineCannotDoIsSaid) {
+    Table parts = build(8.0);
+    EXPECT_FALSE(says(point(parts), "the wastegate would have to open"));
+    parts.at(2, 8) = 5.0;  // mm²
+    EXPECT_TRUE(says(point(parts), "and has 0.05 cm²: the boost rises"));
+    parts.at(2, 8) = 900.0;
+    EXPECT_FALSE(says(point(parts), "the wastegate would have to open"));
+    parts.at(0, 9) = t("largest gas temperature [°C]");
+    parts.at(0, 10) = t("inertia [kg·m²]");
+    parts.at(2, 9) = 850.0;
+    parts.at(2, 10) = 1e-4;
+    const Outcome outcome = point([&] {
+        Table table;
+        for (std::size_t r = 0; r < 3; ++r) {
+            std::vector<Cell> row;
+            for (std::size_t c = 0; c < parts.columns(); ++c) row.push_back(parts.at(r, c));
+            table.add_row(row);
+        }
+        return table;
+    }());
+    EXPECT_TRUE(says(outcome, "assumed at 900 °C; the turbine stands 850 °C"));
+    EXPECT_TRUE(says(outcome, "the inertia of the turbine has no effect"));
+}
+
 TEST(TurbineParts, ValuesInOrderReachTheTenth) {
     Table parts{{t("part"),        t("kind"), t("value"),         t("unit"), t("second value"), t("unit"),
                  t("third value"), t("unit"), t("fourth value"),  t("unit"), t("fifth value"),  t("unit"),

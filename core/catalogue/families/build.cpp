@@ -109,16 +109,38 @@ void add_turbine_map(Call& call, std::size_t i, NamedParts& parts) {
         read_turbine_map(std::get<Table>(call.value(i)), name, call.language(), call.warnings);
 }
 
-/// Warns where the turbine works outside its map.
-void warn_outside_turbine_map(Call& call, const NamedParts& parts, const plan::OperatingPoint& at) {
+/// Warns of what the turbine cannot do at a point, and of what does not count there.
+void warn_of_turbine(Call& call, const NamedParts& parts, const plan::Engine& engine,
+                     const plan::OperatingPoint& at) {
+    const auto shown = [&](double si, Quantity quantity, std::string_view symbol) {
+        const Unit* unit = find_unit(symbol);
+        return number_text(unit->from_si(si, quantity), unit, call.language());
+    };
     const double ratio = at.exhaust_pressure / at.outlet_pressure;
-    for (const plan::Part& part : parts.parts)
-        if (const auto* turbine = std::get_if<boost::Turbine>(&part);
-            turbine && turbine->map && ratio > 1.0 && turbine->map->at(ratio).extrapolated)
+    for (const plan::Part& part : parts.parts) {
+        const auto* turbine = std::get_if<boost::Turbine>(&part);
+        if (!turbine) continue;
+        if (turbine->map && ratio > 1.0 && turbine->map->at(ratio).extrapolated)
             call.warn(
                 say(call.language(),
                     "the expansion ratio of {ratio} lies outside the turbine map, which is extrapolated",
                     {{"ratio", number_text(ratio, call.language())}}));
+        if (turbine->wastegate_area && at.wastegate_area > turbine->count * *turbine->wastegate_area)
+            call.warn(say(
+                call.language(),
+                "the wastegate would have to open {needed} and has {available}: the boost rises "
+                "above this point",
+                {{"needed", shown(at.wastegate_area, Quantity::area, "cm²")},
+                 {"available", shown(turbine->count * *turbine->wastegate_area, Quantity::area, "cm²")}}));
+        if (turbine->max_gas_temperature && engine.gas_temperature > *turbine->max_gas_temperature)
+            call.warn(say(call.language(),
+                          "the gas before the turbine is assumed at {assumed}; the turbine stands {largest}",
+                          {{"assumed", shown(engine.gas_temperature, Quantity::temperature, "°C")},
+                           {"largest", shown(*turbine->max_gas_temperature, Quantity::temperature, "°C")}}));
+        if (turbine->inertia)
+            call.warn(std::string(
+                translated(call.language(), "the inertia of the turbine has no effect at a steady point")));
+    }
 }
 
 std::string_view load_unit(Quantity quantity) {
@@ -159,10 +181,11 @@ Answer point(Call& call) {
     const auto map = map_at(call, 6);
     NamedParts parts = parts_at(call, 5, map);
     add_turbine_map(call, 7, parts);
-    const auto at = plan::operating_point(engine_at(call, 0), call.fuel(3), call.si(1), call.si(2),
-                                          weather_at(call, 4), parts.parts);
+    const plan::Engine engine = engine_at(call, 0);
+    const auto at =
+        plan::operating_point(engine, call.fuel(3), call.si(1), call.si(2), weather_at(call, 4), parts.parts);
     call.warn(at.warnings);
-    warn_outside_turbine_map(call, parts, at);
+    warn_of_turbine(call, parts, engine, at);
     Rows rows;
     rows.push_back(labelled(call, "power", at.power, Quantity::power, "kW", figures::brake_power));
     rows.push_back(
