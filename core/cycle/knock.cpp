@@ -16,7 +16,7 @@ namespace {
 
 constexpr double degree = pi / 180.0;
 constexpr double earliest_half_burned = -5.0 * degree;
-constexpr double latest_best_torque = 35.0 * degree;
+constexpr double latest_best_torque = 42.0 * degree;
 constexpr double latest_half_burned = 60.0 * degree;
 constexpr Interval possible_octane_offset{-60.0, 60.0};
 constexpr double early_spark = 2.0 * degree;

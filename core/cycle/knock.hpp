@@ -49,10 +49,11 @@ struct SparkLimit {
 };
 
 /// The spark of best brake torque, rad before top dead centre. `point.spark_angle` is not used. Half-burned
-/// angles from 5° before to 35° after top dead centre are searched (Brent's method) as far as a spark is
-/// possible for them; best is near 8–10° after (Heywood 1988, sections 9.3 and 15.3). The torque there falls
-/// short of the best by less than 1e-5 of the gross torque. At most 18 cycles; throws
-/// NoSolution(no_best_torque) if they do not suffice.
+/// angles from 5° before to 42° after top dead centre are searched (Brent's method) as far as a spark is
+/// possible for them; best is near 8–10° after (Heywood 1988, sections 9.3 and 15.3), near 37° where a
+/// throttled, slow burn loses half its heat to the walls. The torque there falls short of the best by less
+/// than 1e-5 of the gross torque. At most 18 cycles; throws NoSolution(no_best_torque) if they do not
+/// suffice.
 double best_torque_spark(const Cycles& cycles, const CyclePoint& point);
 double best_torque_spark(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel);
 
