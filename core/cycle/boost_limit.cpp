@@ -33,15 +33,15 @@ class Bounded {
     static constexpr double maybe_too_early = 20.0 * degree;
     static constexpr double beside = 1.0 * degree;
 
-    static constexpr double usual_boost = 150e3;
+    static constexpr double usual_boost = 230e3;
     static constexpr double peak_weight = 1.5;  // of the logarithm of peak pressure, beside that of knock
     static constexpr double kelvin_by_angle = 11.0 / degree;  // gas temperature over the half-burned angle
     static constexpr double near_pressure = 4e-5;             // residual over pressure
     static constexpr double near_gas = 0.03;                  // residual over the angle, K
     static constexpr double near_gas_before =
         5.0;  // K between the gas temperature found and the one begun with
-    static constexpr double longest_pressure_step = 0.35;
-    static constexpr double longest_angle_step = 8.0 * degree;
+    static constexpr double longest_pressure_step = 0.7;
+    static constexpr double longest_angle_step = 12.0 * degree;
     static constexpr int most_looks = 14;
     static constexpr std::uintmax_t most_inside = 24;
     static constexpr std::uintmax_t most_outside = 28;

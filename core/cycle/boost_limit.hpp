@@ -38,7 +38,7 @@ using PointAt = std::function<CyclePoint(double manifold_pressure, double gas_te
 /// Where the search begins: a place near the answer saves cycles.
 struct BoostStart {
     double manifold_pressure = 0.0;          ///< Pa; 0: not known
-    double half_burned = 24.0 * pi / 180.0;  ///< rad after top dead centre
+    double half_burned = 30.0 * pi / 180.0;  ///< rad after top dead centre
     double gas_temperature = 1273.15;        ///< K
 };
 
