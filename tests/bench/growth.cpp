@@ -257,9 +257,9 @@ void builds() {
     plan::TableBase base;
     base.engine = engine;
     base.engine.volumetric_efficiency = 0.95;
-    base.cylinder.crank = {0.0825, 0.0928, 0.1545, 9.8};
-    base.cylinder.cylinders = 4;
-    base.cylinder.volumetric_efficiency = 0.95;
+    base.engine_model.cylinder.crank = {0.0825, 0.0928, 0.1545, 9.8};
+    base.engine_model.cylinder.cylinders = 4;
+    base.engine_model.cylinder.volumetric_efficiency = 0.95;
     base.redline = 7000 * plan::rpm;
     plan::Compressor compressor{};
     compressor.max_corrected_flow = 2.0;
@@ -267,12 +267,12 @@ void builds() {
                             plan::ChargeCooler{0.8}};
     grow("stages: table on one fuel", {1, 2, 4, 8}, [&](std::size_t count) {
         return [&base, stages = std::vector<plan::Parts>(count, stage)] {
-            (void)plan::stage_table(base, stages, std::vector<plan::OfferedFuel>(1), false);
+            (void)plan::stage_table(base, stages, std::vector<plan::OfferedFuel>(1));
         };
     });
     grow("fuels: table of one stage", {1, 2, 4, 8}, [&](std::size_t count) {
         return [&base, &stage, fuels = std::vector<plan::OfferedFuel>(count)] {
-            (void)plan::stage_table(base, std::vector<plan::Parts>(1, stage), fuels, false);
+            (void)plan::stage_table(base, std::vector<plan::Parts>(1, stage), fuels);
         };
     });
 }

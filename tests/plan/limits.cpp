@@ -44,7 +44,9 @@ TEST(LimitsIdentities, AtItsLimitEveryPartIsJustUsedUp) {
                 OperatingPoint point = chain.fuel_side(*bound);
                 chain.add_air(point);
                 const bool curve_ends = i == 1 && point.boost + 4e5 > 7e5 * (1.0 - 1e-6);
-                if (i == 1) EXPECT_EQ(result.parts[i].data_end.has_value(), curve_ends) << speed;
+                if (i == 1) {
+                    EXPECT_EQ(result.parts[i].data_end.has_value(), curve_ends) << speed;
+                }
                 if (curve_ends) {
                     EXPECT_LT(chain.loads().excess(i, point), 0.0);
                 } else {

@@ -8,6 +8,7 @@
 #include <optional>
 #include <stdexcept>
 
+#include "core/plan/calibration.hpp"
 #include "tests/plan/invented_plan.hpp"
 #include "tests/quantities.hpp"
 
@@ -20,9 +21,9 @@ TableBase invented_base() {
     TableBase base;
     base.engine = invented_engine();
     base.engine.volumetric_efficiency = 0.95;
-    base.cylinder.crank = {0.0825, 0.0928, 0.1545, 9.8};
-    base.cylinder.cylinders = 4;
-    base.cylinder.volumetric_efficiency = 0.95;
+    base.engine_model.cylinder.crank = {0.0825, 0.0928, 0.1545, 9.8};
+    base.engine_model.cylinder.cylinders = 4;
+    base.engine_model.cylinder.volumetric_efficiency = 0.95;
     base.redline = 7000 * rpm;
     return base;
 }
@@ -58,11 +59,21 @@ Parts small_injectors() {
     return parts;
 }
 
+cycle::CyclePoint measured_point(const TableBase& base, const MeasuredMap& measured) {
+    cycle::CyclePoint point;
+    point.angular_speed = measured.speed;
+    point.manifold_pressure = measured.manifold_pressure;
+    point.manifold_temperature = measured.manifold_temperature;
+    point.lambda = measured.lambda;
+    point.spark_angle = measured.spark_angle;
+    point.ambient_pressure = base.weather.pressure;
+    return point;
+}
+
 // Why there is no such build.
-NoSolution refusal(const TableBase& base, const Parts& parts, const OfferedFuel& fuel,
-                   bool calibrated = false) {
+NoSolution refusal(const TableBase& base, const Parts& parts, const OfferedFuel& fuel) {
     try {
-        stage_on_fuel(base, parts, fuel, calibrated);
+        stage_on_fuel(base, parts, fuel);
     } catch (const NoSolution& error) {
         return error;
     }
@@ -73,9 +84,9 @@ NoSolution refusal(const TableBase& base, const Parts& parts, const OfferedFuel&
 TEST(StageTableIdentities, TheWeakestPartIsNamedAndCarriesThePower) {
     const TableBase base = invented_base();
     const OfferedFuel e85 = offered(95, 0.8);
-    const TableCell cell = stage_on_fuel(base, small_injectors(), e85, false);
-    ASSERT_TRUE(cell.bite.part.has_value());
-    EXPECT_EQ(*cell.bite.part, 0u);
+    const TableCell cell = stage_on_fuel(base, small_injectors(), e85);
+    ASSERT_TRUE(cell.limited_by.part.has_value());
+    EXPECT_EQ(*cell.limited_by.part, 0u);
     // What the injectors carry with the efficiency that the cycle found.
     const Injectors injectors = std::get<Injectors>(small_injectors()[0]);
     Engine engine = base.engine;
@@ -90,8 +101,8 @@ TEST(StageTableIdentities, TheWeakestPartIsNamedAndCarriesThePower) {
 }
 
 TEST(StageTableIdentities, KnockBitesWhereTheHardwareIsGenerous) {
-    const TableCell cell = stage_on_fuel(invented_base(), generous_parts(), offered(95, 0.0), false);
-    EXPECT_FALSE(cell.bite.part.has_value());
+    const TableCell cell = stage_on_fuel(invented_base(), generous_parts(), offered(95, 0.0));
+    EXPECT_FALSE(cell.limited_by.part.has_value());
     EXPECT_GT(cell.manifold_pressure, 80e3);
 }
 
@@ -103,8 +114,8 @@ TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
             TableBase base = invented_base();
             base.weather = {308.15, 98e3, humidity};
             const OfferedFuel fuel = offered(95, ethanol);
-            const TableCell cell = stage_on_fuel(base, generous_parts(), fuel, false);
-            ASSERT_FALSE(cell.bite.part.has_value());
+            const TableCell cell = stage_on_fuel(base, generous_parts(), fuel);
+            ASSERT_FALSE(cell.limited_by.part.has_value());
             Engine engine = base.engine;
             engine.lambda = fuel.lambda;
             engine.redline = base.redline;
@@ -120,10 +131,10 @@ TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
                 point.lambda = fuel.lambda;
                 point.ambient_pressure = base.weather.pressure;
                 cycle::BoostBounds bounds;
-                bounds.latest_half_burned = base.latest_half_burned;
-                bounds.highest_gas_temperature = base.gas_temperature;
-                bounds.highest_peak_pressure = base.peak_pressure;
-                const auto limit = cycle::boost_limit(base.cylinder, point, fuel.fuel, bounds);
+                bounds.latest_half_burned = base.engine_model.latest_half_burned;
+                bounds.highest_gas_temperature = base.engine_model.gas_temperature;
+                bounds.highest_peak_pressure = base.engine_model.peak_pressure;
+                const auto limit = cycle::boost_limit(base.engine_model.cylinder, point, fuel.fuel, bounds);
                 engine.efficiency = limit.result.efficiency;
                 // What the exhaust pressure leaves of the filling.
                 engine.volumetric_efficiency =
@@ -141,7 +152,7 @@ TEST(StageTableIdentities, ChargeAndKnockLimitAgree) {
 TEST(StageTableIdentities, LowValueHigh) {
     TableBase base = invented_base();
     base.vehicle = invented_car();
-    const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, 0.2), true);
+    const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, 0.2));
     EXPECT_LT(cell.power_low, cell.power);
     EXPECT_LT(cell.power, cell.power_high);
     ASSERT_TRUE(cell.time_100_200.has_value());
@@ -156,14 +167,14 @@ TEST(StageTableIdentities, LowValueHigh) {
 TEST(StageTableIdentities, NoLimitAndNoTime) {
     TableBase base = invented_base();
     const OfferedFuel fuel = offered(95, 0.0);
-    const TableCell bare = stage_on_fuel(base, {ChargeCooler{0.8}}, fuel, false);
-    const TableCell generous = stage_on_fuel(base, generous_parts(), fuel, false);
-    EXPECT_FALSE(bare.bite.part.has_value());
+    const TableCell bare = stage_on_fuel(base, {ChargeCooler{0.8}}, fuel);
+    const TableCell generous = stage_on_fuel(base, generous_parts(), fuel);
+    EXPECT_FALSE(bare.limited_by.part.has_value());
     EXPECT_NEAR(bare.power / generous.power, 1.0, 1e-3);
     road::Vehicle car = invented_car();
     car.gears = {3.6, 2.0, 1.3};  // 3.5 × 1.3 and 7000/min: 180 km/h
     base.vehicle = car;
-    const TableCell slow = stage_on_fuel(base, generous_parts(), fuel, false);
+    const TableCell slow = stage_on_fuel(base, generous_parts(), fuel);
     EXPECT_FALSE(slow.time_100_200.has_value());
     EXPECT_FALSE(slow.time_60_130.has_value());
     EXPECT_TRUE(slow.time_quarter_mile.has_value());
@@ -174,16 +185,16 @@ TEST(StageTableIdentities, NoLimitAndNoTime) {
 TEST(StageTableIdentities, TheCurveBeginsWithFullBoost) {
     TableBase base = invented_base();
     const OfferedFuel fuel = offered(95, 0.0);
-    const TableCell whole = stage_on_fuel(base, generous_parts(), fuel, false);
+    const TableCell whole = stage_on_fuel(base, generous_parts(), fuel);
     EXPECT_LT(whole.speeds[1], 4500.0 * rpm);
     base.full_boost_from = 4500.0 * rpm;
-    const TableCell late = stage_on_fuel(base, generous_parts(), fuel, false);
+    const TableCell late = stage_on_fuel(base, generous_parts(), fuel);
     EXPECT_LT(late.speeds.front(), 4500.0 * rpm);
     EXPECT_GE(late.speeds[1], 4500.0 * rpm);
     EXPECT_NEAR(late.torques.front() / late.torques[1], late.speeds.front() / late.speeds[1], 1e-12);
     EXPECT_EQ(late.speeds.back(), whole.speeds.back());
     base.full_boost_from = 1.1 * base.redline;
-    EXPECT_THROW(stage_on_fuel(base, generous_parts(), fuel, false), InvalidArgument);
+    EXPECT_THROW(stage_on_fuel(base, generous_parts(), fuel), InvalidArgument);
 }
 
 // First-order propagation, two standard uncertainties (JCGM 100:2008, 5.1.2 and 6.2): efficiency with what a
@@ -192,21 +203,24 @@ TEST(StageTableIdentities, TheCurveBeginsWithFullBoost) {
 TEST(Jcgm100, LowAndHighOfAStage) {
     TableBase base = invented_base();
     const OfferedFuel fuel = offered(98, 0.0);
-    const auto relative = [&](const Parts& parts, bool calibrated) {
-        const TableCell cell = stage_on_fuel(base, parts, fuel, calibrated);
+    const auto relative = [&](const Parts& parts, double power_uncertainty) {
+        base.engine_model.power_uncertainty = power_uncertainty;
+        const TableCell cell = stage_on_fuel(base, parts, fuel);
         EXPECT_NEAR(cell.power_high - cell.power, cell.power - cell.power_low, 1e-9 * cell.power);
         return (cell.power_high - cell.power) / cell.power;
     };
-    EXPECT_NEAR(relative(small_injectors(), false), 2.0 * std::hypot(0.02, 0.03), 1e-12);
+    EXPECT_NEAR(relative(small_injectors(), usual_uncalibrated_uncertainty), 2.0 * std::hypot(0.02, 0.03),
+                1e-12);
     base.uncertainty.octane = base.uncertainty.assumed_peak_pressure = 0.0;
-    EXPECT_NEAR(relative(generous_parts(), true), 2.0 * std::hypot(0.02, 0.03), 1e-5);
-    EXPECT_NEAR(relative(generous_parts(), false), 2.0 * std::hypot(0.02, 0.08), 1e-5);
-    base.uncertainty = {0.0, 1.5, 0.0, 0.0, 0.0, 0.0, 0.0};
-    const double by_octane = relative(generous_parts(), true);
+    EXPECT_NEAR(relative(generous_parts(), 0.03), 2.0 * std::hypot(0.02, 0.03), 1e-5);
+    EXPECT_NEAR(relative(generous_parts(), usual_uncalibrated_uncertainty), 2.0 * std::hypot(0.02, 0.08),
+                1e-5);
+    base.uncertainty = {0.0, 1.5, 0.0, 0.0, 0.0};
+    const double by_octane = relative(generous_parts(), 0.0);
     const auto power = [&](double offset) {
         TableBase other = base;
-        other.cylinder.octane_offset = offset;
-        return stage_on_fuel(other, generous_parts(), fuel, true).power;
+        other.engine_model.cylinder.octane_offset = offset;
+        return stage_on_fuel(other, generous_parts(), fuel).power;
     };
     const double spread = (power(1.5) - power(-1.5)) / power(0.0);
     EXPECT_GT(spread, 0.0);
@@ -218,7 +232,7 @@ TEST(StageTableIdentities, TimesOfThePredictedCurve) {
     TableBase base = invented_base();
     const road::Vehicle car = invented_car();
     base.vehicle = car;
-    const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, 0.2), true);
+    const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, 0.2));
     const double relative = cell.power_high / cell.power;
     const auto expect = [&](const std::optional<Span>& span, auto time) {
         ASSERT_TRUE(span.has_value());
@@ -254,9 +268,9 @@ TEST(StageTableIdentities, TimesOfThePredictedCurve) {
 // cooling.
 TEST(Heywood1988, MorePowerWithMoreOctaneAndEthanol) {
     const TableBase base = invented_base();
-    const double ron95 = stage_on_fuel(base, generous_parts(), offered(95, 0.0), false).power;
-    const double ron98 = stage_on_fuel(base, generous_parts(), offered(98, 0.0), false).power;
-    const double e20 = stage_on_fuel(base, generous_parts(), offered(98, 0.2), false).power;
+    const double ron95 = stage_on_fuel(base, generous_parts(), offered(95, 0.0)).power;
+    const double ron98 = stage_on_fuel(base, generous_parts(), offered(98, 0.0)).power;
+    const double e20 = stage_on_fuel(base, generous_parts(), offered(98, 0.2)).power;
     EXPECT_LT(ron95, ron98);
     EXPECT_LT(ron98, e20);
 }
@@ -271,17 +285,11 @@ TEST(StageTableIdentities, ACalibratedModelGivesTheMeasuredPowerBack) {
     measured.spark_angle = 8.0 * degree;
     measured.power = 210e3;
     const OfferedFuel fuel = offered(98, 0.0);
-    const auto calibration = calibrate_table(base, measured, fuel);
-    base.cylinder.octane_offset = calibration.octane_offset;
-    base.cylinder.efficiency_factor = calibration.efficiency_factor;
-    cycle::CyclePoint point;
-    point.angular_speed = measured.speed;
-    point.manifold_pressure = measured.manifold_pressure;
-    point.manifold_temperature = measured.manifold_temperature;
-    point.lambda = measured.lambda;
-    point.spark_angle = measured.spark_angle;
-    point.ambient_pressure = base.weather.pressure;
-    const auto result = cycle::run(base.cylinder, point, fuel.fuel);
+    measured.power_uncertainty = 0.02;
+    base.engine_model = calibrated(base, measured, generous_parts(), fuel, {});
+    EXPECT_EQ(base.engine_model.power_uncertainty, 0.02);
+    for (const Warning& warning : base.engine_model.warnings) EXPECT_NE(warning.reason, Reason::knocks);
+    const auto result = cycle::run(base.engine_model.cylinder, measured_point(base, measured), fuel.fuel);
     EXPECT_NEAR(result.power / measured.power, 1.0, 1e-6);
     EXPECT_NEAR(result.knock_integral, 1.0, 1e-4);
 }
@@ -289,33 +297,34 @@ TEST(StageTableIdentities, ACalibratedModelGivesTheMeasuredPowerBack) {
 // What holds an engine and what it is trusted with: each bound is kept and named.
 TEST(StageTableIdentities, TheBoundOfTheEngineIsKeptAndNamed) {
     TableBase base = invented_base();
-    base.peak_pressure = 110e5;
+    base.engine_model.peak_pressure = 110e5;
     const OfferedFuel petrol = offered(98, 0.0), e85 = offered(95, 0.85);
     const auto with = [&](const EngineStrength& strength, const OfferedFuel& fuel) {
         Parts parts = generous_parts();
         parts.push_back(strength);
-        return stage_on_fuel(base, parts, fuel, false);
+        return stage_on_fuel(base, parts, fuel);
     };
-    const TableCell assumed = stage_on_fuel(base, generous_parts(), e85, false);
-    EXPECT_EQ(assumed.bite.held, EngineBound::assumed_peak_pressure);
-    EXPECT_NEAR(assumed.peak_pressure, base.peak_pressure, 1e-3 * base.peak_pressure);
+    const TableCell assumed = stage_on_fuel(base, generous_parts(), e85);
+    EXPECT_EQ(assumed.limited_by.engine, EngineBound::assumed_peak_pressure);
+    EXPECT_NEAR(assumed.peak_pressure, base.engine_model.peak_pressure,
+                1e-3 * base.engine_model.peak_pressure);
     EngineStrength strength;
     strength.max_peak_pressure = 100e5;
     const TableCell stated = with(strength, e85);
-    EXPECT_EQ(stated.bite.held, EngineBound::peak_pressure);
+    EXPECT_EQ(stated.limited_by.engine, EngineBound::peak_pressure);
     EXPECT_NEAR(stated.peak_pressure, 100e5, 1e-3 * 100e5);
     EXPECT_LT(stated.power, assumed.power);
     strength = {};
     strength.max_peak_pressure = 200e5;
     strength.max_gas_temperature = 950.0 + 273.15;
     const TableCell hot = with(strength, petrol);
-    EXPECT_EQ(hot.bite.held, EngineBound::exhaust_temperature);
+    EXPECT_EQ(hot.limited_by.engine, EngineBound::exhaust_temperature);
     EXPECT_NEAR(hot.gas_temperature, *strength.max_gas_temperature, 0.5);
     strength = {};
     strength.max_peak_pressure = 200e5;
     strength.latest_half_burned = 15.0 * degree;
     const TableCell early = with(strength, petrol);
-    EXPECT_EQ(early.bite.held, EngineBound::knock);
+    EXPECT_EQ(early.limited_by.engine, EngineBound::knock);
     EXPECT_NEAR(early.half_burned_angle, 15.0 * degree, 0.01 * degree);
     // Where knock holds, less compression bears more boost.
     strength = {};
@@ -350,11 +359,12 @@ TEST(StageTableIdentities, CalibratedAtOnePointTheTorqueIsAPlateau) {
     base.redline = 7000 * rpm;
     const MeasuredMap measured = measured_at_the_peak();
     const OfferedFuel fuel = offered(98, 0.0);
-    const auto calibration = calibrate(base, measured, generous_parts(), fuel);
-    ASSERT_TRUE(base.calibrated_burn);
-    EXPECT_NEAR(base.calibrated_burn->at(measured.speed), calibration.result.half_burned_angle, 1e-9);
-    EXPECT_NEAR(base.peak_pressure, 1.2 * calibration.result.peak_pressure, 1.0);
-    const TableCell cell = stage_on_fuel(base, generous_parts(), fuel, true);
+    base.engine_model = calibrated(base, measured, generous_parts(), fuel, curve_speeds(base.redline));
+    ASSERT_TRUE(base.engine_model.burn);
+    const auto result = cycle::run(base.engine_model.cylinder, measured_point(base, measured), fuel.fuel);
+    EXPECT_NEAR(base.engine_model.burn->at(measured.speed), result.half_burned_angle, 1e-9);
+    EXPECT_NEAR(base.engine_model.peak_pressure, 1.2 * result.peak_pressure, 1.0);
+    const TableCell cell = stage_on_fuel(base, generous_parts(), fuel);
     double least = 1e9, most = 0.0;
     for (std::size_t i = 0; i < cell.speeds.size(); ++i) {
         if (cell.speeds[i] < 4000 * rpm || cell.speeds[i] > 6400 * rpm) continue;
@@ -363,19 +373,20 @@ TEST(StageTableIdentities, CalibratedAtOnePointTheTorqueIsAPlateau) {
     }
     EXPECT_LT(most / least, 1.15);
     // Below and above the measured speed the burn is not where it was before the calibration.
-    EXPECT_GT(base.calibrated_burn->at(3500 * rpm), base.calibrated_burn->at(6300 * rpm));
+    EXPECT_GT(base.engine_model.burn->at(3500 * rpm), base.engine_model.burn->at(6300 * rpm));
 }
 
 // Other fuels run no later than the measured one.
 TEST(StageTableIdentities, OtherFuelsBurnNoLaterThanTheMeasuredOne) {
     TableBase base = invented_base();
     const MeasuredMap measured = measured_at_the_peak();
-    calibrate(base, measured, generous_parts(), offered(98, 0.0));
+    base.engine_model =
+        calibrated(base, measured, generous_parts(), offered(98, 0.0), curve_speeds(base.redline));
     for (const double ethanol : {0.0, 0.2, 0.85}) {
-        const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, ethanol), true);
-        EXPECT_LE(cell.half_burned_angle, base.calibrated_burn->at(cell.power_speed) + 1e-6);
-        EXPECT_LE(cell.peak_pressure, base.peak_pressure * (1.0 + 1e-3));
-        EXPECT_LE(cell.gas_temperature, base.gas_temperature + 0.5);
+        const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, ethanol));
+        EXPECT_LE(cell.half_burned_angle, base.engine_model.burn->at(cell.power_speed) + 1e-6);
+        EXPECT_LE(cell.peak_pressure, base.engine_model.peak_pressure * (1.0 + 1e-3));
+        EXPECT_LE(cell.gas_temperature, base.engine_model.gas_temperature + 0.5);
     }
 }
 
@@ -391,27 +402,27 @@ TEST(StageTableIdentities, SideBySideIsTheSameAsOneByOne) {
     const TableBase base = invented_base();
     const std::vector<Parts> stages = {small_injectors(), generous_parts()};
     const std::vector<OfferedFuel> fuels = {offered(95, 0.0), offered(98, 0.2), offered(95, 0.8)};
-    const auto cells = stage_table(base, stages, fuels, false);
+    const auto cells = stage_table(base, stages, fuels);
     ASSERT_EQ(cells.size(), 6u);
     for (std::size_t i = 0; i < cells.size(); ++i) {
-        const TableCell alone = stage_on_fuel(base, stages[i / 3], fuels[i % 3], false);
+        const TableCell alone = stage_on_fuel(base, stages[i / 3], fuels[i % 3]);
         EXPECT_EQ(cells[i].power, alone.power);
         EXPECT_EQ(cells[i].torques, alone.torques);
     }
     TableBase bad = base;
     bad.redline = -1.0;
-    EXPECT_THROW(stage_table(bad, stages, fuels, false), InvalidArgument);
+    EXPECT_THROW(stage_table(bad, stages, fuels), InvalidArgument);
 }
 
 TEST(StageTableIdentities, WhatCannotBeSaysWhyAndTheRestStands) {
     TableBase base = invented_base();
     const Parts stages[] = {generous_parts()};
     const OfferedFuel fuels[] = {offered(40, 0.0), offered(95, 0.0)};
-    const auto cells = stage_table(base, stages, fuels, false);
+    const auto cells = stage_table(base, stages, fuels);
     ASSERT_TRUE(cells[0].impossible);
     EXPECT_EQ(cells[0].impossible->reason, Reason::knocks_at_any_pressure);
     EXPECT_FALSE(cells[1].impossible);
-    EXPECT_EQ(cells[1].power, stage_on_fuel(base, stages[0], fuels[1], false).power);
+    EXPECT_EQ(cells[1].power, stage_on_fuel(base, stages[0], fuels[1]).power);
 }
 
 // Without a charge cooler an engine that knock does not hold back heats its charge beyond what a cycle is
@@ -420,7 +431,7 @@ TEST(StageTableIdentities, AChargeBeyondTheCycleIsRefused) {
     TableBase base = invented_base();
     Parts parts = generous_parts();
     parts.pop_back();
-    base.cylinder.volumetric_efficiency = 0.35;
+    base.engine_model.cylinder.volumetric_efficiency = 0.35;
     base.engine.volumetric_efficiency = 0.35;
     const NoSolution error = refusal(base, parts, offered(98, 0.85));
     EXPECT_EQ(error.reason(), Reason::charge_too_hot);
@@ -437,11 +448,11 @@ TEST(StageTableIdentities, TheEfficiencyTypedInIsOnlyWhereTheSearchBegins) {
     for (const Parts& parts : {small_injectors(), held_by_air, held_by_torque, generous_parts()}) {
         TableBase base = invented_base();
         base.full_boost_from = 0.95 * base.redline;  // no speed before it that would bring the efficiency
-        const TableCell cell = stage_on_fuel(base, parts, fuel, false);
+        const TableCell cell = stage_on_fuel(base, parts, fuel);
         for (const double efficiency : {0.15, 0.25, 0.42}) {
             base.engine.efficiency = efficiency;
-            const TableCell other = stage_on_fuel(base, parts, fuel, false);
-            EXPECT_EQ(other.bite.part, cell.bite.part) << efficiency;
+            const TableCell other = stage_on_fuel(base, parts, fuel);
+            EXPECT_EQ(other.limited_by.part, cell.limited_by.part) << efficiency;
             EXPECT_NEAR(other.power / cell.power, 1.0, 1e-3) << efficiency;
             EXPECT_NEAR(other.manifold_pressure / cell.manifold_pressure, 1.0, 2e-3) << efficiency;
         }
@@ -452,11 +463,11 @@ TEST(StageTableIdentities, TheEfficiencyTypedInIsOnlyWhereTheSearchBegins) {
 TEST(StageTableIdentities, NoPowerBeyondWhatTheEngineIsTrustedWith) {
     const TableBase base = invented_base();
     const OfferedFuel fuel = offered(95, 0.1);
-    const double knocking = stage_on_fuel(base, generous_parts(), fuel, false).power;
+    const double knocking = stage_on_fuel(base, generous_parts(), fuel).power;
     for (const double share : {0.05, 0.2, 0.5, 0.9, 0.97, 0.99, 1.0, 1.01, 1.03, 1.1}) {
         Parts parts = generous_parts();
         parts.push_back(EngineStrength{.max_power = share * knocking, .max_torque = {}, .max_bmep = {}});
-        const TableCell cell = stage_on_fuel(base, parts, fuel, false);
+        const TableCell cell = stage_on_fuel(base, parts, fuel);
         EXPECT_NEAR(cell.power / knocking, std::min(share, 1.0), 2e-3) << share;
     }
 }
@@ -467,11 +478,11 @@ TEST(StageTableIdentities, ACompressorThatOnlyFeedsFriction) {
     const TableBase base = invented_base();
     Parts parts = generous_parts();
     std::get<Compressor>(parts[1]).max_corrected_flow = 0.03;
-    const TableCell cell = stage_on_fuel(base, parts, offered(98, 0.0), false);
+    const TableCell cell = stage_on_fuel(base, parts, offered(98, 0.0));
     EXPECT_EQ(cell.torques.back(), 0.0);
     EXPECT_GT(cell.power, 0.0);
     EXPECT_LT(cell.power_speed, base.redline);
-    EXPECT_EQ(cell.bite.part, 1u);
+    EXPECT_EQ(cell.limited_by.part, 1u);
 }
 
 // Injectors so small that the engine does not turn on their fuel: no power, and no complaint about the spark
@@ -487,10 +498,9 @@ TEST(StageTableIdentities, PartsThatCarryNothingGiveNoPower) {
 // An efficiency factor from a measurement of another engine.
 TEST(StageTableIdentities, AnEfficiencyBeyondEnginesIsRefused) {
     TableBase base = invented_base();
-    base.cylinder.efficiency_factor = 2.0;
-    base.cylinder.wall_heat_factor = 0.5;
-    EXPECT_EQ(refusal(base, generous_parts(), offered(95, 0.0), true).reason(),
-              Reason::efficiency_beyond_engines);
+    base.engine_model.cylinder.efficiency_factor = 2.0;
+    base.engine_model.cylinder.wall_heat_factor = 0.5;
+    EXPECT_EQ(refusal(base, generous_parts(), offered(95, 0.0)).reason(), Reason::efficiency_beyond_engines);
 }
 
 // On a day colder than the cycle is computed for the row says so.
@@ -511,7 +521,7 @@ TEST(StageTableIdentities, APumpKnownBelowTheRailPressureOnly) {
     pump.fuel_pressure = 4e5;
     pump.reference = RailReference::surroundings;
     parts.push_back(pump);
-    const TableCell cell = stage_on_fuel(invented_base(), parts, offered(98, 0.0), false);
+    const TableCell cell = stage_on_fuel(invented_base(), parts, offered(98, 0.0));
     ASSERT_TRUE(cell.impossible);
     EXPECT_EQ(cell.impossible->reason, Reason::pump_curve_ends);
 }
@@ -523,14 +533,14 @@ TEST(StageTableIdentities, APumpCurveThatEndsBoundsTheAnswerAndIsNoLimit) {
         Pump pump{curve};
         pump.fuel_pressure = 4e5;
         parts.push_back(pump);
-        return stage_on_fuel(invented_base(), parts, offered(98, 0.0), false);
+        return stage_on_fuel(invented_base(), parts, offered(98, 0.0));
     };
     const TableCell complete =
         with_pump({{4e5, 5e5, 12e5}, {400 * litre_per_hour, 380 * litre_per_hour, 300 * litre_per_hour}});
     EXPECT_FALSE(complete.missing);
     const TableCell ends = with_pump({{4e5, 4.4e5}, {400 * litre_per_hour, 390 * litre_per_hour}});
-    ASSERT_TRUE(ends.bite.data_end);
-    EXPECT_EQ(ends.bite.data_end->reason, Reason::pump_curve_ends);
+    ASSERT_TRUE(ends.limited_by.data_end);
+    EXPECT_EQ(ends.limited_by.data_end->reason, Reason::pump_curve_ends);
     ASSERT_TRUE(ends.missing);
     EXPECT_LT(ends.power, 0.9 * complete.power);
 }
@@ -538,7 +548,7 @@ TEST(StageTableIdentities, APumpCurveThatEndsBoundsTheAnswerAndIsNoLimit) {
 TEST(StageTableIdentities, ARedlineIsNeeded) {
     TableBase base = invented_base();
     base.redline = 0.0;
-    EXPECT_THROW(stage_on_fuel(base, generous_parts(), offered(95, 0.0), false), InvalidArgument);
+    EXPECT_THROW(stage_on_fuel(base, generous_parts(), offered(95, 0.0)), InvalidArgument);
 }
 
 }  // namespace

@@ -530,14 +530,14 @@ SweptStage swept_stage(const LatinHypercube& points, std::size_t k, bool ordinar
     const double filling = in(2, {0.8, 1.1}, {0.2, 1.5});
     s.base.engine.displacement = cylinders * pi / 4.0 * bore * bore * stroke;
     s.base.engine.volumetric_efficiency = filling;
-    s.base.cylinder.crank = {bore, stroke, stroke * points.between(k, 3, 1.4, 2.0),
-                             in(4, {8.0, 13.0}, {5.0, 20.0})};
-    s.base.cylinder.cylinders = cylinders;
-    s.base.cylinder.volumetric_efficiency = filling;
-    s.base.cylinder.burn_duration = in(5, {35.0, 80.0}, {10.0, 150.0}) * degree;
-    s.base.cylinder.octane_offset = in(6, {-5.0, 5.0}, {-20.0, 20.0});
+    s.base.engine_model.cylinder.crank = {bore, stroke, stroke * points.between(k, 3, 1.4, 2.0),
+                                          in(4, {8.0, 13.0}, {5.0, 20.0})};
+    s.base.engine_model.cylinder.cylinders = cylinders;
+    s.base.engine_model.cylinder.volumetric_efficiency = filling;
+    s.base.engine_model.cylinder.burn_duration = in(5, {35.0, 80.0}, {10.0, 150.0}) * degree;
+    s.base.engine_model.cylinder.octane_offset = in(6, {-5.0, 5.0}, {-20.0, 20.0});
     s.base.redline = in(7, {5000.0, 9000.0}, {600.0, 19000.0}) * plan::rpm;
-    s.base.latest_half_burned = points.between(k, 8, 10.0, 40.0) * degree;
+    s.base.engine_model.latest_half_burned = points.between(k, 8, 10.0, 40.0) * degree;
     s.base.weather = {points.between(k, 9, 250.0, 320.0), points.between(k, 10, 60e3, 105e3),
                       points.share(k, 11)};
     s.fuel.fuel.ethanol_share = points.share(k, 12);
@@ -578,12 +578,12 @@ TEST_P(SweptStages, AnswerOrSayWhyNot) {
         const SweptStage s = swept_stage(points, k, GetParam());
         counts::taken(counts::chains);
         answered += solves([&] {
-            const auto cell = plan::stage_on_fuel(s.base, s.parts, s.fuel, false);
+            const auto cell = plan::stage_on_fuel(s.base, s.parts, s.fuel);
             EXPECT_TRUE(cell.power > 0.0 && std::isfinite(cell.power)) << k;
             EXPECT_LT(cell.power_low, cell.power) << k;
             EXPECT_GT(cell.power_high, cell.power) << k;
             EXPECT_GE(cell.torque * cell.power_speed, cell.power * (1.0 - 1e-12)) << k;
-            if (cell.bite.part) return;
+            if (cell.limited_by.part) return;
             // Charge temperature and knock limit agree.
             ++by_knock;
             plan::Engine engine = s.base.engine;
@@ -602,8 +602,8 @@ TEST_P(SweptStages, AnswerOrSayWhyNot) {
             engine.volumetric_efficiency =
                 s.base.engine.volumetric_efficiency.at(cell.power_speed) *
                 cycle::filling_factor(
-                    cycle::exhaust_pressure(s.base.cylinder, point) / point.manifold_pressure,
-                    s.base.cylinder.crank.compression_ratio);
+                    cycle::exhaust_pressure(s.base.engine_model.cylinder, point) / point.manifold_pressure,
+                    s.base.engine_model.cylinder.crank.compression_ratio);
             plan::Chain chain(engine, s.fuel.fuel, cell.power_speed, s.base.weather, s.parts);
             // The efficiency is that of the cycle there; the charge temperature follows from the fuel burned.
             point.manifold_temperature = 320.0;
@@ -612,12 +612,13 @@ TEST_P(SweptStages, AnswerOrSayWhyNot) {
                  ++round) {
                 if (temperature > 0.0)
                     point.manifold_temperature += 0.3 * (temperature - point.manifold_temperature);
-                const auto result = cycle::run(s.base.cylinder, point, s.fuel.fuel);
+                const auto result = cycle::run(s.base.engine_model.cylinder, point, s.fuel.fuel);
                 auto state = chain.fuel_side(result.power / result.efficiency * engine.efficiency);
                 chain.add_air(state);
                 temperature = state.charge_temperature;
             }
-            EXPECT_NEAR(cycle::run(s.base.cylinder, point, s.fuel.fuel).power, cell.power, 4e-3 * cell.power)
+            EXPECT_NEAR(cycle::run(s.base.engine_model.cylinder, point, s.fuel.fuel).power, cell.power,
+                        4e-3 * cell.power)
                 << k;
         });
         const int chains = counts::taken(counts::chains);

@@ -12,6 +12,8 @@
 #include "core/catalogue/turbine_map_table.hpp"
 #include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
+#include "core/plan/calibration.hpp"
+#include "core/plan/cost.hpp"
 #include "core/plan/limits.hpp"
 #include "core/plan/operating_point.hpp"
 
@@ -398,14 +400,47 @@ std::vector<Cell> impossible(const Stage& stage, const NamedFuel& fuel, const Wa
     return row;
 }
 
-std::string limited_by(const plan::Bite& bite, const std::vector<std::string>& names) {
-    if (!bite.part) switch (bite.held) {
+std::string limited_by(const plan::LimitedBy& limit, const std::vector<std::string>& names) {
+    if (!limit.part) switch (limit.engine) {
             case plan::EngineBound::knock: return "knock";
             case plan::EngineBound::exhaust_temperature: return "exhaust temperature";
             case plan::EngineBound::peak_pressure: return "peak pressure";
             case plan::EngineBound::assumed_peak_pressure: return "peak pressure (assumed)";
         }
-    return (bite.data_end ? "missing data: " : "") + names[*bite.part];
+    return (limit.data_end ? "missing data: " : "") + names[*limit.part];
+}
+
+/// The stage and the fuel on which the calibration was measured.
+struct Measured {
+    std::size_t stage, fuel;
+};
+
+Measured calibrate_table(plan::TableBase& base, const Block& measured, const std::vector<Stage>& stages,
+                         const std::vector<NamedFuel>& fuels, Language language) {
+    const Measured where{named(stages, measured.text("stage"), Phrase::stage_unknown, language),
+                         named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language)};
+    plan::MeasuredMap map;
+    map.speed = measured.number("engine speed");
+    map.manifold_pressure = measured.number("manifold pressure");
+    map.manifold_temperature = measured.number("manifold temperature");
+    map.lambda = measured.number("lambda");
+    map.spark_angle = measured.number("knock-limited spark");
+    map.power = measured.number("power");
+    if (const auto u = measured.uncertainty("power")) map.power_uncertainty = *u / map.power;
+    base.engine_model = plan::calibrated(base, map, stages[where.stage].parts.parts, fuels[where.fuel].fuel,
+                                         plan::curve_speeds(base.redline));
+    return where;
+}
+
+// What a prediction rests on.
+std::string basis(const std::optional<Measured>& measured, std::size_t stage, std::size_t fuel) {
+    if (!measured) return "uncalibrated";
+    const bool same_stage = stage == measured->stage;
+    const bool same_fuel = fuel == measured->fuel;
+    if (same_stage && same_fuel) return "measured";
+    return same_fuel    ? "extrapolated in stage"
+           : same_stage ? "extrapolated in fuel"
+                        : "extrapolated in stage and fuel";
 }
 
 Answer stage_table(Call& call) {
@@ -414,7 +449,7 @@ Answer stage_table(Call& call) {
     const auto stages = read_stages(std::get<Table>(call.value(1)), "stages", language, call.warnings);
     plan::TableBase base;
     base.engine = engine_from(engine_block, "engine", language);
-    base.cylinder = cylinder_from(engine_block, "engine", language, call.warnings);
+    base.engine_model.cylinder = cylinder_from(engine_block, "engine", language, call.warnings);
     if (!base.engine.redline)
         throw Refused{FailureKind::wrong_argument,
                       say(language, Phrase::redline_needed, {{"parameter", "engine"}})};
@@ -427,33 +462,9 @@ Answer stage_table(Call& call) {
     if (call.given(4)) day = day_from(call.block(4), "weather", language);
     base.weather = {day.temperature, day.pressure, day.humidity};
     base.road_weather = road_weather(day);
-    const bool calibrated = call.given(5);
-    plan::MeasuredMap map;
-    if (calibrated) {
-        const Block measured = call.block(5);
-        map.stage = named(stages, measured.text("stage"), Phrase::stage_unknown, language);
-        map.fuel = named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language);
-        map.speed = measured.number("engine speed");
-        map.manifold_pressure = measured.number("manifold pressure");
-        map.manifold_temperature = measured.number("manifold temperature");
-        map.lambda = measured.number("lambda");
-        map.spark_angle = measured.number("knock-limited spark");
-        map.power = measured.number("power");
-        if (const auto u = measured.uncertainty("power")) base.uncertainty.measured_power = *u / map.power;
-        const auto calibration =
-            plan::calibrate(base, map, stages[map.stage].parts.parts, fuels[map.fuel].fuel);
-        // The measured point knocks by definition: that is no news.
-        for (const Warning& warning : calibration.warnings)
-            if (warning.reason != Reason::knocks) call.warn({warning});
-    }
-    // What a prediction rests on.
-    const auto basis = [&](std::size_t stage, std::size_t fuel) -> std::string {
-        if (!calibrated) return "uncalibrated";
-        if (stage == map.stage && fuel == map.fuel) return "measured";
-        return "extrapolated in " + std::string(fuel == map.fuel     ? "stage"
-                                                : stage == map.stage ? "fuel"
-                                                                     : "stage and fuel");
-    };
+    std::optional<Measured> measured;
+    if (call.given(5)) measured = calibrate_table(base, call.block(5), stages, fuels, language);
+    for (const Warning& warning : base.engine_model.warnings) call.warn({warning});
     const auto time = [](const std::optional<plan::Span>& span, double plan::Span::*which) -> Cell {
         if (!span) return std::string();
         return (*span).*which;
@@ -465,7 +476,7 @@ Answer stage_table(Call& call) {
     std::vector<plan::OfferedFuel> offered;
     offered.reserve(fuels.size());
     for (const NamedFuel& fuel : fuels) offered.push_back(fuel.fuel);
-    const auto cells = plan::stage_table(base, parts_of_stages, offered, calibrated);
+    const auto cells = plan::stage_table(base, parts_of_stages, offered);
     for (std::size_t s = 0; s < stages.size(); ++s)
         for (std::size_t f = 0; f < fuels.size(); ++f) {
             const Stage& stage = stages[s];
@@ -475,8 +486,7 @@ Answer stage_table(Call& call) {
                 rows.push_back(impossible(stage, fuel, *cell.impossible, language));
                 continue;
             }
-            for (const Warning& warning : cell.warnings)
-                if (warning.reason != Reason::knocks) call.warn({warning});
+            for (const Warning& warning : cell.warnings) call.warn({warning});
             if (cell.missing)
                 call.warn(say(language,
                               "{stage} on {fuel}: missing data of {part} limit the result ({end}); add "
@@ -485,24 +495,26 @@ Answer stage_table(Call& call) {
                                {"fuel", fuel.name},
                                {"part", stage.parts.names[*cell.missing->part]},
                                {"end", end_of_data(*cell.missing->data_end, language)}}));
-            const double gained = cell.power - (call.given(6) ? call.si(6) : 0.0);
-            rows.push_back(
-                row(stage.name, fuel.name, cell.torque, cell.power, limited_by(cell.bite, stage.parts.names),
-                    time(cell.time_100_200, &plan::Span::value), time(cell.time_60_130, &plan::Span::value),
-                    time(cell.time_quarter_mile, &plan::Span::value), stage.price,
-                    gained > 0.0 ? Cell(stage.price / (gained / 1000.0)) : Cell(std::string("no gain")),
-                    cell.power_low, cell.power_high, time(cell.time_100_200, &plan::Span::low),
-                    time(cell.time_100_200, &plan::Span::high), cell.manifold_pressure, cell.spark_angle,
-                    cell.power_speed, cell.gas_temperature, cell.peak_pressure, cell.half_burned_angle,
-                    basis(s, f)));
-            if (cell.bite.held == plan::EngineBound::assumed_peak_pressure && !cell.bite.part)
+            const auto price =
+                plan::price_per_gain(stage.price, cell.power, call.given(6) ? call.si(6) : 0.0);
+            rows.push_back(row(
+                stage.name, fuel.name, cell.torque, cell.power,
+                limited_by(cell.limited_by, stage.parts.names), time(cell.time_100_200, &plan::Span::value),
+                time(cell.time_60_130, &plan::Span::value), time(cell.time_quarter_mile, &plan::Span::value),
+                stage.price, price ? Cell(1000.0 * *price) : Cell(std::string("no gain")), cell.power_low,
+                cell.power_high, time(cell.time_100_200, &plan::Span::low),
+                time(cell.time_100_200, &plan::Span::high), cell.manifold_pressure, cell.spark_angle,
+                cell.power_speed, cell.gas_temperature, cell.peak_pressure, cell.half_burned_angle,
+                basis(measured, s, f)));
+            if (cell.limited_by.engine == plan::EngineBound::assumed_peak_pressure && !cell.limited_by.part)
                 call.warn(
                     say(language,
                         "{stage} on {fuel}: not knock but an assumed peak pressure of {pressure} limits "
                         "the power; state the largest peak pressure of the engine, or a compressor map",
                         {{"stage", stage.name},
                          {"fuel", fuel.name},
-                         {"pressure", quantity_text(base.peak_pressure, Quantity::pressure, language)}}));
+                         {"pressure",
+                          quantity_text(base.engine_model.peak_pressure, Quantity::pressure, language)}}));
         }
     return rows;
 }
