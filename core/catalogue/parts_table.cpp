@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <map>
-#include <ranges>
 #include <string_view>
 
 #include "core/catalogue/block.hpp"
@@ -341,7 +340,9 @@ void refuse_foreign_values(const Table& table, std::size_t row, const PartColumn
     for (std::size_t i = 2 * kind.values.size(); i < columns.in_order.size(); ++i)
         if (holds_something(table.at(row, columns.in_order[i])))
             refuse(columns.in_order[i], "value " + std::to_string(i / 2 + 1));
-    for (const auto& [name, place] : columns.named) {
+    for (const auto& named : columns.named) {
+        const std::string& name = named.first;
+        const auto& place = named.second;
         const bool is_taken = std::ranges::any_of(
             kind.values, [&](const PartValue& value) { return normal_label(value.name) == name; });
         if (!is_taken && holds_something(table.at(row, place.value)))
@@ -559,9 +560,9 @@ NamedParts read_parts(const Table& table, const boost::CompressorMap* map, std::
         throw Refused{FailureKind::wrong_argument, say(language, Phrase::parts_columns,
                                                        {{"parameter", std::string(parameter)},
                                                         {"columns", std::to_string(table.columns())}})};
-    const bool has_headings = std::ranges::any_of(
-        std::views::iota(std::size_t{0}, table.columns()),
-        [&](auto c) { return table.rows() > 0 && normal_label(cell_text(table.at(0, c))) == "kind"; });
+    bool has_headings = false;
+    for (std::size_t c = 0; table.rows() > 0 && c < table.columns(); ++c)
+        has_headings = has_headings || normal_label(cell_text(table.at(0, c))) == "kind";
     const PartColumns columns = has_headings ? read_part_columns(table, {"part", "kind"}, parameter, language)
                                              : PartColumns::without_headings(table);
     if (!columns.own.contains("part"))

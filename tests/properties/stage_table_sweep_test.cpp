@@ -161,8 +161,15 @@ class Drawn {
                 const std::size_t kind = one_of(part_kinds().size());
                 // A turbine without a compressor is a mistake too.
                 if (part_kinds()[kind].name == "compressor") has_compressor = true;
-                if (part_kinds()[kind].name == "turbine" && !has_compressor && (ordinary_ || happens(0.9)))
-                    continue;
+                if (part_kinds()[kind].name == "turbine" && !has_compressor && (ordinary_ || happens(0.9))) {
+                    has_compressor = true;
+                    const auto compressor = static_cast<std::size_t>(
+                        std::find_if(part_kinds().begin(), part_kinds().end(),
+                                     [](const PartKind& one) { return one.name == "compressor"; }) -
+                        part_kinds().begin());
+                    kinds.insert(compressor);
+                    table.add_row(part(stage, part_kinds()[compressor], size));
+                }
                 // Two of a kind in one stage are a mistake.
                 if (!kinds.insert(kind).second && (ordinary_ || happens(0.97))) continue;
                 table.add_row(part(stage, part_kinds()[kind], size));
