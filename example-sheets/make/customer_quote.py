@@ -476,9 +476,10 @@ def summary_row(page, stage, fuel):
 
 # Where things stand on the Prediction sheet: the table of BUILD.TABLE, beside it what the quote makes of it.
 PREDICTED = 8
+FIRST_QUOTED = 21
 PREDICTED_LAST = PREDICTED + 15
 (QUOTED, QUOTED_LOW, QUOTED_HIGH, QUOTED_TORQUE, PRICE_OF_GAIN, MEASURED_POWER, DEVIATION,
- BESIDE) = (column_name(17 + index) for index in range(8))
+ BESIDE) = (column_name(FIRST_QUOTED + index) for index in range(8))
 CHART = PREDICTED_LAST + 3
 FUEL_TABLE = CHART + 7
 STAGE_TABLE = FUEL_TABLE + 8
@@ -489,7 +490,7 @@ def predicted_row(stage, fuel):
 
 
 def prediction(book):
-    page = book.sheet("Prediction", [30] * 5 + [22] * 19 + [62])
+    page = book.sheet("Prediction", [30] * 4 + [42] + [22] * 15 + [52] + [22] * 7 + [62])
     page.put("A1", "Prediction", "Page title")
     page.put("A2", "Every stage on every fuel, predicted from the one measured map; powers on the day, low and high at two standard "
              "uncertainties.", "Subtitle")
@@ -501,19 +502,20 @@ def prediction(book):
                .format(t=PREDICTED - 1) + "&".join(
                    'IF(FUNCTION.WHY({c})="";"";INDEX(fuels;1;{n})&": "&FUNCTION.WHY({c})&". ")'.format(c=cell, n=index + 1)
                    for index, cell in enumerate(sparks)), "Remark", 14)
-    page.section("A6:Q6", "What each stage makes on each fuel, on the day")
-    page.section("R6:%s6" % BESIDE, '="Restated to "&standard_quoted&", for the quote"')
-    page.array("A%d:Q%d" % (PREDICTED - 1, PREDICTED_LAST),
+    page.section("A6:U6", "What each stage makes on each fuel, on the day")
+    page.section("%s6:%s6" % (QUOTED, BESIDE), '="Restated to "&standard_quoted&", for the quote"')
+    page.array("A%d:U%d" % (PREDICTED - 1, PREDICTED_LAST),
                "=BUILD.TABLE(engine_block;stages_table;fuels_table;vehicle;day;measured_map;power_delivered/day_factor)", "Computed", "0.0")
-    page.style("A%d:Q%d" % (PREDICTED - 1, PREDICTED - 1), "Column head")
+    page.style("A%d:U%d" % (PREDICTED - 1, PREDICTED - 1), "Column head")
     page.height("A%d" % (PREDICTED - 1), 14)
     page.style("A%d:B%d" % (PREDICTED, PREDICTED_LAST), "Label")
     page.style("E%d:E%d" % (PREDICTED, PREDICTED_LAST), "Computed text")
     page.style("F%d:F%d" % (PREDICTED, PREDICTED_LAST), "Computed", "0.00")
     page.style("M%d:N%d" % (PREDICTED, PREDICTED_LAST), "Computed", "0.00")
     page.style("I%d:I%d" % (PREDICTED, PREDICTED_LAST), "Computed", "#,##0")
-    page.style("Q%d:Q%d" % (PREDICTED, PREDICTED_LAST), "Computed", "0")
-    page.heads("R%d" % (PREDICTED - 1), ["power [kW]", "low [kW]", "high [kW]", "torque [N·m]", "price of one unit of power gained",
+    page.style("Q%d:R%d" % (PREDICTED, PREDICTED_LAST), "Computed", "0")
+    page.style("U%d:U%d" % (PREDICTED, PREDICTED_LAST), "Computed text")
+    page.heads("%s%d" % (QUOTED, PREDICTED - 1), ["power [kW]", "low [kW]", "high [kW]", "torque [N·m]", "price of one unit of power gained",
                                         "measured [kW]", "predicted over measured", "measured / predicted, in the customer's unit"], height=14)
     for stage in range(4):
         for fuel in range(4):
@@ -528,7 +530,7 @@ def prediction(book):
                  'TEXT(UNIT.CONVERT({q}{r};"kW";power_unit);"0")&" "&power_unit;"")', None),
             ]
             for index, (formula, code) in enumerate(cells):
-                page.put("%s%d" % (column_name(17 + index), r), formula.format(**names), "Computed" if code else "Computed text", code)
+                page.put("%s%d" % (column_name(FIRST_QUOTED + index), r), formula.format(**names), "Computed" if code else "Computed text", code)
 
     page.section("A%d:Q%d" % (CHART - 1, CHART - 1), "Power quoted in the customer's unit, for the chart of the quote")
     page.heads("A%d" % CHART, ["", *["=INDEX(fuels;1;%d)" % (fuel + 1) for fuel in range(4)]])
@@ -654,7 +656,9 @@ def quote(book):
     page.merge("A53:F53", '="Ethanol by volume: "&' + '&", "&'.join(
         'INDEX(fuels;1;{n})&" "&TEXT(INDEX(fuel_ethanol;1;{n});"0 %")'.format(n=fuel + 1) for fuel in range(4)) +
         '&". What is sold as E85 changes with the season; have the tank measured."', "Body", 8.5)
-    page.merge("A54:F54", '=IF(FUNCTION.WHY($Inputs.B20)="";"";FUNCTION.WHY($Inputs.B20))', "Caution", 4)
+    page.merge("A54:F54", '=IF(FUNCTION.WHY($Inputs.B20)="";"";FUNCTION.WHY($Inputs.B20)&". ")&'
+               'IF(SUMPRODUCT(ISNUMBER(FIND("(assumed)";$Prediction.E%d:E%d)))=0;"";"Where it says peak pressure (assumed), not knock but our '
+               'assumption limits this fuel.")' % (PREDICTED, PREDICTED_LAST), "Caution", 4)
     page.section("A55:F55", "Cautions")
     cautions = [PLAIN_STATEMENT, *CAUTIONS]
     for index, caution in enumerate(cautions):

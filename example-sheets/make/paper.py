@@ -123,7 +123,7 @@ class Book:
         self._style("Computed", HoriJustify=RIGHT, **boxed)
         self._style("Computed text", "Computed", HoriJustify=CENTER, IsTextWrapped=True)
         self._style("Computed note", "Computed", CharHeight=8.5, HoriJustify=LEFT, ParaIndent=100, IsTextWrapped=True)
-        self._style("Quiet", "Computed", CharColor=0x5B6B72, CharHeight=8.5, HoriJustify=CENTER)
+        self._style("Quiet", "Computed", CharColor=0x5B6B72, CharHeight=8.5, HoriJustify=CENTER, ShrinkToFit=True)
         self._style("Quiet row head", "Row head", CharColor=0x5B6B72, CharHeight=8.5, CharWeight=100.0, HoriJustify=RIGHT)
         self._style("Headline", "Computed", CharWeight=150.0, CharHeight=11.5, HoriJustify=CENTER)
         self._style("Agrees", "Computed", CellBackColor=GOOD, HoriJustify=CENTER, CharWeight=150.0)
