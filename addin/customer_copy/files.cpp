@@ -66,9 +66,11 @@ void write_new(const Context& context, const std::string& url, const std::string
 }
 
 // A file that the disk has no room for may fail for another reason first: its entry in the folder finds none.
+// Each file takes whole blocks, and one more may be needed for its entry.
 bool has_room(const std::vector<File>& files) {
-    sal_uInt64 needed = 1;
-    for (const File& file : files) needed += file.bytes.size();
+    constexpr sal_uInt64 block = 4096;
+    sal_uInt64 needed = 0;
+    for (const File& file : files) needed += (file.bytes.size() / block + 2) * block;
     osl::VolumeInfo volume(osl_VolumeInfo_Mask_FreeSpace);
     const std::string folder = files.front().url.substr(0, files.front().url.rfind('/'));
     return osl::Directory::getVolumeInfo(to_unicode(folder), volume) != osl::FileBase::E_None ||
