@@ -347,7 +347,7 @@ std::vector<Function> knock() {
             .result = Result::labelled("operating point at the limit, and the limiting quantity"),
             .method = knock_method,
             .sources = {"Livengood & Wu 1955", "Douaud & Eyzat 1978", "Heywood 1988"},
-            .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 272.1134794, 1e-5, 1, 1},
+            .example = {{car, 4000.0, 45.0, 0.0, 0.85}, 272.1081794, 1e-5, 1, 1},
             .compute = boost_limit,
             .remembered = true,
         },
