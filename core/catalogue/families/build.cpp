@@ -4,16 +4,15 @@
 
 #include "core/catalogue/compressor_map_table.hpp"
 #include "core/catalogue/engine_block.hpp"
+#include "core/catalogue/families/end_of_data.hpp"
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/families/labelled.hpp"
+#include "core/catalogue/families/stage_table.hpp"
 #include "core/catalogue/parts_table.hpp"
-#include "core/catalogue/stages_table.hpp"
 #include "core/catalogue/turbine_map_table.hpp"
 #include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
-#include "core/plan/calibration.hpp"
-#include "core/plan/cost.hpp"
 #include "core/plan/limits.hpp"
 #include "core/plan/operating_point.hpp"
 
@@ -248,36 +247,6 @@ Answer point(Call& call) {
     return rows;
 }
 
-// Where the data of a part end. In a cell it is said in English: a value of a cell is the same in every
-// language.
-std::string end_of_data(const Warning& why, Language language = Language::english) {
-    const auto shown = [&](std::size_t detail, Quantity quantity, std::string_view symbol) {
-        const Unit* unit = symbol.empty() ? nullptr : find_unit(symbol);
-        const double si = why.details[detail].value;
-        return number_text(unit ? unit->from_si(si, quantity) : si, unit, language);
-    };
-    switch (why.reason) {
-        case Reason::pump_curve_ends:
-            return say(language, "the curve ends at {end}",
-                       {{"end", shown(1, Quantity::pressure_difference, "bar")}});
-        case Reason::map_ends_right:
-            return say(language, "the map ends at {end}", {{"end", shown(1, Quantity::mass_flow, "g/s")}});
-        case Reason::map_ends_left:
-            return say(language, "the map begins at {end}", {{"end", shown(1, Quantity::mass_flow, "g/s")}});
-        case Reason::map_ends_above:
-            return say(language, "the map ends at a pressure ratio of {end}",
-                       {{"end", shown(0, Quantity::ratio, "")}});
-        default: return say(language, why.reason, why.details);
-    }
-}
-
-std::string not_known_beyond(double power, Language language = Language::english) {
-    if (!(power > 0.0)) return std::string(translated(language, "not known at any power"));
-    const Unit* kilowatt = find_unit("kW");
-    return say(language, "not known beyond {power}",
-               {{"power", number_text(kilowatt->from_si(power, Quantity::power), kilowatt, language)}});
-}
-
 Answer limits(Call& call) {
     const auto map = map_at(call, 6);
     const NamedParts parts = parts_at(call, 1, map);
@@ -338,184 +307,6 @@ Answer limits(Call& call) {
             shown(found.wanted, Quantity::power),
             end && !carries ? Cell(std::string("not known")) : shown(found.power, Quantity::power),
             std::string("power [kW]")));
-    return rows;
-}
-
-const BlockSchema& measured_schema() {
-    static const BlockSchema schema{
-        .name = "measured",
-        .labels =
-            {
-                Label("stage", "the stage that was measured, as named in the stages table"),
-                Label("fuel", "the fuel it ran on, as named in the fuels table"),
-                Label("power", "crank power, not corrected to a standard", Quantity::power, "kW", above(0))
-                    .of(figures::brake_power),
-                Label("engine speed", "at that power", Quantity::angular_speed, "rpm", between(500, 20000))
-                    .of(figures::engine_speed),
-                Label("manifold pressure", "absolute, at that power", Quantity::pressure, "kPa",
-                      between(50, 800))
-                    .of(figures::manifold_pressure),
-                Label("manifold temperature", "in the manifold", Quantity::temperature, "°C",
-                      between(-40, 200))
-                    .of(figures::manifold_temperature),
-                Label("lambda", "air–fuel ratio / stoichiometric air–fuel ratio", Quantity::ratio, "",
-                      between(0.6, 1.5))
-                    .of(figures::lambda)
-                    .otherwise(0.85),
-                Label("knock-limited spark", "before top dead centre, where knock began", Quantity::angle,
-                      "°", between(-30, 60))
-                    .of(figures::spark),
-            },
-    };
-    return schema;
-}
-
-template <class Named>
-std::size_t named(const std::vector<Named>& all, std::string_view name, Phrase unknown, Language language) {
-    std::vector<std::string_view> names;
-    for (std::size_t i = 0; i < all.size(); ++i) {
-        if (normal_label(all[i].name) == normal_label(name)) return i;
-        names.push_back(all[i].name);
-    }
-    throw Refused{FailureKind::wrong_argument,
-                  say(language, unknown,
-                      {{"parameter", "measured"}, {"value", std::string(name)}, {"choices", joined(names)}})};
-}
-
-constexpr std::size_t table_columns = 21;
-constexpr std::size_t price_column = 8;
-
-// The row of a stage that cannot be on a fuel: its figures are errors that say why.
-std::vector<Cell> impossible(const Stage& stage, const NamedFuel& fuel, const Warning& why,
-                             Language language) {
-    const Failure failure{FailureKind::no_solution,
-                          "BUILD.TABLE: " + say(language, "{stage} on {fuel}: {sentence}",
-                                                {{"stage", stage.name},
-                                                 {"fuel", fuel.name},
-                                                 {"sentence", say(language, why.reason, why.details)}})};
-    std::vector<Cell> row(table_columns, failure);
-    row[0] = stage.name;
-    row[1] = fuel.name;
-    row[price_column] = stage.price;
-    return row;
-}
-
-std::string limited_by(const plan::LimitedBy& limit, const std::vector<std::string>& names) {
-    if (!limit.part) switch (limit.engine) {
-            case plan::EngineBound::knock: return "knock";
-            case plan::EngineBound::exhaust_temperature: return "exhaust temperature";
-            case plan::EngineBound::peak_pressure: return "peak pressure";
-            case plan::EngineBound::assumed_peak_pressure: return "peak pressure (assumed)";
-        }
-    return (limit.data_end ? "missing data: " : "") + names[*limit.part];
-}
-
-/// The stage and the fuel on which the calibration was measured.
-struct Measured {
-    std::size_t stage, fuel;
-};
-
-Measured calibrate_table(plan::TableBase& base, const Block& measured, const std::vector<Stage>& stages,
-                         const std::vector<NamedFuel>& fuels, Language language) {
-    const Measured where{named(stages, measured.text("stage"), Phrase::stage_unknown, language),
-                         named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language)};
-    plan::MeasuredMap map;
-    map.speed = measured.number("engine speed");
-    map.manifold_pressure = measured.number("manifold pressure");
-    map.manifold_temperature = measured.number("manifold temperature");
-    map.lambda = measured.number("lambda");
-    map.spark_angle = measured.number("knock-limited spark");
-    map.power = measured.number("power");
-    if (const auto u = measured.uncertainty("power")) map.power_uncertainty = *u / map.power;
-    base.engine_model = plan::calibrated(base, map, stages[where.stage].parts.parts, fuels[where.fuel].fuel,
-                                         plan::curve_speeds(base.redline));
-    return where;
-}
-
-// What a prediction rests on.
-std::string basis(const std::optional<Measured>& measured, std::size_t stage, std::size_t fuel) {
-    if (!measured) return "uncalibrated";
-    const bool same_stage = stage == measured->stage;
-    const bool same_fuel = fuel == measured->fuel;
-    if (same_stage && same_fuel) return "measured";
-    return same_fuel    ? "extrapolated in stage"
-           : same_stage ? "extrapolated in fuel"
-                        : "extrapolated in stage and fuel";
-}
-
-Answer stage_table(Call& call) {
-    const Language language = call.language();
-    const Block engine_block = call.block(0);
-    const auto stages = read_stages(std::get<Table>(call.value(1)), "stages", language, call.warnings);
-    plan::TableBase base;
-    base.engine = engine_from(engine_block, "engine", language);
-    base.engine_model.cylinder = cylinder_from(engine_block, "engine", language, call.warnings);
-    if (!base.engine.redline)
-        throw Refused{FailureKind::wrong_argument,
-                      say(language, Phrase::redline_needed, {{"parameter", "engine"}})};
-    base.redline = *base.engine.redline;
-    base.full_boost_from = engine_block.find("full boost from").value_or(0.0);
-    const auto fuels =
-        read_fuels(std::get<Table>(call.value(2)), "fuels", base.engine.lambda, language, call.warnings);
-    if (call.given(3)) base.vehicle = vehicle_from(call.block(3), "vehicle", language);
-    Day day;
-    if (call.given(4)) day = day_from(call.block(4), "weather", language);
-    base.weather = {day.temperature, day.pressure, day.humidity};
-    base.road_weather = road_weather(day);
-    std::optional<Measured> measured;
-    if (call.given(5)) measured = calibrate_table(base, call.block(5), stages, fuels, language);
-    for (const Warning& warning : base.engine_model.warnings) call.warn({warning});
-    const auto time = [](const std::optional<plan::Span>& span, double plan::Span::*which) -> Cell {
-        if (!span) return std::string();
-        return (*span).*which;
-    };
-    Rows rows;
-    std::vector<plan::Parts> parts_of_stages;
-    parts_of_stages.reserve(stages.size());
-    for (const Stage& stage : stages) parts_of_stages.push_back(stage.parts.parts);
-    std::vector<plan::OfferedFuel> offered;
-    offered.reserve(fuels.size());
-    for (const NamedFuel& fuel : fuels) offered.push_back(fuel.fuel);
-    const auto cells = plan::stage_table(base, parts_of_stages, offered);
-    for (std::size_t s = 0; s < stages.size(); ++s)
-        for (std::size_t f = 0; f < fuels.size(); ++f) {
-            const Stage& stage = stages[s];
-            const NamedFuel& fuel = fuels[f];
-            const plan::TableCell& cell = cells[s * fuels.size() + f];
-            if (cell.impossible) {
-                rows.push_back(impossible(stage, fuel, *cell.impossible, language));
-                continue;
-            }
-            for (const Warning& warning : cell.warnings) call.warn({warning});
-            if (cell.missing)
-                call.warn(say(language,
-                              "{stage} on {fuel}: missing data of {part} limit the result ({end}); add "
-                              "points to its table",
-                              {{"stage", stage.name},
-                               {"fuel", fuel.name},
-                               {"part", stage.parts.names[*cell.missing->part]},
-                               {"end", end_of_data(*cell.missing->data_end, language)}}));
-            const auto price =
-                plan::price_per_gain(stage.price, cell.power, call.given(6) ? call.si(6) : 0.0);
-            rows.push_back(row(
-                stage.name, fuel.name, cell.torque, cell.power,
-                limited_by(cell.limited_by, stage.parts.names), time(cell.time_100_200, &plan::Span::value),
-                time(cell.time_60_130, &plan::Span::value), time(cell.time_quarter_mile, &plan::Span::value),
-                stage.price, price ? Cell(1000.0 * *price) : Cell(std::string("no gain")), cell.power_low,
-                cell.power_high, time(cell.time_100_200, &plan::Span::low),
-                time(cell.time_100_200, &plan::Span::high), cell.manifold_pressure, cell.spark_angle,
-                cell.power_speed, cell.gas_temperature, cell.peak_pressure, cell.half_burned_angle,
-                basis(measured, s, f)));
-            if (cell.limited_by.engine == plan::EngineBound::assumed_peak_pressure && !cell.limited_by.part)
-                call.warn(
-                    say(language,
-                        "{stage} on {fuel}: not knock but an assumed peak pressure of {pressure} limits "
-                        "the power; state the largest peak pressure of the engine, or a compressor map",
-                        {{"stage", stage.name},
-                         {"fuel", fuel.name},
-                         {"pressure",
-                          quantity_text(base.engine_model.peak_pressure, Quantity::pressure, language)}}));
-        }
     return rows;
 }
 

@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include "core/catalogue/families/families.hpp"
+
+namespace pullsheet::catalogue::families {
+
+/// The block of the map to which the table is calibrated.
+const BlockSchema& measured_schema();
+
+/// What BUILD.TABLE answers.
+Answer stage_table(Call& call);
+
+}  // namespace pullsheet::catalogue::families
