@@ -13,7 +13,7 @@ namespace pullsheet::addin::customer_copy {
 /// Does the cell hold a number, a date or a truth value?
 bool is_number(pugi::xml_node cell);
 
-/// What the cell shows, as text or as a number with no more digits than it shows. `number_format` is that of
+/// What the cell shows: a text, or a number rounded to the digits shown. `number_format` is that of
 /// the document read; that of the copy is returned by its place. `as_text`: a number goes as the text that it
 /// shows. `shown` is what it shows where this is not what the file says.
 struct Shown {

@@ -13,7 +13,7 @@
 namespace pullsheet::addin::customer_copy {
 namespace {
 
-// The colours that stand for styles begin here; no more than this many styles are told apart.
+// The first of the colours by which styles are recognised, and how many there are.
 constexpr unsigned first_colour = 0xf17000;
 constexpr unsigned most_styles = 4096;
 
@@ -29,7 +29,7 @@ int number_in(const std::string& text) {
     return text.empty() ? 1 : std::max(1, std::atoi(text.c_str()));
 }
 
-// The cells of the one table of a web page: what stands for their colours, and where they are.
+// The cells of the table of a web page: their colours, by position.
 void read_colours(const std::string& page, const Grid& grid, const std::string& sheet,
                   std::pair<int, int> first, const std::vector<std::string>& styles, ConditionStyle& found) {
     std::map<int, int> taken;  // columns that a cell above still covers, and for how many rows

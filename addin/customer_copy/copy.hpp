@@ -21,7 +21,7 @@ class Original {
     bool has_sheet(const std::string& name) const;
     /// The sheets meant for a customer: those that a name beginning with "customer_page" points at.
     std::vector<std::string> marked_sheets() const;
-    /// What is protected by a password among these sheets; "" stands for the document.
+    /// Which of these sheets are protected by a password; "" is the document.
     std::vector<std::string> protected_by_password(const std::vector<std::string>& sheets) const;
     bool has_password() const { return has_password_; }
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// All that the customer copy asks of the office: documents to and from text, what they look like, and files.
+// What the customer copy needs of the office: documents to and from XML, their pages and pictures, and files.
 #pragma once
 
 #include <optional>
@@ -27,11 +27,11 @@ class HiddenDocument {
     const Spreadsheet& get() const { return document_; }
     /// Has the office write no user's name into it.
     void belong_to_nobody() const;
-    /// So many pages are printed of the sheet.
+    /// The number of printed pages of the sheet.
     int pages(const std::string& sheet) const;
-    /// The pictures as they are seen (cut, coloured), encoded anew: name → PNG in base64.
+    /// The pictures as they are seen (cropped, coloured), re-encoded: name → PNG in base64.
     std::map<std::string, std::string> pictures() const;
-    /// Moves a sheet behind all others and shows the first that is visible.
+    /// Makes a sheet the last one and activates the first that is visible.
     void move_to_end(const std::string& sheet) const;
     void show_first() const;
     /// Has only this sheet visible.
@@ -49,7 +49,7 @@ class HiddenDocument {
     Spreadsheet document_;
 };
 
-/// A picture encoded anew as PNG, without whatever else its file holds; empty if it is none. Both in base64.
+/// A picture re-encoded as PNG, without metadata; empty if it is no picture. Both in base64.
 std::string encoded_anew(const Context& context, const std::string& base64);
 
 /// Is there a password to open the document, or to change it?

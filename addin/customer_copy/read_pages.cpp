@@ -15,10 +15,10 @@
 namespace pullsheet::addin::customer_copy {
 namespace {
 
-// So many pages a sheet is taken to have before they were counted.
+// The number of pages assumed of a sheet whose pages were not counted.
 constexpr int pages_unknown = 1000;
 
-// So far a shape may stand over the edge of the page without being cut, in mm: lines have a width, and the
+// A shape may pass the edge of the print range by this, in mm, and counts as inside: lines have a width, and
 // lengths in a file are rounded.
 constexpr double edge = 1.0;
 
@@ -419,7 +419,7 @@ class PageReader {
         // From the end of the cell at which the text begins to the page.
         const double begin = grid_.x(column), end = grid_.x(column + 1);
         double room = on_the_left ? grid_.x(area.first_column) - begin : end - grid_.x(area.last_column + 1);
-        // What stands in the middle grows to both sides.
+        // Centred text extends to both sides.
         if (align == "center") room = 2.0 * room - (end - begin);
         content_.texts_beside.push_back({cell_name(name_, column, row), run->element, look, room});
     }

@@ -215,7 +215,7 @@ void Shapes::look(pugi::xml_node from, pugi::xml_node to, bool of_picture) {
     if (const char* style = from.attribute("draw:style-name").value(); *style) {
         Look look = read.look("graphic", style);
         look.number_format.clear();
-        // What is seen of a picture is all that is left of it.
+        // Only the visible part of a picture is carried.
         if (of_picture) look = Look();
         put(to, "draw:style-name", content_.styles.add("graphic", look));
     }

@@ -49,7 +49,7 @@ class Styles {
 /// The styles of the copy: only those in use, under names of their own.
 class NewStyles {
   public:
-    /// Encodes a picture anew; empty if it cannot be read.
+    /// Re-encodes a picture; empty if it cannot be read.
     using Encode = std::function<std::string(const std::string& base64)>;
 
     NewStyles(const Styles& read, Encode encode) : read_(read), encode_(std::move(encode)) {}

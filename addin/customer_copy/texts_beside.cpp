@@ -8,7 +8,7 @@
 namespace pullsheet::addin::customer_copy {
 namespace {
 
-// So many texts are measured at once, each in a column of a sheet.
+// The number of texts measured at once, each in a column of a sheet.
 constexpr std::size_t most_columns = 1000;
 
 // A page with each text in a column of its own.

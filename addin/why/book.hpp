@@ -48,7 +48,7 @@ class Book {
 
     /// The cells over which the array formula in this cell stretches; nothing if it holds none.
     std::optional<Area> array_around(const Address& address) const;
-    /// The formula in the cell; of an array formula, as it stands in the first cell.
+    /// The formula in the cell; of an array formula, that of its first cell.
     Node formula(const Address& address) const;
     /// A formula written as text, read as if it stood in the cell.
     Node formula(const std::string& text, const Address& address) const;

@@ -55,7 +55,7 @@ class OpCodes {
 com::sun::star::uno::Reference<com::sun::star::sheet::XFormulaParser> formula_parser(
     const Spreadsheet& document);
 
-/// Reads the tokens of a formula that stands in the cell `position`. What cannot be read becomes an unknown
+/// Reads the tokens of the formula of the cell `position`. What cannot be read becomes an unknown
 /// node.
 Node read_formula(const Tokens& tokens, const Address& position, const Spreadsheet& document,
                   const OpCodes& codes);

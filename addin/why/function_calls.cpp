@@ -184,7 +184,7 @@ std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted
 // else that INDEX can say is left to the office.
 std::optional<Evaluated> SheetEvaluation::one_of(const Node& index, const Wanted& wanted) {
     if (index.children.size() != 3) return std::nullopt;
-    // Counted from 0; -1 stands for all of them.
+    // Counted from 0; -1: all of them.
     const auto position = [&](const Node& node) -> std::optional<sal_Int32> {
         const Evaluated given = value_of(node, std::nullopt);
         const auto* number = given.is_known ? std::get_if<double>(&given.value) : nullptr;

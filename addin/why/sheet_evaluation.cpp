@@ -172,7 +172,7 @@ std::optional<double> SheetEvaluation::number_of(const Node& node, const Wanted&
     return number_in(single(result.value));
 }
 
-// The cells that a node stands for, where it stands for cells.
+// The cells to which a node refers, if it is a reference.
 std::optional<Area> SheetEvaluation::area_of(const Node& node) {
     if (node.kind == Node::Kind::reference) return node.area;
     if (node.kind == Node::Kind::binary && node.name == ":") {

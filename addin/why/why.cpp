@@ -87,7 +87,7 @@ std::string warnings_text(const SheetEvaluation& evaluation) {
     return text;
 }
 
-// What stands in braces outside quotation marks.
+// The parts in braces outside quotation marks.
 std::string in_braces(const std::string& formula) {
     std::string result;
     bool quoted = false;

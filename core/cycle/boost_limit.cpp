@@ -228,7 +228,7 @@ class Bounded {
                                          : (found.peak ? BoostLimited::peak_pressure : BoostLimited::knock),
                                found.peak ? BoostLimited::peak_pressure : BoostLimited::knock, found.result};
         if (found.log_pressure == high_ && found.by_pressure < -near_pressure) {
-            // Nothing bites: there the spark is as early as it may be.
+            // No bound is active: the spark is that of spark_limit.
             SparkLimit spark = spark_limit(cycles_, found.point, bounds_.highest_peak_pressure);
             return {found.point.manifold_pressure, spark.spark_angle, BoostLimited::manifold_pressure,
                     BoostLimited::manifold_pressure, std::move(spark.result)};

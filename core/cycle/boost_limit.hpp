@@ -47,8 +47,8 @@ struct BoostStart {
 /// rises with a later burn, so it is the latest burn allowed, on the lower pressure of knock and peak. A
 /// bound on the gas temperature moves the spark before it refuses. Both unknowns together by Broyden's method
 /// (Broyden, Mathematics of Computation 19 (1965) 577); where that does not settle, by bisection on the angle
-/// outside and on the logarithm of pressure inside. Ends at 4e-5 of the knock integral and 0.03 K. If nothing
-/// bites up to the highest pressure, the spark is spark_limit's there.
+/// outside and on the logarithm of pressure inside. Ends at 4e-5 of the knock integral and 0.03 K. If no
+/// bound is active up to the highest pressure, the spark is that of spark_limit there.
 ///
 /// Throws NoSolution(knocks_at_any_pressure) if it knocks at the lowest pressure even with the latest burn,
 /// NoSolution(bound_broken_at_any_pressure) if the peak pressure is passed there, NoSolution(too_hot) if the

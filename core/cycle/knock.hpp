@@ -61,7 +61,7 @@ double best_torque_spark(const Cylinder& cylinder, const CyclePoint& point, cons
 /// Knock: the integral reaches 1. Half-burned angles up to 60° after top dead centre are searched; throws
 /// NoSolution(knocks_at_any_spark) if it knocks even there. Where the peak pressure then passes
 /// `highest_peak_pressure`, Pa, the spark is as much later; a latest burn that passes it is not refused. At
-/// most 63 cycles, five to fifteen as a rule; 40 more where the peak pressure bites.
+/// most 63 cycles, five to fifteen as a rule; 40 more where the peak pressure is the limit.
 SparkLimit spark_limit(const Cycles& cycles, const CyclePoint& point,
                        double highest_peak_pressure = std::numeric_limits<double>::infinity());
 SparkLimit spark_limit(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
