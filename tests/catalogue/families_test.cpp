@@ -492,6 +492,32 @@ TEST(PartsTable, AColumnThatWouldNotBeUsedIsRefused) {
               "BUILD.LIMITS: parts has no column \"part\"");
 }
 
+// Port injection cools the charge less than direct injection does, and knocks earlier.
+TEST(KnockFamily, TheKindOfInjectionSetsHowMuchFuelEvaporatesInTheCharge) {
+    const auto with = [](const char* kind) {
+        Table engine = examples::measured_engine();
+        if (kind) engine.add_row({Text("injection"), Text(kind), Text("")});
+        return std::vector<Value>{engine, 4000.0, 160.0, 45.0, 12.0, 0.0, 0.85};
+    };
+    const double direct = sample::number_of("KNOCK.INTEGRAL", with("direct"));
+    EXPECT_EQ(direct, sample::number_of("KNOCK.INTEGRAL", with(nullptr)));
+    EXPECT_GT(sample::number_of("KNOCK.INTEGRAL", with("port")), 1.05 * direct);
+    EXPECT_TRUE(contains(refusal("KNOCK.INTEGRAL", with("carburettor")), "carburettor"));
+}
+
+// A fuel that hardly knocks is limited by the peak pressure that the engine is stated to bear.
+TEST(StageTable, TheStatedPeakPressureLimits) {
+    const Table stages{{Text("stage"), Text("part"), Text("kind"), Text("largest peak pressure [bar]"),
+                        Text("largest torque [N·m]")},
+                       {Text("Stage 1"), Text("block"), Text("engine"), 70.0, 5000.0}};
+    const Table fuels{{Text("name"), Text("ethanol share"), Text("RON")}, {Text("E85"), 0.85, 100.0}};
+    const Outcome found = outcome_of("BUILD.TABLE", {examples::measured_engine(), stages, fuels});
+    EXPECT_TRUE(is_text(std::get<Table>(found.value).at(1, 4), "peak pressure"));
+    EXPECT_NEAR(std::get<double>(std::get<Table>(found.value).at(1, 18)), 70.0, 0.1);
+    EXPECT_TRUE(std::none_of(found.warnings.begin(), found.warnings.end(),
+                             [](const std::string& warning) { return contains(warning, "assumed"); }));
+}
+
 // A later engine row never erases a limit that it does not name.
 TEST(StageTable, LimitsOfTheEngineAreMergedValueByValue) {
     const auto table = [](double later_torque) {
