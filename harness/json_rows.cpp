@@ -73,13 +73,6 @@ std::string no_object(const std::string& name, Language language) {
                {{"file", name}});
 }
 
-std::size_t columns_of(const Json& array) {
-    std::size_t columns = array.empty() ? 0 : 1;
-    for (const Json& row : array)
-        if (row.is_array()) columns = std::max(columns, row.size());
-    return columns;
-}
-
 // Why the table would be too large, as one of few long rows and many short ones is; empty if it is not.
 std::string too_large(std::size_t rows, std::size_t columns, Language language) {
     if (rows * columns <= most_values_of_a_table) return {};
@@ -89,20 +82,23 @@ std::string too_large(std::size_t rows, std::size_t columns, Language language) 
                 {"count", std::to_string(most_values_of_a_table)}});
 }
 
-// An array of single values is a column, one of arrays a table; nothing if it is neither.
-std::optional<Table> table_of(const Json& array) {
-    const std::size_t columns = columns_of(array);
-    Table table(array.size(), columns);
-    for (std::size_t r = 0; r < array.size(); ++r) {
-        const bool is_row = array[r].is_array();
-        if (is_row != array[0].is_array()) return std::nullopt;
-        for (std::size_t c = 0; c < (is_row ? array[r].size() : 1); ++c) {
-            auto cell = cell_of(is_row ? array[r][c] : array[r]);
-            if (!cell) return std::nullopt;
-            table.at(r, c) = std::move(*cell);
+ArrayValues values_of(const Json& array) {
+    ArrayValues values;
+    const auto add = [&](const Json& value, bool is_in_row) {
+        if (value.is_structured())
+            values.add_deeper();
+        else
+            values.add(value, is_in_row);
+    };
+    for (const Json& element : array) {
+        if (!element.is_array()) {
+            add(element, false);
+            continue;
         }
+        values.add_row();
+        for (const Json& value : element) add(value, true);
     }
-    return table;
+    return values;
 }
 
 // Puts the fields of each object under the titles of the first.
@@ -420,8 +416,9 @@ Table read_json_table(std::istream& in, const std::string& name, bool is_lines, 
         }
         json = std::move(rows);
     }
-    refuse(too_large(json.size(), columns_of(json), language));
-    auto table = table_of(json);
+    ArrayValues values = values_of(json);
+    refuse(too_large(values.rows(), values.columns(), language));
+    auto table = std::move(values).table();
     if (!table)
         throw FileNotReadable(
             say(language, "{file}: the JSON is no column and no table of single values", {{"file", name}}));
