@@ -79,6 +79,7 @@ void ArrayValues::add_row() {
 }
 
 void ArrayValues::add(const Json& value, bool is_in_row) {
+    if (is_deeper_) return;
     if (is_in_row)
         ++lengths_.back();
     else

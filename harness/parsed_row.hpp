@@ -70,7 +70,7 @@ class ArrayValues {
     void add_row();
     /// A value of the array, or of its last row.
     void add(const Json& value, bool is_in_row);
-    /// What is neither.
+    /// What is neither; no value is kept from there on.
     void add_deeper() { is_deeper_ = true; }
 
     std::size_t rows() const { return has_rows_ ? lengths_.size() : cells_.size(); }

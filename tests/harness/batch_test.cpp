@@ -297,6 +297,20 @@ TEST(Batch, WhatIsNestedTooDeepFailsAlone) {
                 EXPECT_TRUE(contains(answer.error, "1 of 3 rows failed")) << answer.error;
             }
         }
+    // An object in an array is neither a column nor a table, whatever stands before or behind it.
+    for (const char* value : {R"([{"x":1}])", R"([{"x":1},2])", R"([1,{"x":1}])", R"([[1],{"x":1}])",
+                              R"([{"x":[1]},[1]])", R"([[{"x":1}],[1]])"}) {
+        const std::string bad = std::string(R"({"value":)") + value + R"(,"from":"PS","to":"W"})";
+        for (const char* between : {",", "\n"}) {
+            const bool is_array = *between == ',';
+            const Answer answer = pullsheet(
+                {"batch", "UNIT.CONVERT", "-", "--format", "csv"},
+                (is_array ? "[" : "") + good + between + bad + between + good + (is_array ? "]" : "\n"));
+            EXPECT_EQ(answer.code, some_failed) << value;
+            EXPECT_EQ(lines(answer.out), 4u) << answer.out;
+            EXPECT_TRUE(contains(answer.error, "1 of 3 rows failed")) << answer.error;
+        }
+    }
     // A table is two deep.
     EXPECT_EQ(pullsheet({"batch", "UNIT.CONVERT", "-"}, R"([{"value":[[1],[2]],"from":"PS","to":"W"}])").code,
               done);
