@@ -242,8 +242,8 @@ double Match::least_share(double speed, double highest) const {
     if (!(highest > lowest)) return 1.0;
     const auto share = [&](double pressure) { return shut(speed, pressure).surplus_share(); };
     const std::vector<double> at = graded(lowest, highest, pressure_step);
-    std::vector<double> values;
-    for (const double pressure : at) values.push_back(share(pressure));
+    std::vector<double> values(at.size());
+    std::ranges::transform(at, values.begin(), share);
     const auto i = static_cast<std::size_t>(std::ranges::min_element(values) - values.begin());
     if (i == 0 || i + 1 == at.size()) return values[i];
     return std::fmin(values[i], least_between(share, at[i - 1], at[i + 1]));
