@@ -102,14 +102,24 @@ enum class Reason {
                                      ///< highest
     efficiency_beyond_engines,       ///< the cycle is more efficient than engines are: efficiency, highest
     spark_before_best_torque,  ///< the measured spark is earlier than best torque: spark, best (warning)
-    rows_not_numeric,          ///< warning: rows left out because a cell is empty or text: count
-    rows_repeated,             ///< warning: rows averaged into another at the same place: count
-    rows_sorted,               ///< warning: rows out of order, sorted into place: count
-    rows_before_run,           ///< warning: rows left out before the run begins: count
-    rows_after_run,            ///< warning: rows left out after the run ends: count
-    rows_spikes,               ///< warning: rows left out as spikes: count
-    too_many_spikes,           ///< so many spikes that no curve remains: spikes, rows
-    series_starts_again,       ///< a column that goes back and runs again: row, value before, value there
+    gas_temperature_not_met,   ///< warning: computed otherwise than measured all the same: measured, computed
+    octane_index_out_of_reach,   ///< warning: two fuels ask for an impossible K: wanted, lowest, highest
+    fuel_octane_differs,         ///< warning: a measured fuel has more octane than stated: difference
+    measured_lambda_differs,     ///< warning: lambda of a measured map, that of its fuel
+    knock_did_not_begin,         ///< warning: no measured point of the calibration had knock
+    charge_temperature_differs,  ///< warning: manifold temperature measured, by the parts
+    peak_pressure_not_told,  ///< warning: a map without knock has less than others: its peak pressure, theirs
+    measured_filling_impossible,  ///< warning: volumetric efficiency by a measured air flow: it, lowest,
+                                  ///< highest
+    measured_burn_impossible,     ///< warning: burn duration by a measured angle: it, shortest, longest
+    rows_not_numeric,             ///< warning: rows left out because a cell is empty or text: count
+    rows_repeated,                ///< warning: rows averaged into another at the same place: count
+    rows_sorted,                  ///< warning: rows out of order, sorted into place: count
+    rows_before_run,              ///< warning: rows left out before the run begins: count
+    rows_after_run,               ///< warning: rows left out after the run ends: count
+    rows_spikes,                  ///< warning: rows left out as spikes: count
+    too_many_spikes,              ///< so many spikes that no curve remains: spikes, rows
+    series_starts_again,          ///< a column that goes back and runs again: row, value before, value there
     never_rises,    ///< a roller speed that does not rise from its lowest to its highest: lowest, highest
     never_falls,    ///< a roller speed that does not fall after its highest: highest, last
     noisy_log,      ///< warning: what noise remains in the power: relative standard uncertainty

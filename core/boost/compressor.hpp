@@ -43,6 +43,8 @@ double compressor_power(double air_flow, double inlet_temperature, double pressu
 struct Reference {
     double temperature = 298.15;  ///< K, above 0
     double pressure = 100e3;      ///< Pa, absolute, above 0
+
+    bool operator==(const Reference&) const = default;
 };
 
 /// Flow as it stands in the map, kg/s: ṁ·√(T₁/T_ref)/(p₁/p_ref). `air_flow` kg/s >= 0, `inlet_temperature` K

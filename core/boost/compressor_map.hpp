@@ -79,6 +79,9 @@ class CompressorMap {
     /// The greatest flow of any speed line, kg/s corrected.
     double highest_flow() const noexcept;
 
+    /// The same map: a copy of it.
+    bool operator==(const CompressorMap&) const = default;
+
   private:
     struct Lines;
     std::shared_ptr<const Lines> lines_;  // never changed after construction, so copies may share it

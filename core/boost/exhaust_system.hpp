@@ -13,6 +13,8 @@ struct ExhaustSystem {
     double laminar_share = 0.2;              ///< share of that loss that grows with ṁ·μ/ρ (channels of a
                                              ///< catalyst), the rest with ṁ²/ρ
     double reference_pressure = 100e3;       ///< Pa, > 0, of the surroundings in that measurement
+
+    bool operator==(const ExhaustSystem&) const = default;
 };
 
 /// Checks every number; throws InvalidArgument.

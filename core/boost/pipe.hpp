@@ -38,6 +38,8 @@ struct Pipe {
     double loss_coefficient =
         0.0;  ///< sum of the ζ of bends, filter, throttle …, >= 0, on the velocity in `diameter`
     double roughness = 1.5e-6;  ///< m, >= 0; 0.0015 mm is drawn tube (Moody 1944)
+
+    bool operator==(const Pipe&) const = default;
 };
 
 /// The flow in a pipe.

@@ -118,6 +118,8 @@ struct Turbine {
     /// What one turbine at its effective area passes, in place of the nozzles; where the map tells the
     /// efficiency, that one. At another area the flow of the map goes with the area.
     std::optional<TurbineMap> map{};
+
+    bool operator==(const Turbine&) const = default;
 };
 
 /// Checks every number of a turbine; throws InvalidArgument.

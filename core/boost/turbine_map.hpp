@@ -53,11 +53,15 @@ class TurbineMap {
     const Reference& reference() const { return reference_; }
     bool has_efficiency() const { return has_efficiency_; }
 
+    bool operator==(const TurbineMap&) const = default;
+
   private:
     struct Line {
         double speed;
         statistics::MonotoneCurve flow;
         std::optional<statistics::MonotoneCurve> efficiency;
+
+        bool operator==(const Line&) const = default;
     };
     Reading on(const Line& line, double pressure_ratio) const;
 

@@ -364,6 +364,36 @@ std::string_view english(Reason reason) {
         case Reason::spark_before_best_torque:
             return "the measured spark of {0} is earlier than best-torque (MBT) spark ({1}), so knock hardly "
                    "limited it";
+        case Reason::gas_temperature_not_met:
+            return "the measured gas temperature of {0} is not met: the calibrated model gives {1}; check "
+                   "the probe, lambda and spark";
+        case Reason::octane_index_out_of_reach:
+            return "the measured fuels would need an octane index K of {0} ({1} to {2} is possible); check "
+                   "RON and MON of both";
+        case Reason::fuel_octane_differs:
+            return "the measured fuel resists knock {0} octane numbers better than its RON states; its own "
+                   "octane is used";
+        case Reason::measured_lambda_differs:
+            return "it was measured at lambda {0}, not {1} as in the fuels table; the measured lambda is "
+                   "used "
+                   "for this fuel";
+        case Reason::knock_did_not_begin:
+            return "knock did not begin, so the fuel allows more than was measured; the predictions are low";
+        case Reason::charge_temperature_differs:
+            return "the manifold temperature was measured at {0}; by compressor and charge cooler it would "
+                   "be "
+                   "{1}; check both";
+        case Reason::peak_pressure_not_told:
+            return "its peak pressure of {0} is not above the {1} of other measured maps, so the largest "
+                   "peak "
+                   "pressure stays an assumption";
+        case Reason::measured_filling_impossible:
+            return "the measured air would need a volumetric efficiency of {0} ({1} to {2} is possible); "
+                   "that "
+                   "of the engine block is used";
+        case Reason::measured_burn_impossible:
+            return "the measured 50 % burned angle would need a burn duration of {0} ({1} to {2} is "
+                   "possible); it is not used";
         case Reason::rows_not_numeric:
             return "rows left out because they hold no number (empty, text or heading): {0}";
         case Reason::rows_repeated: return "rows averaged with another at the same value: {0}";

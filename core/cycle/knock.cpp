@@ -127,7 +127,7 @@ SparkLimit spark_limit(const Cylinder& cylinder, const CyclePoint& point, const 
 }
 
 Calibration calibrate(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
-                      std::optional<double> power) {
+                      std::optional<double> power, bool compares_best_torque) {
     Cylinder calibrated = cylinder;
     calibrated.octane_offset = 0.0;
     const CycleResult plain = run(calibrated, point, fuel);
@@ -150,6 +150,7 @@ Calibration calibrate(const Cylinder& cylinder, const CyclePoint& point, const f
     calibrated.efficiency_factor = c.efficiency_factor;
     c.result = run(calibrated, point, fuel);
     c.warnings = c.result.warnings;
+    if (!compares_best_torque) return c;
     const double best = best_torque_spark(calibrated, point, fuel);
     if (point.spark_angle > best + early_spark)
         c.warnings.push_back({Reason::spark_before_best_torque,

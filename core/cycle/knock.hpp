@@ -81,8 +81,9 @@ struct Calibration {
 /// octane number), and, if a measured brake `power`, W, is given, the efficiency factor. The engine's own
 /// offset is ignored. Warns if the measured spark is earlier than best torque by more than 2°: then it was
 /// hardly knock that limited it. Throws NoSolution(octane_offset_out_of_reach) if an offset beyond ±60 were
-/// needed, NoSolution(efficiency_factor_out_of_reach) if a factor beyond 0.2 … 2 were. At most 21 cycles.
+/// needed, NoSolution(efficiency_factor_out_of_reach) if a factor beyond 0.2 … 2 were. At most 21 cycles;
+/// three where the spark is not compared with that of best torque.
 Calibration calibrate(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& fuel,
-                      std::optional<double> power = std::nullopt);
+                      std::optional<double> power = std::nullopt, bool compares_best_torque = true);
 
 }  // namespace pullsheet::cycle

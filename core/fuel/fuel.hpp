@@ -20,12 +20,16 @@ struct Gasoline {
     double molar_mass = 0.105;          ///< kg/mol
     double ron = 95.0;                  ///< research octane number (EN 228)
     double mon = 85.0;                  ///< motor octane number (EN 228)
+
+    bool operator==(const Gasoline&) const = default;
 };
 
 /// A blend of gasoline and ethanol.
 struct Fuel {
     double ethanol_share = 0.0;  ///< ethanol by volume at 15 °C, 0…1, volumes measured before mixing
     Gasoline gasoline{};
+
+    bool operator==(const Fuel&) const = default;
 };
 
 /// Ethanol, C2H6O, free of water.

@@ -50,6 +50,8 @@ class PumpCurve {
     double lowest_pressure() const noexcept { return pressures_.front(); }
     double highest_pressure() const noexcept { return pressures_.back(); }
 
+    bool operator==(const PumpCurve&) const = default;
+
   private:
     std::vector<double> pressures_;  // ascending
     double first_flow_ = 0.0;

@@ -72,6 +72,8 @@ Chain::Chain(const Engine& engine, const fuel::Fuel& fuel, double speed, const W
     require_if_given("charge_temperature", engine.charge_temperature, engine::possible::manifold_temperature);
     require_if_given("redline", engine.redline, positive);
     require("gas_temperature", engine.gas_temperature, positive);
+    require("charge_rise_factor", engine.charge_rise_factor, not_negative);
+    require("charge_heating", engine.charge_heating, finite);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         require_possible(parts[i]);
         if (const auto* compressor = std::get_if<Compressor>(&parts[i])) {
@@ -175,6 +177,9 @@ Chain::AirPath Chain::path(const OperatingPoint& point, double ratio, bool refus
     } else if (engine_.charge_temperature) {
         path.temperature = *engine_.charge_temperature;
     }
+    const double rise_from = cooler_ ? coolant_temperature(*cooler_, weather_) : weather_.temperature;
+    path.temperature +=
+        (engine_.charge_rise_factor - 1.0) * (path.temperature - rise_from) + engine_.charge_heating;
     through(charge_);
     return path;
 }

@@ -28,6 +28,11 @@ struct Engine {
     /// K, of the gas before the turbine, for the load of a turbine. The default is common
     /// practice for full load.
     double gas_temperature = 1173.15;
+    /// What a measurement in the manifold showed of the charge: its rise over the coolant of the cooler (over
+    /// the air outside where there is none) divided by the one that compressor and cooler give, at least 0,
+    /// and K on top of that.
+    double charge_rise_factor = 1.0;
+    double charge_heating = 0.0;
 };
 
 /// The day.
@@ -53,6 +58,8 @@ struct Injectors {
     double max_duty = injection::usual_highest_duty;       ///< share of the time
     double dead_time = 0.0;                                ///< s a cycle in which nothing flows yet
     double rated_density = injection::test_fluid_density;  ///< kg/m³ of the bench's fluid
+
+    bool operator==(const Injectors&) const = default;
 };
 
 /// Fuel pumps by their own curve. They carry the fuel that the curve gives at the rail pressure, less the
@@ -63,6 +70,8 @@ struct Pump {
     double fuel_pressure = 3e5;  ///< Pa, of the rail over `reference`
     RailReference reference = RailReference::manifold;
     double margin = 0.1;  ///< flow of the pump / flow of the fuel − 1
+
+    bool operator==(const Pump&) const = default;
 };
 
 /// A cam-driven plunger pump for direct injection. It carries its displacement, less filling loss and
@@ -74,6 +83,8 @@ struct HighPressurePump {
     double filling = 0.9;    ///< share of the displacement that is delivered
     double cam_ratio = 0.5;  ///< cam speed / engine speed
     double margin = 0.1;     ///< flow of the pump / flow of the fuel − 1, kept for control
+
+    bool operator==(const HighPressurePump&) const = default;
 };
 
 /// A compressor (or equal ones in parallel), by a greatest flow, by its map, or by both. It carries what
@@ -89,6 +100,8 @@ struct Compressor {
     double count = 1.0;
     /// m, of the compressor wheel; without a map the shaft speed follows from it (boost::wheel_speed).
     std::optional<double> wheel_diameter{};
+
+    bool operator==(const Compressor&) const = default;
 };
 
 /// A charge cooler. It carries the power at which the charge reaches the temperature allowed, if one is
@@ -100,6 +113,8 @@ struct ChargeCooler {
     double reference_flow = 0.1;                  ///< kg/s
     boost::Reference reference{};  ///< state of the air in that measurement; a flow bench's unless stated
     std::optional<double> max_charge_temperature{};  ///< K, above that of the coolant
+
+    bool operator==(const ChargeCooler&) const = default;
 };
 
 /// Where a pipe lies.
@@ -118,14 +133,20 @@ struct PlacedPipe {
     double max_mach = 0.4;             ///< common practice: 0.3 to 0.4
     double gas_temperature = 1073.15;  ///< K, exhaust only
     double count = 1.0;
+
+    bool operator==(const PlacedPipe&) const = default;
 };
 
 struct Clutch {
     double max_torque;  ///< N·m
+
+    bool operator==(const Clutch&) const = default;
 };
 
 struct Gearbox {
     double max_torque;  ///< N·m at its input
+
+    bool operator==(const Gearbox&) const = default;
 };
 
 /// What the engine is trusted with, and what a stage changes of it: any of them.
@@ -137,6 +158,8 @@ struct EngineStrength {
     std::optional<double> max_gas_temperature{};  ///< K, as a probe before the turbine reads it
     std::optional<double> latest_half_burned{};   ///< rad after top dead centre
     std::optional<double> compression_ratio{};    ///< of this stage, geometric
+
+    bool operator==(const EngineStrength&) const = default;
 };
 
 /// What the boost control is set to: any of the three.
@@ -144,6 +167,8 @@ struct BoostControl {
     std::optional<double> max_boost{};        ///< Pa over the surroundings, in the manifold
     std::optional<double> max_torque{};       ///< N·m
     std::optional<double> spring_pressure{};  ///< Pa over the surroundings: less boost cannot be held
+
+    bool operator==(const BoostControl&) const = default;
 };
 
 /// A turbine is a boost::Turbine, what follows it a boost::ExhaustSystem. A turbine carries the power at

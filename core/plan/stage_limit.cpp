@@ -37,34 +37,25 @@ cycle::BoostBounds bounds_at(const StageBase& base, const Parts& parts, double s
     if (!stated) stated = &none;
     cycle::BoostBounds bounds;
     bounds.latest_half_burned = stated->latest_half_burned.value_or(base.engine_model.latest_half_burned);
-    if (base.engine_model.burn)
-        bounds.latest_half_burned = std::min(bounds.latest_half_burned, base.engine_model.burn->at(speed));
+    const SpeedFit& fit = base.engine_model.fit;
+    bounds.latest_half_burned =
+        std::min(bounds.latest_half_burned, fit.latest_burn.at(speed, bounds.latest_half_burned));
     bounds.highest_gas_temperature = stated->max_gas_temperature.value_or(base.engine_model.gas_temperature);
-    bounds.highest_peak_pressure = stated->max_peak_pressure.value_or(base.engine_model.peak_pressure);
+    bounds.highest_peak_pressure =
+        stated->max_peak_pressure.value_or(fit.peak_pressure.at(speed, base.engine_model.peak_pressure));
     bounds.highest_manifold_pressure *= dry_share(base.weather);
     return bounds;
 }
 
-EngineBound engine_bound(const cycle::BoostLimit& limit, const Parts& parts) {
+EngineBound engine_bound(const StageBase& base, const cycle::BoostLimit& limit, const Parts& parts) {
     const EngineStrength* stated = strength_in(parts);
     // Where the peak pressure keeps the boost, the fuel would bear more.
     if (limit.pressure_limited_by == cycle::BoostLimited::peak_pressure)
-        return stated && stated->max_peak_pressure ? EngineBound::peak_pressure
-                                                   : EngineBound::assumed_peak_pressure;
+        return (stated && stated->max_peak_pressure) || base.engine_model.peak_pressure_measured
+                   ? EngineBound::peak_pressure
+                   : EngineBound::assumed_peak_pressure;
     if (limit.limited_by == cycle::BoostLimited::exhaust_temperature) return EngineBound::exhaust_temperature;
     return EngineBound::knock;
-}
-
-// `manifold_pressure`: of dry air.
-cycle::CyclePoint cycle_point(const StageBase& base, const OfferedFuel& fuel, double speed,
-                              double manifold_pressure, double temperature) {
-    cycle::CyclePoint point;
-    point.angular_speed = speed;
-    point.manifold_pressure = manifold_pressure;
-    point.manifold_temperature = temperature;
-    point.lambda = fuel.lambda;
-    point.ambient_pressure = base.weather.pressure;
-    return point;
 }
 
 // The smallest limit of the parts; nothing where no part states one.
@@ -100,20 +91,6 @@ LimitedBy limit_of(const Limits& carried) {
     return {.part = carried.weakest,
             .engine = EngineBound::knock,
             .data_end = end ? std::optional<Warning>(end->why) : std::nullopt};
-}
-
-// The parts see the filling that is left beside the exhaust pressure of the cycle. `manifold_pressure`: Pa of
-// dry air; 0: not known.
-void fill_as_the_cycle(const StageBase& base, InitialGuess& guess, const OfferedFuel& fuel, double speed,
-                       double manifold_pressure) {
-    double filled = 1.0;
-    if (manifold_pressure > 0.0)
-        filled = cycle::filling_factor(
-            cycle::exhaust_pressure(base.engine_model.cylinder,
-                                    cycle_point(base, fuel, speed, manifold_pressure, 300.0)) /
-                manifold_pressure,
-            base.engine_model.cylinder.crank.compression_ratio);
-    guess.engine.volumetric_efficiency = std::max(0.01, filled) * base.engine.volumetric_efficiency.at(speed);
 }
 
 /// Fixed-point iteration on the fuel burned, W: from x follows g(x), and g(x) = x is sought. g falls. Each
@@ -170,7 +147,7 @@ double possible_efficiency(double efficiency) {
 // steeper where power or torque is.
 std::optional<StageLimit> limit_by_parts(const StageBase& base, InitialGuess& guess, const Parts& parts,
                                          const OfferedFuel& fuel, double speed) {
-    fill_as_the_cycle(base, guess, fuel, speed, guess.manifold_pressure);
+    fill_as_the_cycle(base, guess.engine, fuel, speed, guess.manifold_pressure);
     auto carried = hardware(guess.engine, parts, fuel, speed, base.weather);
     if (!carried) return std::nullopt;
     if (!(carried->power > 0.0)) {
@@ -179,6 +156,7 @@ std::optional<StageLimit> limit_by_parts(const StageBase& base, InitialGuess& gu
         return nothing_carried;
     }
     const cycle::BoostBounds bounds = bounds_at(base, parts, speed);
+    const cycle::Cylinder cylinder = base.engine_model.cylinder_at(speed);
     double burned = carried->power / guess.engine.efficiency;
     FuelIteration iteration(-1.0, -20.0);
     for (int i = 0; i < most_iterations; ++i) {
@@ -194,7 +172,7 @@ std::optional<StageLimit> limit_by_parts(const StageBase& base, InitialGuess& gu
                         std::max(dry_share(base.weather) * state->manifold_pressure,
                                  cycle::possible::manifold_pressure.low),
                         state->charge_temperature);
-        const cycle::Cycles cycles(base.engine_model.cylinder, fuel.fuel);
+        const cycle::Cycles cycles(cylinder, fuel.fuel);
         const auto latest = cycles.run(cycles.with_half_burned(point, bounds.latest_half_burned));
         if (!(latest.knock_integral < 1.0 && latest.peak_pressure < bounds.highest_peak_pressure))
             return std::nullopt;
@@ -204,7 +182,7 @@ std::optional<StageLimit> limit_by_parts(const StageBase& base, InitialGuess& gu
         // With so little air that the engine does not turn by itself, parts that carry power or torque are
         // far from their limit.
         guess.engine.efficiency = possible_efficiency(std::max(spark.result.efficiency, idling));
-        fill_as_the_cycle(base, guess, fuel, speed, point.manifold_pressure);
+        fill_as_the_cycle(base, guess.engine, fuel, speed, point.manifold_pressure);
         carried = hardware(guess.engine, parts, fuel, speed, base.weather);
         const double residual = carried->power / guess.engine.efficiency - burned;
         if (std::abs(residual) < tolerance * burned)
@@ -228,33 +206,55 @@ double dry_share(const Weather& weather) {
     return air::dry_pressure(weather.temperature, weather.pressure, weather.humidity) / weather.pressure;
 }
 
-double CalibratedBurn::at(double speed) const {
-    const auto next = std::lower_bound(speeds.begin(), speeds.end(), speed);
-    if (next == speeds.begin()) return angles.front();
-    if (next == speeds.end()) return angles.back();
-    const auto i = static_cast<std::size_t>(next - speeds.begin());
-    return std::lerp(angles[i - 1], angles[i], (speed - speeds[i - 1]) / (speeds[i] - speeds[i - 1]));
+StageBase for_cell(const StageBase& base, const Parts& parts, const OfferedFuel& fuel) {
+    StageBase cell = base;
+    cell.engine_model = for_cell(base.engine_model, parts, fuel);
+    if (const EngineStrength* strength = strength_in(parts); strength && strength->compression_ratio)
+        cell.engine_model.cylinder.crank.compression_ratio = *strength->compression_ratio;
+    return cell;
 }
 
-StageBase for_stage(const StageBase& base, const Parts& parts) {
-    StageBase stage = base;
-    if (const EngineStrength* strength = strength_in(parts); strength && strength->compression_ratio)
-        stage.engine_model.cylinder.crank.compression_ratio = *strength->compression_ratio;
-    return stage;
+cycle::CyclePoint cycle_point(const StageBase& base, const OfferedFuel& fuel, double speed,
+                              double manifold_pressure, double manifold_temperature) {
+    cycle::CyclePoint point;
+    point.angular_speed = speed;
+    point.manifold_pressure = manifold_pressure;
+    point.manifold_temperature = manifold_temperature;
+    point.lambda = base.engine_model.fit.lambda.at(speed, fuel.lambda);
+    point.ambient_pressure = base.weather.pressure;
+    return point;
+}
+
+void fill_as_the_cycle(const StageBase& base, Engine& engine, const OfferedFuel& fuel, double speed,
+                       double manifold_pressure) {
+    const SpeedFit& fit = base.engine_model.fit;
+    double filled = 1.0;
+    if (manifold_pressure > 0.0)
+        filled = cycle::filling_factor(
+            cycle::exhaust_pressure(base.engine_model.cylinder,
+                                    cycle_point(base, fuel, speed, manifold_pressure, 300.0)) /
+                manifold_pressure,
+            base.engine_model.cylinder.crank.compression_ratio);
+    engine.volumetric_efficiency = std::max(0.01, filled) * base.engine.volumetric_efficiency.at(speed) *
+                                   fit.volumetric_efficiency.at(speed, 1.0);
+    engine.lambda = fit.lambda.at(speed, fuel.lambda);
+    engine.charge_rise_factor = fit.charge_rise_factor.at(speed, 1.0);
+    engine.charge_heating = fit.charge_heating.at(speed, 0.0);
 }
 
 StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Parts& parts,
                            const OfferedFuel& fuel, double speed) {
     const cycle::BoostBounds bounds = bounds_at(base, parts, speed);
     const double dry = dry_share(base.weather);
-    const cycle::Cycles cycles(base.engine_model.cylinder, fuel.fuel);
+    const cycle::Cylinder cylinder = base.engine_model.cylinder_at(speed);
+    const cycle::Cycles cycles(cylinder, fuel.fuel);
     cycle::BoostStart begin;
     StageLimit best;
     double burned = guess.power / guess.engine.efficiency, charge_temperature = 0.0;
     FuelIteration iteration(guess.slope, -4.0);
     bool agree = false;
     for (int i = 0; i < most_iterations; ++i) {
-        fill_as_the_cycle(base, guess, fuel, speed, guess.manifold_pressure);
+        fill_as_the_cycle(base, guess.engine, fuel, speed, guess.manifold_pressure);
         const auto state =
             chain_at(guess.engine, parts, fuel, burned * guess.engine.efficiency, speed, base.weather);
         if (!state) {
@@ -277,7 +277,7 @@ StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Par
         guess.manifold_pressure = limit.manifold_pressure;
         guess.half_burned = limit.result.half_burned_angle;
         best = {limit.result.power,
-                {.part = {}, .engine = engine_bound(limit, parts), .data_end = {}},
+                {.part = {}, .engine = engine_bound(base, limit, parts), .data_end = {}},
                 limit.manifold_pressure / dry,
                 limit.spark_angle,
                 limit.result.efficiency,
@@ -301,8 +301,10 @@ StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Par
     return best;
 }
 
-StageLimit stage_limit(const StageBase& base, InitialGuess& guess, const Parts& parts,
-                       const OfferedFuel& fuel, double speed) {
+namespace {
+
+StageLimit limit_at(const StageBase& base, InitialGuess& guess, const Parts& parts, const OfferedFuel& fuel,
+                    double speed) {
     auto best = limit_by_parts(base, guess, parts, fuel, speed);
     if (!best) {
         best = limit_by_engine(base, guess, parts, fuel, speed);
@@ -313,6 +315,24 @@ StageLimit stage_limit(const StageBase& base, InitialGuess& guess, const Parts& 
     }
     if (best->power > 0.0) guess.power = best->power;
     return *best;
+}
+
+}  // namespace
+
+StageLimit stage_limit(const StageBase& base, InitialGuess& guess, const Parts& parts,
+                       const OfferedFuel& fuel, double speed) {
+    StageLimit limit = limit_at(base, guess, parts, fuel, speed);
+    const std::optional<double>& peak_speed = base.engine_model.fit.power_peak_speed;
+    if (!peak_speed || !(speed > *peak_speed)) return limit;
+    if (!guess.peak) {
+        InitialGuess there = guess;
+        there.power *= *peak_speed / speed;
+        guess.peak = limit_at(base, there, parts, fuel, *peak_speed).power;
+    }
+    if (!(limit.power > *guess.peak)) return limit;
+    limit.power = *guess.peak;
+    limit.limited_by = {.part = {}, .engine = EngineBound::measured_power_peak, .data_end = {}};
+    return limit;
 }
 
 }  // namespace pullsheet::plan

@@ -6,41 +6,10 @@
 #include <vector>
 
 #include "core/cycle/boost_limit.hpp"
+#include "core/plan/calibrated_engine.hpp"
 #include "core/plan/limits.hpp"
 
 namespace pullsheet::plan {
-
-/// A fuel on offer.
-struct OfferedFuel {
-    fuel::Fuel fuel{};
-    double lambda = 0.85;  ///< at full load
-};
-
-/// The latest half-burned angle over engine speed, that of the measured fuel and stage at the gas temperature
-/// of the measured point: other fuels and stages run no later.
-struct CalibratedBurn {
-    std::vector<double> speeds;  ///< rad/s, rising
-    std::vector<double> angles;  ///< rad after top dead centre
-    /// Linear between the speeds, the end values held outside.
-    double at(double speed) const;
-};
-
-/// Relative standard uncertainty of the power of a cycle to which nothing was measured. Common practice.
-inline constexpr double usual_uncalibrated_uncertainty = 0.08;
-
-/// The cycle of an engine, what it bears, and what it was calibrated to. As it stands it is not calibrated;
-/// `calibrated` makes one that is.
-struct CalibratedEngine {
-    cycle::Cylinder cylinder{};  ///< with octane offset and efficiency factor
-    /// Relative standard uncertainty of the power to which it was calibrated.
-    double power_uncertainty = usual_uncalibrated_uncertainty;
-    /// What the engine bears where a stage does not state it: assumptions.
-    double latest_half_burned = 35.0 * pi / 180.0;  ///< rad after top dead centre
-    double gas_temperature = 1323.15;               ///< K, as a probe before the turbine reads it
-    double peak_pressure = 140e5;                   ///< Pa in the cylinder
-    std::optional<CalibratedBurn> burn{};
-    std::vector<Warning> warnings{};  ///< of the calibration
-};
 
 /// What a prediction at one speed stands on.
 struct StageBase {
@@ -49,14 +18,31 @@ struct StageBase {
     Weather weather{};
 };
 
-/// The base with the compression ratio that the parts of a stage state.
-StageBase for_stage(const StageBase& base, const Parts& parts);
+/// The base of a stage on a fuel: with the compression ratio that its parts state, and the engine as it is
+/// calibrated for it.
+StageBase for_cell(const StageBase& base, const Parts& parts, const OfferedFuel& fuel);
+
+/// The cycle of a stage on a fuel, its spark not set. `manifold_pressure`: Pa of dry air.
+cycle::CyclePoint cycle_point(const StageBase& base, const OfferedFuel& fuel, double speed,
+                              double manifold_pressure, double manifold_temperature);
+
+/// The chain of parts at a power, W, at a speed: the engine of `engine` with the filling and the charge that
+/// calibration and exhaust pressure give it there. `manifold_pressure`: Pa of dry air, by which the exhaust
+/// pressure follows; 0: not known.
+void fill_as_the_cycle(const StageBase& base, Engine& engine, const OfferedFuel& fuel, double speed,
+                       double manifold_pressure);
 
 /// The share of dry air in the pressure of the day: the cycle knows no water vapour.
 double dry_share(const Weather& weather);
 
 /// What of the engine limits a stage on a fuel where no part does.
-enum class EngineBound { knock, exhaust_temperature, peak_pressure, assumed_peak_pressure };
+enum class EngineBound {
+    knock,
+    exhaust_temperature,
+    peak_pressure,
+    assumed_peak_pressure,
+    measured_power_peak,  ///< the power of a measured pull peaked at a lower speed
+};
 
 /// What limits a stage on a fuel.
 struct LimitedBy {
@@ -85,6 +71,7 @@ struct InitialGuess {
     double manifold_pressure = 0.0;  ///< Pa of dry air where the engine is the limit; 0: not known
     double slope = -1.4;             ///< of the fuel iteration there
     double half_burned = 0.0;        ///< rad, there; 0: not known
+    std::optional<double> peak{};    ///< W at the speed where the power of the measured pull peaked
 };
 
 /// The limit of the engine at an angular speed, rad/s, whatever the parts carry: cycle::boost_limit at the
@@ -95,8 +82,9 @@ struct InitialGuess {
 StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Parts& parts,
                            const OfferedFuel& fuel, double speed);
 
-/// The lower of that limit and of what the parts carry (plan::limits). Power 0 where the engine does not turn
-/// by itself. Throws as limit_by_engine and limits() do. At most 90 iterations.
+/// The lower of that limit and of what the parts carry (plan::limits); above the speed where the power of the
+/// measured pull peaked no more power than there. Power 0 where the engine does not turn by itself. Throws as
+/// limit_by_engine and limits() do. At most 90 iterations, twice as many above that speed.
 StageLimit stage_limit(const StageBase& base, InitialGuess& guess, const Parts& parts,
                        const OfferedFuel& fuel, double speed);
 

@@ -35,7 +35,7 @@ std::vector<double> curve_speeds(double redline) {
 
 TableCell stage_on_fuel(const TableBase& table, const Parts& parts, const OfferedFuel& fuel) {
     TableBase base = table;
-    static_cast<StageBase&>(base) = for_stage(table, parts);
+    static_cast<StageBase&>(base) = for_cell(table, parts, fuel);
     require("redline", base.redline, {0.0, cycle::possible::angular_speed.high, true, false});
     const double full_boost_from =
         base.full_boost_from > 0.0 ? base.full_boost_from : curve_shares[0] * base.redline;
@@ -104,9 +104,9 @@ TableCell stage_on_fuel(const TableBase& table, const Parts& parts, const Offere
             add(half_difference([&](StageBase& b, double sign) {
                 b.engine_model.peak_pressure *= 1.0 + sign * u.assumed_peak_pressure;
             }));
-        if (base.engine_model.burn)
+        if (!base.engine_model.fit.latest_burn.empty())
             add(half_difference([&](StageBase& b, double sign) {
-                for (double& angle : b.engine_model.burn->angles)
+                for (double& angle : b.engine_model.fit.latest_burn.values)
                     angle = std::max(0.0, angle + sign * u.latest_half_burned);
             }));
     }

@@ -99,6 +99,11 @@ class MonotoneCurve {
     double first() const noexcept { return x_.front(); }
     double last() const noexcept { return x_.back(); }
 
+    /// The same points.
+    friend bool operator==(const MonotoneCurve& a, const MonotoneCurve& b) {
+        return a.x_ == b.x_ && a.y_ == b.y_;
+    }
+
   private:
     std::size_t piece(double x) const noexcept;
 

@@ -406,8 +406,10 @@ TEST(StageTable, ARowThatCannotRunSaysWhy) {
 }
 
 TEST(StageTable, AMeasuredMapMovesThePowerAndItsDoubtTheBand) {
-    const auto row = [](const Value& map) {
-        const Table table = table_of("BUILD.TABLE", {examples::measured_engine(), one_stage(), one_fuel(),
+    Table stages = one_stage();
+    stages.at(3, 3) = 400.0;  // g/s of the compressor: knock is the limit
+    const auto row = [&](const Value& map) {
+        const Table table = table_of("BUILD.TABLE", {examples::measured_engine(), stages, one_fuel(),
                                                      examples::vehicle(), omitted, map});
         struct Row {
             double power, band, time;

@@ -59,7 +59,7 @@ Parts small_injectors() {
     return parts;
 }
 
-cycle::CyclePoint measured_point(const TableBase& base, const MeasuredMap& measured) {
+cycle::CyclePoint measured_point(const TableBase& base, const MeasuredPoint& measured) {
     cycle::CyclePoint point;
     point.angular_speed = measured.speed;
     point.manifold_pressure = measured.manifold_pressure;
@@ -277,7 +277,7 @@ TEST(Heywood1988, MorePowerWithMoreOctaneAndEthanol) {
 
 TEST(StageTableIdentities, ACalibratedModelGivesTheMeasuredPowerBack) {
     TableBase base = invented_base();
-    MeasuredMap measured;
+    MeasuredPoint measured;
     measured.speed = 6000 * rpm;
     measured.manifold_pressure = 200e3;
     measured.manifold_temperature = 318.15;
@@ -285,10 +285,11 @@ TEST(StageTableIdentities, ACalibratedModelGivesTheMeasuredPowerBack) {
     measured.spark_angle = 8.0 * degree;
     measured.power = 210e3;
     const OfferedFuel fuel = offered(98, 0.0);
-    measured.power_uncertainty = 0.02;
-    base.engine_model = calibrated(base, measured, generous_parts(), fuel, {});
+    const MeasuredMap map{generous_parts(), fuel, {measured}, false, 0.02};
+    base.engine_model = calibrated(base, {&map, 1}, {});
     EXPECT_EQ(base.engine_model.power_uncertainty, 0.02);
-    for (const Warning& warning : base.engine_model.warnings) EXPECT_NE(warning.reason, Reason::knocks);
+    for (const CalibrationWarning& warning : base.engine_model.warnings)
+        EXPECT_NE(warning.why.reason, Reason::knocks);
     const auto result = cycle::run(base.engine_model.cylinder, measured_point(base, measured), fuel.fuel);
     EXPECT_NEAR(result.power / measured.power, 1.0, 1e-6);
     EXPECT_NEAR(result.knock_integral, 1.0, 1e-4);
@@ -339,8 +340,8 @@ TEST(StageTableIdentities, TheBoundOfTheEngineIsKeptAndNamed) {
 namespace {
 
 /// The engine put on its power peak, flat to what the model gives there.
-MeasuredMap measured_at_the_peak() {
-    MeasuredMap measured;
+MeasuredPoint measured_at_the_peak() {
+    MeasuredPoint measured;
     measured.speed = 6300 * rpm;
     measured.manifold_pressure = 250e3;
     measured.manifold_temperature = 318.15;
@@ -357,12 +358,14 @@ MeasuredMap measured_at_the_peak() {
 TEST(StageTableIdentities, CalibratedAtOnePointTheTorqueIsAPlateau) {
     TableBase base = invented_base();
     base.redline = 7000 * rpm;
-    const MeasuredMap measured = measured_at_the_peak();
+    const MeasuredPoint measured = measured_at_the_peak();
     const OfferedFuel fuel = offered(98, 0.0);
-    base.engine_model = calibrated(base, measured, generous_parts(), fuel, curve_speeds(base.redline));
-    ASSERT_TRUE(base.engine_model.burn);
+    const MeasuredMap map{generous_parts(), fuel, {measured}};
+    base.engine_model = calibrated(base, {&map, 1}, curve_speeds(base.redline));
+    const OverSpeed& burn = base.engine_model.fit.latest_burn;
+    ASSERT_FALSE(burn.empty());
     const auto result = cycle::run(base.engine_model.cylinder, measured_point(base, measured), fuel.fuel);
-    EXPECT_NEAR(base.engine_model.burn->at(measured.speed), result.half_burned_angle, 1e-9);
+    EXPECT_NEAR(burn.at(measured.speed), result.half_burned_angle, 1e-9);
     EXPECT_NEAR(base.engine_model.peak_pressure, 1.2 * result.peak_pressure, 1.0);
     const TableCell cell = stage_on_fuel(base, generous_parts(), fuel);
     double least = 1e9, most = 0.0;
@@ -373,25 +376,25 @@ TEST(StageTableIdentities, CalibratedAtOnePointTheTorqueIsAPlateau) {
     }
     EXPECT_LT(most / least, 1.15);
     // Below and above the measured speed the burn is not where it was before the calibration.
-    EXPECT_GT(base.engine_model.burn->at(3500 * rpm), base.engine_model.burn->at(6300 * rpm));
+    EXPECT_GT(burn.at(3500 * rpm), burn.at(6300 * rpm));
 }
 
 // Other fuels run no later than the measured one.
 TEST(StageTableIdentities, OtherFuelsBurnNoLaterThanTheMeasuredOne) {
     TableBase base = invented_base();
-    const MeasuredMap measured = measured_at_the_peak();
-    base.engine_model =
-        calibrated(base, measured, generous_parts(), offered(98, 0.0), curve_speeds(base.redline));
+    const MeasuredPoint measured = measured_at_the_peak();
+    const MeasuredMap map{generous_parts(), offered(98, 0.0), {measured}};
+    base.engine_model = calibrated(base, {&map, 1}, curve_speeds(base.redline));
     for (const double ethanol : {0.0, 0.2, 0.85}) {
         const TableCell cell = stage_on_fuel(base, generous_parts(), offered(98, ethanol));
-        EXPECT_LE(cell.half_burned_angle, base.engine_model.burn->at(cell.power_speed) + 1e-6);
+        EXPECT_LE(cell.half_burned_angle, base.engine_model.fit.latest_burn.at(cell.power_speed) + 1e-6);
         EXPECT_LE(cell.peak_pressure, base.engine_model.peak_pressure * (1.0 + 1e-3));
         EXPECT_LE(cell.gas_temperature, base.engine_model.gas_temperature + 0.5);
     }
 }
 
-TEST(CalibratedBurn, LinearBetweenAndHeldOutside) {
-    const CalibratedBurn burn{{100.0, 200.0, 400.0}, {0.5, 0.4, 0.2}};
+TEST(OverSpeed, LinearBetweenAndHeldOutside) {
+    const OverSpeed burn{{100.0, 200.0, 400.0}, {0.5, 0.4, 0.2}};
     EXPECT_EQ(burn.at(50.0), 0.5);
     EXPECT_EQ(burn.at(100.0), 0.5);
     EXPECT_NEAR(burn.at(300.0), 0.3, 1e-15);

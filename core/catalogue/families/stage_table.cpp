@@ -81,6 +81,7 @@ std::string limited_by(const plan::LimitedBy& limit, const std::vector<std::stri
             case plan::EngineBound::exhaust_temperature: return "exhaust temperature";
             case plan::EngineBound::peak_pressure: return "peak pressure";
             case plan::EngineBound::assumed_peak_pressure: return "peak pressure (assumed)";
+            case plan::EngineBound::measured_power_peak: return "power peak of the measured pull";
         }
     return (limit.data_end ? "missing data: " : "") + names[*limit.part];
 }
@@ -95,15 +96,18 @@ Measured calibrate_table(plan::TableBase& base, const Block& measured, const std
     const Measured where{named(stages, measured.text("stage"), Phrase::stage_unknown, language),
                          named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language)};
     plan::MeasuredMap map;
-    map.speed = measured.number("engine speed");
-    map.manifold_pressure = measured.number("manifold pressure");
-    map.manifold_temperature = measured.number("manifold temperature");
-    map.lambda = measured.number("lambda");
-    map.spark_angle = measured.number("knock-limited spark");
-    map.power = measured.number("power");
-    if (const auto u = measured.uncertainty("power")) map.power_uncertainty = *u / map.power;
-    base.engine_model = plan::calibrated(base, map, stages[where.stage].parts.parts, fuels[where.fuel].fuel,
-                                         plan::curve_speeds(base.redline));
+    map.parts = stages[where.stage].parts.parts;
+    map.fuel = fuels[where.fuel].fuel;
+    plan::MeasuredPoint point;
+    point.speed = measured.number("engine speed");
+    point.manifold_pressure = measured.number("manifold pressure");
+    point.manifold_temperature = measured.number("manifold temperature");
+    point.lambda = measured.number("lambda");
+    point.spark_angle = measured.number("knock-limited spark");
+    point.power = measured.number("power");
+    if (const auto u = measured.uncertainty("power")) map.power_uncertainty = *u / point.power;
+    map.points = {point};
+    base.engine_model = plan::calibrated(base, {&map, 1}, plan::curve_speeds(base.redline));
     return where;
 }
 
@@ -141,7 +145,7 @@ Answer stage_table(Call& call) {
     base.road_weather = road_weather(day);
     std::optional<Measured> measured;
     if (call.given(5)) measured = calibrate_table(base, call.block(5), stages, fuels, language);
-    for (const Warning& warning : base.engine_model.warnings) call.warn({warning});
+    for (const plan::CalibrationWarning& warning : base.engine_model.warnings) call.warn({warning.why});
     const auto time = [](const std::optional<plan::Span>& span, double plan::Span::*which) -> Cell {
         if (!span) return std::string();
         return (*span).*which;
