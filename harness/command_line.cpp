@@ -415,7 +415,10 @@ class Commands {
     }
 
     void add_verify() {
-        verify_ = add_command("verify", words("compute every published check value and compare"));
+        verify_ = add_command(
+            "verify",
+            words(
+                "compute every check value, compare, and count what is printed, independent or an identity"));
         verify_->add_option("NAME", checked_, words("only this function or family"));
         add_output_options(*verify_, output_, words_);
     }

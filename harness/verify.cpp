@@ -14,6 +14,8 @@ namespace {
 using catalogue::Cell;
 using catalogue::Check;
 using catalogue::CheckResult;
+using catalogue::Counts;
+using catalogue::Evidence;
 using catalogue::Function;
 using catalogue::Language;
 using catalogue::normal_label;
@@ -28,27 +30,54 @@ bool is_wanted(const Check& check, const std::string& name) {
 
 // The titles of the columns as people read them; as data they are the English ones.
 std::vector<std::string_view> titles(Language language) {
-    return {translated(language, "function"),  translated(language, "arguments"),
-            translated(language, "published"), translated(language, "computed"),
-            translated(language, "deviation"), translated(language, "tolerance"),
-            translated(language, "verdict"),   translated(language, "source"),
-            translated(language, "note")};
+    return {translated(language, "function"),   translated(language, "arguments"),
+            translated(language, "printed"),    translated(language, "independent"),
+            translated(language, "identity"),   translated(language, "computed"),
+            translated(language, "deviation"),  translated(language, "tolerance"),
+            translated(language, "verdict"),    translated(language, "source"),
+            translated(language, "where read"), translated(language, "note")};
+}
+
+// Where a printed value was read; the other kinds name their source alone.
+std::string_view where_read(const Check& check, Language language) {
+    if (check.evidence != Evidence::printed) return {};
+    return check.read.empty() ? translated(language, "from memory") : check.read;
 }
 
 std::vector<Cell> row_of(const Check& check, const CheckResult& result, int digits, Language language) {
     const std::string call = formula_text(check.function, check.arguments);
     const std::string arguments = call.substr(check.function.size());
     const std::string tolerance = number_text(check.tolerance.value, digits);
+    const auto expected = [&](Evidence kind) {
+        return check.evidence == kind ? Cell(check.expected) : Cell{};
+    };
     return {std::string(check.function),
             arguments,
-            check.expected,
+            expected(Evidence::printed),
+            expected(Evidence::independent),
+            expected(Evidence::identity),
             result.computed ? Cell(*result.computed) : Cell{},
             result.computed ? Cell(result.deviation) : Cell{},
             check.tolerance.is_relative ? say(language, "{tolerance} relative", {{"tolerance", tolerance}})
                                         : say(language, "{tolerance} absolute", {{"tolerance", tolerance}}),
             std::string(result.agrees ? translated(language, "agrees") : translated(language, "FAILS")),
-            std::string(check.source),
+            check.source,
+            std::string(where_read(check, language)),
             std::string(translated(language, check.note))};
+}
+
+// One line: how many there are of each kind.
+std::string counts_line(const Counts& counts, Language language) {
+    return say(language,
+               "printed {printed} (conversions of units {conversions}, from memory {remembered}), printed "
+               "but held to "
+               "a wider tolerance {wider}, independent {independent}, identities {identities}",
+               {{"printed", std::to_string(counts.printed)},
+                {"conversions", std::to_string(counts.conversions)},
+                {"remembered", std::to_string(counts.remembered)},
+                {"wider", std::to_string(counts.wider)},
+                {"independent", std::to_string(counts.independent)},
+                {"identities", std::to_string(counts.identities)}});
 }
 
 }  // namespace
@@ -60,8 +89,10 @@ int verify(const std::string& name, const Output& output, const Streams& streams
     for (const auto title : titles(language)) header.emplace_back(std::string(title));
     table.add_row(std::move(header));
     std::size_t failed = 0;
+    std::vector<Check> wanted;
     for (const Check& check : catalogue::checks()) {
         if (!is_wanted(check, name)) continue;
+        wanted.push_back(check);
         const CheckResult result = catalogue::run(check, streams.language);
         if (!result.agrees) {
             ++failed;
@@ -85,7 +116,14 @@ int verify(const std::string& name, const Output& output, const Streams& streams
     streams.error << say(streams.language, "{agreed} of {count} check values agree",
                          {{"agreed", std::to_string(count - failed)}, {"count", std::to_string(count)}})
                   << '\n';
-    return failed == 0 ? done : some_failed;
+    const Counts counts = catalogue::count(wanted);
+    streams.error << counts_line(counts, streams.language) << '\n';
+    const bool enough = !name.empty() || catalogue::is_enough(counts);
+    if (!enough)
+        streams.error << say(streams.language, "{counts} are fewer than this version has to show",
+                             {{"counts", counts_line(catalogue::least_counts(), streams.language)}})
+                      << '\n';
+    return failed == 0 && enough ? done : some_failed;
 }
 
 }  // namespace pullsheet::harness

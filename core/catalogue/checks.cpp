@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
+#include <utility>
 
 #include "core/catalogue/catalogue.hpp"
-#include "core/catalogue/published/published.hpp"
+#include "core/catalogue/evidence/evidence.hpp"
 
 namespace pullsheet::catalogue {
 
@@ -14,13 +14,77 @@ Tolerance Tolerance::printed(int decimals) {
     return absolute(0.5 / std::pow(10.0, decimals));
 }
 
+Check Check::at(std::size_t in_row, std::size_t in_column) && {
+    row = in_row;
+    column = in_column;
+    return std::move(*this);
+}
+
+Check Check::within(Tolerance wider, std::string_view reason) && {
+    tolerance = wider;
+    note = reason;
+    is_wider = true;
+    return std::move(*this);
+}
+
+Check printed(std::string_view function, std::vector<Value> arguments, double expected, int decimals,
+              const Reference& reference, std::string_view place, std::string_view note) {
+    std::string source(reference.work);
+    if (!place.empty()) source.append(", ").append(place);
+    return {function,          std::move(arguments), expected,       Tolerance::printed(decimals),
+            Evidence::printed, std::move(source),    reference.read, note};
+}
+
+Check independent(std::string_view function, std::vector<Value> arguments, double expected,
+                  Tolerance tolerance, std::string_view source, std::string_view note) {
+    return {
+        function, std::move(arguments), expected, tolerance, Evidence::independent, std::string(source), {},
+        note};
+}
+
+Check identity(std::string_view function, std::vector<Value> arguments, double expected, Tolerance tolerance,
+               std::string_view source, std::string_view note) {
+    return {function,           std::move(arguments), expected, tolerance,
+            Evidence::identity, std::string(source),  {},       note};
+}
+
+Counts count(std::span<const Check> checks) {
+    Counts counts;
+    for (const Check& check : checks) {
+        switch (check.evidence) {
+            case Evidence::printed:
+                if (check.is_wider) {
+                    ++counts.wider;
+                    break;
+                }
+                ++counts.printed;
+                if (check.function == "UNIT.CONVERT") ++counts.conversions;
+                if (check.read.empty()) ++counts.remembered;
+                break;
+            case Evidence::independent: ++counts.independent; break;
+            case Evidence::identity: ++counts.identities; break;
+        }
+    }
+    return counts;
+}
+
+Counts least_counts() {
+    return {.printed = 31, .conversions = 20, .remembered = 20, .independent = 29};
+}
+
+bool is_enough(const Counts& counts) {
+    const Counts least = least_counts();
+    return counts.printed >= least.printed && counts.conversions <= least.conversions &&
+           counts.remembered <= least.remembered && counts.independent >= least.independent;
+}
+
 std::span<const Check> checks() {
     static const std::vector<Check> all = [] {
         std::vector<Check> result;
-        for (auto family : {published::unit, published::air, published::dyno, published::engine,
-                            published::fuel, published::injector, published::pump, published::compressor,
-                            published::charge, published::turbine, published::pipe, published::tyre,
-                            published::pull, published::agreement, published::uncertainty})
+        for (auto family :
+             {evidence::unit, evidence::air, evidence::dyno, evidence::engine, evidence::fuel,
+              evidence::injector, evidence::pump, evidence::compressor, evidence::charge, evidence::turbine,
+              evidence::pipe, evidence::tyre, evidence::pull, evidence::agreement, evidence::uncertainty})
             for (Check& check : family()) result.push_back(std::move(check));
         return result;
     }();

@@ -7,7 +7,6 @@
 #include <cmath>
 
 #include "core/catalogue/bounds.hpp"
-#include "core/catalogue/checks.hpp"
 #include "core/catalogue/reader.hpp"
 
 namespace pullsheet::catalogue {
@@ -58,6 +57,19 @@ std::string within(double relative, Language language) {
     const int decimals = std::max(0, 1 - static_cast<int>(std::floor(std::log10(percent))));
     return fmt::format("{} {} %", translated(language, "within"),
                        with_decimal_mark(fmt::format("{:.{}f}", percent, decimals), language));
+}
+
+// What was met or missed, behind its number.
+std::string_view verdict_on(const Seen& seen) {
+    const bool one = seen.values == 1;
+    if (!seen.agrees) return marked("values, some missed");
+    switch (seen.evidence) {
+        case Evidence::printed: return one ? marked("printed value met") : marked("printed values met");
+        case Evidence::independent:
+            return one ? marked("independent value met") : marked("independent values met");
+        case Evidence::identity: break;
+    }
+    return one ? marked("identity holds") : marked("identities hold");
 }
 
 }  // namespace
@@ -177,10 +189,12 @@ std::vector<Seen> seen(const Function& function) {
     for (const Check& check : checks()) {
         if (check.function != function.name.view()) continue;
         auto line = std::find_if(result.begin(), result.end(), [&](const Seen& known) {
-            return known.source == check.source && known.note == check.note;
+            return known.source == check.source && known.note == check.note &&
+                   known.evidence == check.evidence;
         });
         if (line == result.end())
-            line = result.insert(line, Seen{.source = check.source, .note = check.note});
+            line = result.insert(
+                line, Seen{.source = check.source, .note = check.note, .evidence = check.evidence});
         const CheckResult ran = run(check);
         ++line->values;
         line->agrees = line->agrees && ran.agrees;
@@ -193,9 +207,7 @@ std::vector<Seen> seen(const Function& function) {
 }
 
 std::string in_one_line(const Seen& seen, Language language) {
-    const std::string_view verdict = !seen.agrees       ? marked("values, some missed")
-                                     : seen.values == 1 ? marked("value met")
-                                                        : marked("values met");
+    const std::string_view verdict = verdict_on(seen);
     std::string line = fmt::format("{} {} {}: {}", seen.values, translated(language, verdict),
                                    within(seen.deviation, language), seen.source);
     if (!seen.note.empty()) line += fmt::format(" ({})", translated(language, seen.note));

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/catalogue/block.hpp"
+#include "core/catalogue/checks.hpp"
 #include "core/catalogue/function.hpp"
 #include "core/catalogue/sentences.hpp"
 
@@ -53,16 +54,17 @@ std::string_view result_unit(const Function& function, const std::vector<Value>&
 /// How far a function was seen to lie from the values of one source.
 struct Seen {
     std::string_view source;
-    std::string_view note;   ///< as in Check
+    std::string_view note;  ///< as in Check
+    Evidence evidence;
     std::size_t values = 0;  ///< how many values of that source are computed
-    double deviation = 0.0;  ///< the largest, relative; absolute for published zeros
+    double deviation = 0.0;  ///< the largest, relative; absolute for zeros
     bool agrees = true;      ///< within the tolerance of every one of them
 };
 
-/// Computes every published value of the function, a line a source, in the order of the checks.
+/// Computes every value that the function is held against, a line a source, in the order of the checks.
 std::vector<Seen> seen(const Function& function);
 
-/// "2 values agree within 0.003 %: ISO 2533:1975, Standard Atmosphere"
+/// "2 printed values met within 0.003 %: ISO 2533:1975, Standard Atmosphere"
 std::string in_one_line(const Seen& seen, Language language = Language::english);
 
 }  // namespace pullsheet::catalogue

@@ -69,7 +69,7 @@ std::vector<CatalogueText> texts() {
     // The other citations are the titles of books and standards.
     for (const std::string_view key : {"Pullsheet", "common practice"})
         collector.add(citation(key), "source");
-    for (const Check& check : checks()) collector.add(check.note, "note beside a published value");
+    for (const Check& check : checks()) collector.add(check.note, "note beside a check value");
     return collector.take();
 }
 

@@ -725,9 +725,9 @@ TEST(QuickCalls, WhatIsRememberedIsTheSameValue) {
     EXPECT_EQ(std::get<double>(evaluate(*limit, arguments).value), first);
 }
 
-TEST(PublishedChecks, ACellOutsideTheTableIsSaid) {
+TEST(CheckValues, ACellOutsideTheTableIsSaid) {
     const CheckResult outside =
-        run({"FUNCTION.LIST", {}, 1.0, Tolerance::exact(), "no such row", {}, 9999, 0});
+        run(identity("FUNCTION.LIST", {}, 1.0, Tolerance::exact(), "no such row").at(9999, 0));
     EXPECT_FALSE(outside.agrees);
     EXPECT_EQ(outside.sentence, "FUNCTION.LIST: the table has no such cell");
 }

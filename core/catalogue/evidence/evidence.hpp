@@ -6,14 +6,11 @@
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/checks.hpp"
 
-/// The published check values, a file a family. A note says where a value was not read in the source itself.
-namespace pullsheet::catalogue::published {
+/// The values that the functions are held against, a file a family.
+namespace pullsheet::catalogue::evidence {
 
-/// The value was computed, apart from this project, from the formula or the definition that the source
-/// prints.
-inline constexpr std::string_view computed = "computed from the published formula";
-/// The value is quoted from memory of the source.
-inline constexpr std::string_view from_memory = "not checked against the printed text";
+/// Beside an identity that is no definition.
+inline constexpr std::string_view again = "the cited formula, evaluated once more";
 
 std::vector<Check> unit();
 std::vector<Check> air();
@@ -31,4 +28,4 @@ std::vector<Check> pull();
 std::vector<Check> agreement();
 std::vector<Check> uncertainty();
 
-}  // namespace pullsheet::catalogue::published
+}  // namespace pullsheet::catalogue::evidence
