@@ -18,6 +18,7 @@ enum class Reason {
                                  ///< highest
     turbine_off_design,  ///< warning: so far from the best blade speed that the lowest efficiency is taken:
                          ///< ratio, efficiency
+    turbine_missing,     ///< no turbine among the parts
     turbine_without_compressor,  ///< a turbine among parts that hold no compressor
     no_exhaust_system,           ///< warning: nothing is known of what follows the turbine: pressure taken
     pipe_choked,                 ///< more than passes at the speed of sound: flow asked, greatest flow

@@ -258,6 +258,17 @@ double CompressorMap::highest_flow() const noexcept {
     return highest;
 }
 
+double CompressorMap::surge_flow(double pressure_ratio) const {
+    require("pressure_ratio", pressure_ratio, {1.0, std::numeric_limits<double>::infinity(), false, true});
+    const double ratio = std::min(pressure_ratio, lines_->highest_ratio());
+    const double slowest = lines_->slowest().ratio(0.0);
+    if (ratio >= slowest) return lines_->flow(lines_->stretch(ratio).from, ratio);
+    constexpr double exponent =
+        (compressed_air.heat_capacity_ratio - 1.0) / compressed_air.heat_capacity_ratio;
+    const auto head = [](double at) { return std::pow(at, exponent) - 1.0; };
+    return lines_->slowest().flow(0.0) * std::sqrt(head(ratio) / head(slowest));
+}
+
 MapReading CompressorMap::nearest(double corrected_flow, double pressure_ratio) const {
     require("corrected_flow", corrected_flow, positive);
     require("pressure_ratio", pressure_ratio, positive);

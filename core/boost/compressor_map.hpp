@@ -74,6 +74,11 @@ class CompressorMap {
     /// four roots, each of at most 102 evaluations of a curve.
     MapReading nearest(double corrected_flow, double pressure_ratio) const;
 
+    /// Corrected flow of the surge line at a pressure ratio >= 1, kg/s, that of the highest ratio above it.
+    /// Below the slowest speed line it follows from that line's surge end by similarity: flow with speed,
+    /// Π^((κ−1)/κ) − 1 with its square (Dixon & Hall 2014, ch. 2).
+    double surge_flow(double pressure_ratio) const;
+
     Reference reference() const noexcept { return reference_; }
     double highest_ratio() const noexcept;
     /// The greatest flow of any speed line, kg/s corrected.

@@ -221,6 +221,8 @@ std::string_view english(Reason reason) {
         case Reason::turbine_off_design:
             return "a blade speed ratio of {0} is far from the best one: the lowest efficiency, {1}, is "
                    "taken";
+        case Reason::turbine_missing:
+            return "there is no turbine among the parts: nothing is known of the boost that it gives";
         case Reason::turbine_without_compressor:
             return "a turbine drives a compressor, and there is none among the parts";
         case Reason::no_exhaust_system:

@@ -141,7 +141,7 @@ double Chain::needed_pressure(const OperatingPoint& point, double temperature) c
     // outside what the formula accepts.
     constexpr double reference = 300.0;
     return engine::manifold_pressure(dry_equivalent, engine_.displacement, speed_, reference,
-                                     volumetric_efficiency_) *
+                                     point.volumetric_efficiency) *
            temperature / reference;
 }
 
@@ -215,7 +215,7 @@ void Chain::exhaust(OperatingPoint& point) const {
     point.turbine_power = exhaust_side_.shut(stream, weather_.pressure, shaft_speed).power;
 }
 
-void Chain::solve(OperatingPoint& point, bool refuse) const {
+Chain::AirPath Chain::solve_air(OperatingPoint& point, bool refuse) const {
     const double inlet_pressure = intake(point, refuse);
     const Compressor& compressor = *compressor_;
     const boost::Reference reference = compressor.map ? compressor.map->reference() : compressor.reference;
@@ -245,6 +245,11 @@ void Chain::solve(OperatingPoint& point, bool refuse) const {
             point.warnings.push_back(
                 {Reason::shaft_speed_by_wheel, {{boost::usual_head_coefficient, Quantity::ratio}}});
     }
+    return path;
+}
+
+void Chain::solve(OperatingPoint& point, bool refuse) const {
+    const AirPath path = solve_air(point, refuse);
     exhaust(point);
     if (const BoostControl* control = exhaust_side_.control();
         refuse && control && control->spring_pressure && point.turbine_power > point.compressor_power &&
@@ -286,6 +291,36 @@ OperatingPoint Chain::strict(double power) const {
 
 void Chain::add_air(OperatingPoint& point) const {
     solve(point, false);
+}
+
+OperatingPoint Chain::filled(double manifold_pressure, double filling) const {
+    require("manifold_pressure", manifold_pressure, positive);
+    require("filling", filling, positive);
+    constexpr double hottest = 3000.0;
+    double coldest = weather_.temperature;
+    if (cooler_)
+        coldest = std::fmin(coldest, coolant_temperature(*cooler_, weather_));
+    else if (engine_.charge_temperature)
+        coldest = *engine_.charge_temperature;
+    OperatingPoint point{};
+    const auto charge_temperature = [&](double temperature) {
+        constexpr double reference = 300.0;
+        point = OperatingPoint{};
+        point.speed = speed_;
+        point.volumetric_efficiency = filling * volumetric_efficiency_;
+        const double dry_equivalent =
+            engine::air_flow(engine_.displacement, speed_, manifold_pressure, reference, 1.0) *
+            point.volumetric_efficiency * reference / temperature;
+        point.air_flow = dry_equivalent * dry_air_gas_constant / air_.gas_constant;
+        point.dry_air_flow = point.air_flow / (1.0 + humidity_ratio_);
+        point.fuel_flow = point.dry_air_flow / air_fuel_ratio_;
+        solve_air(point, false);
+        return point.charge_temperature;
+    };
+    charge_temperature(fixed_point(charge_temperature, 0.99 * coldest, hottest, Reason::no_pressure_ratio,
+                                   {{manifold_pressure, Quantity::pressure}}));
+    point.fuel_volume_flow = fuel::volume_flow(point.fuel_flow, fuel_);
+    return point;
 }
 
 }  // namespace pullsheet::plan

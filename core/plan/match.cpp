@@ -217,13 +217,11 @@ FullLoad Match::full_load(double speed, std::span<const Ceiling> ceilings) const
     if (turbine_.wastegate_area &&
         result.expansion.wastegate_area > turbine_.count * *turbine_.wastegate_area * (1.0 + 1e-9)) {
         // It rises to the balance with the wastegate fully open, or to the next ceiling.
-        double highest = 3.0 * lowest.manifold_pressure;
         const Ceiling* next = nullptr;
         for (const Ceiling& ceiling : ceilings)
-            if (ceiling.by != lowest.by && ceiling.manifold_pressure < highest) {
-                highest = ceiling.manifold_pressure;
+            if (ceiling.by != lowest.by && (!next || ceiling.manifold_pressure < next->manifold_pressure))
                 next = &ceiling;
-            }
+        const double highest = next ? next->manifold_pressure : 3.0 * lowest.manifold_pressure;
         std::optional<double> creep;
         if (highest > lowest.manifold_pressure)
             creep = first_fall([&](double pressure) { return open(pressure).surplus_share(); },

@@ -203,6 +203,25 @@ std::optional<Warning> PartLoads::data_end(std::size_t part, const OperatingPoin
 }
 
 std::optional<double> PartLoads::excess(std::size_t part, const OperatingPoint& point) const {
+    return excess(part, point, true);
+}
+
+std::optional<double> PartLoads::upper_excess(std::size_t part, const OperatingPoint& point) const {
+    return excess(part, point, false);
+}
+
+std::optional<double> PartLoads::surge_margin(const OperatingPoint& point) const {
+    if (!(point.pressure_ratio > 1.0)) return std::nullopt;
+    for (const Part& part : parts_) {
+        const auto* compressor = std::get_if<Compressor>(&part);
+        if (!compressor || !compressor->map) continue;
+        return 1.0 - compressor->map->surge_flow(point.pressure_ratio) / point.corrected_flow;
+    }
+    return std::nullopt;
+}
+
+std::optional<double> PartLoads::excess(std::size_t part, const OperatingPoint& point,
+                                        bool with_surge) const {
     if (const auto* pump = std::get_if<Pump>(&parts_[part]);
         pump && !pump->curve.knows(rail_pressure(pump->fuel_pressure, pump->reference, point.boost)))
         return std::nullopt;
@@ -211,7 +230,8 @@ std::optional<double> PartLoads::excess(std::size_t part, const OperatingPoint& 
     if (!compressor || !compressor->map) return now.use - 1.0;
     // A compressor's use changes its meaning from edge to edge; how far inside the map the point lies does
     // not.
-    double outside = -boost::clearance(compressor->map->nearest(point.corrected_flow, point.pressure_ratio));
+    const boost::MapReading at = compressor->map->nearest(point.corrected_flow, point.pressure_ratio);
+    double outside = with_surge ? -boost::clearance(at) : -std::fmin(at.choke_margin, at.ratio_margin);
     const auto beyond = [&](const std::optional<double>& most, double is) {
         if (most) outside = std::fmax(outside, is / *most - 1.0);
     };

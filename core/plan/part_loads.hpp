@@ -38,8 +38,15 @@ class PartLoads {
     /// point, zero at its limit. None beyond the curve of a pump: a root search often asks there, and an
     /// exception takes as long as the rest. Throws as `load` otherwise.
     std::optional<double> excess(std::size_t part, const OperatingPoint& point) const;
+    /// The same without the surge line of a compressor map: what holds the manifold pressure down.
+    std::optional<double> upper_excess(std::size_t part, const OperatingPoint& point) const;
+    /// Share of the flow to the surge line of the compressor map (boost::CompressorMap::surge_flow), below 0
+    /// left of it; none without a map or where the compressor has nothing to do.
+    std::optional<double> surge_margin(const OperatingPoint& point) const;
 
   private:
+    std::optional<double> excess(std::size_t part, const OperatingPoint& point, bool with_surge) const;
+
     const Parts& parts_;
     const fuel::Fuel& fuel_;
     const Weather& weather_;

@@ -30,34 +30,6 @@ const EngineStrength* strength_in(const Parts& parts) {
     return nullptr;
 }
 
-// What the engine of a stage may be asked to bear at a speed.
-cycle::BoostBounds bounds_at(const StageBase& base, const Parts& parts, double speed) {
-    static const EngineStrength none{};
-    const EngineStrength* stated = strength_in(parts);
-    if (!stated) stated = &none;
-    cycle::BoostBounds bounds;
-    bounds.latest_half_burned = stated->latest_half_burned.value_or(base.engine_model.latest_half_burned);
-    const SpeedFit& fit = base.engine_model.fit;
-    bounds.latest_half_burned =
-        std::min(bounds.latest_half_burned, fit.latest_burn.at(speed, bounds.latest_half_burned));
-    bounds.highest_gas_temperature = stated->max_gas_temperature.value_or(base.engine_model.gas_temperature);
-    bounds.highest_peak_pressure =
-        stated->max_peak_pressure.value_or(fit.peak_pressure.at(speed, base.engine_model.peak_pressure));
-    bounds.highest_manifold_pressure *= dry_share(base.weather);
-    return bounds;
-}
-
-EngineBound engine_bound(const StageBase& base, const cycle::BoostLimit& limit, const Parts& parts) {
-    const EngineStrength* stated = strength_in(parts);
-    // Where the peak pressure keeps the boost, the fuel would bear more.
-    if (limit.pressure_limited_by == cycle::BoostLimited::peak_pressure)
-        return (stated && stated->max_peak_pressure) || base.engine_model.peak_pressure_measured
-                   ? EngineBound::peak_pressure
-                   : EngineBound::assumed_peak_pressure;
-    if (limit.limited_by == cycle::BoostLimited::exhaust_temperature) return EngineBound::exhaust_temperature;
-    return EngineBound::knock;
-}
-
 // The smallest limit of the parts; nothing where no part states one.
 std::optional<Limits> hardware(const Engine& engine, const Parts& parts, const OfferedFuel& fuel,
                                double speed, const Weather& weather) {
@@ -155,7 +127,7 @@ std::optional<StageLimit> limit_by_parts(const StageBase& base, InitialGuess& gu
         nothing_carried.limited_by = limit_of(*carried);
         return nothing_carried;
     }
-    const cycle::BoostBounds bounds = bounds_at(base, parts, speed);
+    const cycle::BoostBounds bounds = boost_bounds(base, parts, speed);
     const cycle::Cylinder cylinder = base.engine_model.cylinder_at(speed);
     double burned = carried->power / guess.engine.efficiency;
     FuelIteration iteration(-1.0, -20.0);
@@ -202,6 +174,33 @@ std::optional<StageLimit> limit_by_parts(const StageBase& base, InitialGuess& gu
 
 }  // namespace
 
+cycle::BoostBounds boost_bounds(const StageBase& base, const Parts& parts, double speed) {
+    static const EngineStrength none{};
+    const EngineStrength* stated = strength_in(parts);
+    if (!stated) stated = &none;
+    cycle::BoostBounds bounds;
+    bounds.latest_half_burned = stated->latest_half_burned.value_or(base.engine_model.latest_half_burned);
+    const SpeedFit& fit = base.engine_model.fit;
+    bounds.latest_half_burned =
+        std::min(bounds.latest_half_burned, fit.latest_burn.at(speed, bounds.latest_half_burned));
+    bounds.highest_gas_temperature = stated->max_gas_temperature.value_or(base.engine_model.gas_temperature);
+    bounds.highest_peak_pressure =
+        stated->max_peak_pressure.value_or(fit.peak_pressure.at(speed, base.engine_model.peak_pressure));
+    bounds.highest_manifold_pressure *= dry_share(base.weather);
+    return bounds;
+}
+
+EngineBound engine_bound(const StageBase& base, const cycle::BoostLimit& limit, const Parts& parts) {
+    const EngineStrength* stated = strength_in(parts);
+    // Where the peak pressure keeps the boost, the fuel would bear more.
+    if (limit.pressure_limited_by == cycle::BoostLimited::peak_pressure)
+        return (stated && stated->max_peak_pressure) || base.engine_model.peak_pressure_measured
+                   ? EngineBound::peak_pressure
+                   : EngineBound::assumed_peak_pressure;
+    if (limit.limited_by == cycle::BoostLimited::exhaust_temperature) return EngineBound::exhaust_temperature;
+    return EngineBound::knock;
+}
+
 double dry_share(const Weather& weather) {
     return air::dry_pressure(weather.temperature, weather.pressure, weather.humidity) / weather.pressure;
 }
@@ -244,7 +243,7 @@ void fill_as_the_cycle(const StageBase& base, Engine& engine, const OfferedFuel&
 
 StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Parts& parts,
                            const OfferedFuel& fuel, double speed) {
-    const cycle::BoostBounds bounds = bounds_at(base, parts, speed);
+    const cycle::BoostBounds bounds = boost_bounds(base, parts, speed);
     const double dry = dry_share(base.weather);
     const cycle::Cylinder cylinder = base.engine_model.cylinder_at(speed);
     const cycle::Cycles cycles(cylinder, fuel.fuel);

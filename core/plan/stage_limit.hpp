@@ -44,6 +44,12 @@ enum class EngineBound {
     measured_power_peak,  ///< the power of a measured pull peaked at a lower speed
 };
 
+/// What the engine of a stage may be asked to bear at a speed, rad/s.
+cycle::BoostBounds boost_bounds(const StageBase& base, const Parts& parts, double speed);
+
+/// The bound of the engine at which such a limit stands.
+EngineBound engine_bound(const StageBase& base, const cycle::BoostLimit& limit, const Parts& parts);
+
 /// What limits a stage on a fuel.
 struct LimitedBy {
     std::optional<std::size_t> part{};  ///< index of the limiting part; none: `engine`

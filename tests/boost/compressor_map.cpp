@@ -10,6 +10,7 @@
 #include <random>
 #include <span>
 
+#include "core/boost/shaft.hpp"
 #include "tests/boost/invented_map.hpp"
 
 namespace pullsheet::boost {
@@ -287,6 +288,19 @@ TEST(CompressorMapErrors, RefusesWhatIsNoMap) {
     EXPECT_THROW(CompressorMap(points, {298.15, 0.0}), InvalidArgument);
     EXPECT_THROW(CompressorMap(points).at(std::nan(""), 2.0), InvalidArgument);
     EXPECT_THROW(CompressorMap(points).at(0.3, std::nan("")), InvalidArgument);
+}
+
+// The surge line passes the surge ends of the speed lines, and goes on below the slowest by similarity.
+TEST(CompressorMapIdentities, SurgeLine) {
+    const CompressorMap map(invented_map());
+    EXPECT_NEAR(map.surge_flow(1.33), 0.080, 1e-9);
+    EXPECT_NEAR(map.surge_flow(2.08), 0.200, 1e-9);
+    EXPECT_NEAR(map.surge_flow(3.76), 0.460, 1e-9);
+    EXPECT_EQ(map.surge_flow(5.0), map.surge_flow(map.highest_ratio()));
+    EXPECT_EQ(map.surge_flow(1.0), 0.0);
+    for (const double share : {0.3, 0.7, 0.9})
+        EXPECT_NEAR(map.surge_flow(pressure_ratio_by_similarity(1.33, share)), share * 0.080, 1e-12);
+    EXPECT_THROW(map.surge_flow(0.9), InvalidArgument);
 }
 
 TEST(CompressorMapWarnings, NearTheEdges) {
