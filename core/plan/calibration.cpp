@@ -24,7 +24,10 @@ constexpr Interval possible_transfer_scale{0.5, 2.0};
 constexpr double least_sensitivity_difference = 3.0;
 /// K of a charge over its coolant below which a factor on that rise means nothing.
 constexpr double least_rise = 5.0;
-constexpr double highest_rise_factor = 3.0;
+constexpr Interval possible_rise_factor{0.0, 3.0};
+/// K to which the charge is brought to the measured one, and in how many steps at most.
+constexpr double near_charge = 0.02;
+constexpr int most_charge_steps = 12;
 /// What a measurement may lead to: volumetric efficiency, and rad of the burn at its reference.
 constexpr Interval possible_filling{0.2, 1.5};
 constexpr Interval possible_burn{10.0 * pi / 180.0, 150.0 * pi / 180.0};
@@ -71,11 +74,11 @@ class Calibrating {
         fit_octane_index();
         for (std::size_t m = 0; m < maps_.size(); ++m) put_over_speed(m);
         bear();
-        engine().fit = fitted_[first_].fit;
         engine().power_uncertainty = maps_[first_].power_uncertainty;
-        engine().maps = fitted_;
-        for (std::size_t m = 0; m < maps_.size(); ++m) burn_outside(m, speeds);
-        engine().maps = fitted_;
+        for (std::size_t m = 0; m < maps_.size(); ++m) {
+            burn_outside(m, speeds);
+            if (!points_[m].empty()) engine().maps.push_back(fitted_[m]);
+        }
         engine().fit = fitted_[first_].fit;
         return engine();
     }
@@ -329,25 +332,37 @@ class Calibrating {
         engine.charge_heating = 0.0;
         engine.efficiency = p.found.result.efficiency;
         if (!fuel::possible::efficiency.contains(engine.efficiency)) return;
-        double by_parts = 0.0;
-        try {
-            const Chain chain(engine, maps_[m].fuel.fuel, point.speed, base.weather, maps_[m].parts);
-            OperatingPoint at = chain.fuel_side(point.power);
-            chain.add_air(at);
-            by_parts = at.charge_temperature;
-        } catch (const NoSolution&) {
-            return;  // the parts feed no such power at any boost, which their limit says
-        }
         double coolant = base.weather.temperature;
         for (const Part& part : maps_[m].parts)
             if (const auto* cooler = std::get_if<ChargeCooler>(&part))
                 coolant = cooler->coolant_temperature.value_or(coolant);
-        const double rise = by_parts - coolant;
-        const double factor = rise > least_rise ? std::clamp((point.manifold_temperature - coolant) / rise,
-                                                             0.0, highest_rise_factor)
-                                                : 1.0;
-        fitted_[m].fit.charge_rise_factor.add(point.speed, factor);
-        fitted_[m].fit.charge_heating.add(point.speed, point.manifold_temperature - coolant - factor * rise);
+        const auto charge = [&] {
+            const Chain chain(engine, maps_[m].fuel.fuel, point.speed, base.weather, maps_[m].parts);
+            OperatingPoint at = chain.fuel_side(point.power);
+            chain.add_air(at);
+            return at.charge_temperature;
+        };
+        double by_parts = 0.0;
+        try {
+            double now = by_parts = charge();
+            // A cooler charge needs less boost, which heats it less: so step by step.
+            for (int i = 0; i < most_charge_steps && std::abs(now - point.manifold_temperature) > near_charge;
+                 ++i) {
+                const double rise = now - coolant;
+                const double factor =
+                    engine.charge_rise_factor * (point.manifold_temperature - coolant) / rise;
+                if (engine.charge_heating == 0.0 && rise > least_rise &&
+                    possible_rise_factor.contains(factor))
+                    engine.charge_rise_factor = factor;
+                else
+                    engine.charge_heating += point.manifold_temperature - now;
+                now = charge();
+            }
+        } catch (const NoSolution&) {
+            return;  // the parts feed no such power at any boost, which their limit says
+        }
+        fitted_[m].fit.charge_rise_factor.add(point.speed, engine.charge_rise_factor);
+        fitted_[m].fit.charge_heating.add(point.speed, engine.charge_heating);
         if (p.point == main_point(m).point &&
             std::abs(by_parts - point.manifold_temperature) > telling_charge)
             warn(m, p.point, Reason::charge_temperature_differs,

@@ -322,7 +322,11 @@ StageLimit stage_limit(const StageBase& base, InitialGuess& guess, const Parts& 
                        const OfferedFuel& fuel, double speed) {
     StageLimit limit = limit_at(base, guess, parts, fuel, speed);
     const std::optional<double>& peak_speed = base.engine_model.fit.power_peak_speed;
-    if (!peak_speed || !(speed > *peak_speed)) return limit;
+    if (!peak_speed || speed < *peak_speed) return limit;
+    if (speed == *peak_speed) {
+        guess.peak = limit.power;
+        return limit;
+    }
     if (!guess.peak) {
         InitialGuess there = guess;
         there.power *= *peak_speed / speed;

@@ -46,7 +46,11 @@ TableCell stage_on_fuel(const TableBase& table, const Parts& parts, const Offere
     guess.engine.redline = base.redline;
     StageLimit peak;
     InitialGuess at_peak = guess;
-    for (const double speed : curve_speeds(base.redline)) {
+    std::vector<double> looked_at = curve_speeds(base.redline);
+    // Where the power of the measured pull peaked is where it is greatest.
+    if (const auto& at = base.engine_model.fit.power_peak_speed; at && *at < base.redline)
+        looked_at.insert(std::ranges::upper_bound(looked_at, *at), *at);
+    for (const double speed : looked_at) {
         if (speed < 0.999 * full_boost_from) continue;
         // The torque changes less from speed to speed than the power.
         guess.power *= speed / (cell.speeds.empty() ? base.redline : cell.speeds.back());
@@ -93,6 +97,7 @@ TableCell stage_on_fuel(const TableBase& table, const Parts& parts, const Offere
                 StageBase shifted = base;
                 shift(shifted, sign);
                 InitialGuess near = at_peak;
+                near.peak.reset();
                 return stage_limit(shifted, near, parts, fuel, cell.power_speed).power;
             };
             return 0.5 * (power_with(1.0) - power_with(-1.0)) / cell.power;
