@@ -54,6 +54,15 @@ struct FittedMap {
     SpeedFit fit;
 };
 
+/// A point at which the engine was measured.
+struct CalibratedPoint {
+    double speed;              ///< rad/s
+    double manifold_pressure;  ///< Pa, absolute
+    double gas_temperature;    ///< K, as a probe before the turbine reads it: measured or of the cycle there
+    double compression_ratio;
+    fuel::Fuel fuel;
+};
+
 /// A warning of a calibration: of a map, and of one of its points or of the map as a whole.
 struct CalibrationWarning {
     std::size_t map;
@@ -79,6 +88,7 @@ struct CalibratedEngine {
     bool peak_pressure_measured = false;                 ///< a measured map without knock had it
     std::optional<double> calibrated_gas_temperature{};  ///< K, the highest reading of the calibration
     std::vector<FittedMap> maps{};                       ///< all that were measured
+    std::vector<CalibratedPoint> points{};               ///< all that could be used; none: a guess
     std::vector<CalibrationWarning> warnings{};
 
     /// The cylinder at an angular speed, rad/s.

@@ -52,6 +52,7 @@ class Calibrating {
         : base_(base), maps_(maps), warns_(warns), fitted_(maps.size()), points_(maps.size()) {
         engine().fit = {};
         engine().maps.clear();
+        engine().points.clear();
         engine().warnings.clear();
         for (std::size_t m = maps.size(); m-- > 0;)
             if (std::ranges::any_of(maps[m].points, &MeasuredPoint::knock_began)) first_ = m;
@@ -375,17 +376,23 @@ class Calibrating {
         engine().cylinder.efficiency_factor = main_.found.efficiency_factor;
         double knocking = 0.0, other = 0.0, hottest = 0.0, latest = 0.0;
         std::size_t strongest = first_;
-        for (std::size_t m = 0; m < maps_.size(); ++m)
+        for (std::size_t m = 0; m < maps_.size(); ++m) {
+            const double ratio = base_of(m).engine_model.cylinder.crank.compression_ratio;
             for (const FittedPoint& p : points_[m]) {
+                const MeasuredPoint& at = measured(m, p);
+                engine().points.push_back({at.speed, at.manifold_pressure,
+                                           at.gas_temperature.value_or(reading_of(p)), ratio,
+                                           maps_[m].fuel.fuel});
                 const double peak = p.found.result.peak_pressure;
                 const bool tells =
                     m != first_ && !fitted_[m].knocks && !(maps_[m].fuel.fuel == maps_[first_].fuel.fuel);
                 if (tells && peak > other) strongest = m;
                 double& highest = tells ? other : knocking;
                 highest = std::max(highest, peak);
-                hottest = std::max(hottest, measured(m, p).gas_temperature.value_or(reading_of(p)));
+                hottest = std::max(hottest, engine().points.back().gas_temperature);
                 latest = std::max(latest, std::min(p.found.result.half_burned_angle, latest_possible_burn));
             }
+        }
         engine().peak_pressure_measured = other > knocking;
         engine().peak_pressure = other > knocking ? other : peak_pressure_factor * knocking;
         if (other > 0.0 && !(other > knocking))

@@ -73,25 +73,20 @@ TableCell stage_on_fuel(const TableBase& table, const Parts& parts, const Offere
     // Below full boost the torque falls off with the speed.
     cell.speeds.insert(cell.speeds.begin(), foot_share * cell.speeds.front());
     cell.torques.insert(cell.torques.begin(), foot_share * cell.torques.front());
-    cell.power = peak.power;
+    static_cast<StageLimit&>(cell) = peak;
     cell.torque = *std::max_element(cell.torques.begin(), cell.torques.end());
-    cell.limited_by = peak.limited_by;
-    cell.manifold_pressure = peak.manifold_pressure;
-    cell.spark_angle = peak.spark_angle;
-    cell.gas_temperature = peak.gas_temperature;
-    cell.peak_pressure = peak.peak_pressure;
-    cell.half_burned_angle = peak.half_burned_angle;
-    cell.warnings = peak.warnings;
     // A limit of knock knocks by definition.
     std::erase_if(cell.warnings, [](const Warning& warning) { return warning.reason == Reason::knocks; });
+    cell.basis = basis_of(base, peak, fuel.fuel, cell.power_speed);
 
-    // Relative standard uncertainty of the power: of the cycle and of what limits.
     const TableUncertainty& u = base.uncertainty;
-    double variance = u.efficiency * u.efficiency;
+    Effects& effects = cell.effects;
+    effects[Assumption::efficiency] = u.efficiency * cell.power;
+    effects[Assumption::distance] = cell.basis.uncertainty * cell.power;
     if (peak.limited_by.part) {
-        variance += u.part_rating * u.part_rating;
+        effects[Assumption::part_rating] = u.part_rating * cell.power;
     } else {
-        variance += base.engine_model.power_uncertainty * base.engine_model.power_uncertainty;
+        effects[Assumption::measured_power] = base.engine_model.power_uncertainty * cell.power;
         const auto half_difference = [&](auto shift) {
             const auto power_with = [&](double sign) {
                 StageBase shifted = base;
@@ -100,22 +95,21 @@ TableCell stage_on_fuel(const TableBase& table, const Parts& parts, const Offere
                 near.peak.reset();
                 return stage_limit(shifted, near, parts, fuel, cell.power_speed).power;
             };
-            return 0.5 * (power_with(1.0) - power_with(-1.0)) / cell.power;
+            return 0.5 * (power_with(1.0) - power_with(-1.0));
         };
-        const auto add = [&](double effect) { variance += effect * effect; };
-        add(half_difference(
-            [&](StageBase& b, double sign) { b.engine_model.cylinder.octane_offset += sign * u.octane; }));
+        effects[Assumption::octane] = half_difference(
+            [&](StageBase& b, double sign) { b.engine_model.cylinder.octane_offset += sign * u.octane; });
         if (cell.limited_by.engine == EngineBound::assumed_peak_pressure)
-            add(half_difference([&](StageBase& b, double sign) {
+            effects[Assumption::peak_pressure] = half_difference([&](StageBase& b, double sign) {
                 b.engine_model.peak_pressure *= 1.0 + sign * u.assumed_peak_pressure;
-            }));
+            });
         if (!base.engine_model.fit.latest_burn.empty())
-            add(half_difference([&](StageBase& b, double sign) {
+            effects[Assumption::latest_half_burned] = half_difference([&](StageBase& b, double sign) {
                 for (double& angle : b.engine_model.fit.latest_burn.values)
                     angle = std::max(0.0, angle + sign * u.latest_half_burned);
-            }));
+            });
     }
-    const double relative = 2.0 * std::sqrt(variance);
+    const double relative = 2.0 * effects.spread() / cell.power;
     cell.power_low = cell.power * (1.0 - relative);
     cell.power_high = cell.power * (1.0 + relative);
 
@@ -134,6 +128,19 @@ TableCell stage_on_fuel(const TableBase& table, const Parts& parts, const Offere
         });
     }
     return cell;
+}
+
+StageGain stage_gain(const TableCell& before, const TableCell& cell) {
+    constexpr double practically_nothing = 0.01;
+    const double gain = cell.power - before.power;
+    const double uncertainty = cell.effects.spread_of_gain(before.effects);
+    using enum StageGain::Verdict;
+    const double least = practically_nothing * before.power;
+    return {gain, uncertainty,
+            gain < -least                 ? loss
+            : !(gain > least)             ? none
+            : !(gain > 2.0 * uncertainty) ? uncertain
+                                          : pays};
 }
 
 std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages,

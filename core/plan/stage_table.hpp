@@ -5,6 +5,8 @@
 #include <span>
 #include <vector>
 
+#include "core/plan/band.hpp"
+#include "core/plan/basis.hpp"
 #include "core/plan/stage_limit.hpp"
 #include "core/road/acceleration.hpp"
 
@@ -40,28 +42,39 @@ struct Span {
     double high;
 };
 
-/// One stage on one fuel.
-struct TableCell {
-    double torque;                          ///< N·m, greatest
-    double power;                           ///< W, greatest
-    double power_speed;                     ///< rad/s
-    double power_low;                       ///< W, two standard uncertainties below
-    double power_high;                      ///< W, two above
-    LimitedBy limited_by;                   ///< at the speed of greatest power
-    std::optional<LimitedBy> missing{};     ///< a part whose data bound the power at any speed, and why
-    double manifold_pressure;               ///< Pa there
-    double spark_angle;                     ///< rad before top dead centre there
-    double gas_temperature;                 ///< K there, as a probe before the turbine reads it
-    double peak_pressure;                   ///< Pa there
-    double half_burned_angle;               ///< rad after top dead centre there
-    std::optional<Span> time_100_200;       ///< s, 100 to 200 km/h
-    std::optional<Span> time_60_130;        ///< s, 60 to 130 mph
-    std::optional<Span> time_quarter_mile;  ///< s, from rest
-    std::vector<double> speeds;             ///< rad/s
-    std::vector<double> torques;            ///< N·m, the curve predicted
-    std::vector<Warning> warnings;
-    std::optional<Warning> impossible{};  ///< why there is no such build; nothing else is then told
+/// One stage on one fuel: the limit at the speed of greatest power, and what follows from the curve.
+struct TableCell : StageLimit {
+    double torque = 0.0;                      ///< N·m, greatest
+    double power_speed = 0.0;                 ///< rad/s, of greatest power
+    double power_low = 0.0;                   ///< W, two standard uncertainties below
+    double power_high = 0.0;                  ///< W, two above
+    Effects effects{};                        ///< of the assumptions on the power
+    Basis basis{};                            ///< of the power
+    std::optional<LimitedBy> missing{};       ///< a part whose data bound the power at any speed, and why
+    std::optional<Span> time_100_200{};       ///< s, 100 to 200 km/h
+    std::optional<Span> time_60_130{};        ///< s, 60 to 130 mph
+    std::optional<Span> time_quarter_mile{};  ///< s, from rest
+    std::vector<double> speeds{};             ///< rad/s
+    std::vector<double> torques{};            ///< N·m, the curve predicted
+    std::optional<Warning> impossible{};      ///< why there is no such build; nothing else is then told
 };
+
+/// What a stage brings over the one before it on the same fuel.
+struct StageGain {
+    /// Of the gain, against its own uncertainty.
+    enum class Verdict {
+        pays,       ///< more than two standard uncertainties and more than 1 % of the power
+        uncertain,  ///< more than 1 %, less than two standard uncertainties
+        none,       ///< within 1 % of the power of the stage before
+        loss,       ///< less power than the stage before
+    };
+    double power;        ///< W
+    double uncertainty;  ///< W, one standard uncertainty: assumptions that move both stages alike cancel
+    Verdict verdict;
+};
+
+/// The gain of `cell` over `before`, neither of them impossible.
+StageGain stage_gain(const TableCell& before, const TableCell& cell);
 
 /// Predicts one stage on one fuel by its limit (stage_limit) at each of five speeds. The brake efficiency
 /// comes from the cycle, which burns the dry air of the manifold; that water vapour slows knock a little is

@@ -476,10 +476,14 @@ def summary_row(page, stage, fuel):
 
 # Where things stand on the Prediction sheet: the table of BUILD.TABLE, beside it what the quote makes of it.
 PREDICTED = 8
-FIRST_QUOTED = 21
+TABLE_COLUMNS = 23
+FIRST_QUOTED = TABLE_COLUMNS
+TABLE_LAST = column_name(TABLE_COLUMNS - 1)
+REMARK = TABLE_LAST
+GAIN = column_name(TABLE_COLUMNS - 2)
 PREDICTED_LAST = PREDICTED + 15
 (QUOTED, QUOTED_LOW, QUOTED_HIGH, QUOTED_TORQUE, PRICE_OF_GAIN, MEASURED_POWER, DEVIATION,
- BESIDE) = (column_name(FIRST_QUOTED + index) for index in range(8))
+ BESIDE, NO_GAIN) = (column_name(FIRST_QUOTED + index) for index in range(9))
 CHART = PREDICTED_LAST + 3
 FUEL_TABLE = CHART + 7
 STAGE_TABLE = FUEL_TABLE + 8
@@ -490,23 +494,18 @@ def predicted_row(stage, fuel):
 
 
 def prediction(book):
-    page = book.sheet("Prediction", [30] * 4 + [42] + [22] * 15 + [52] + [22] * 7 + [62])
+    page = book.sheet("Prediction", [30] * 4 + [42] + [22] * 15 + [52, 22, 110] + [22] * 7 + [62, 62])
     page.put("A1", "Prediction", "Page title")
     page.put("A2", "Every stage on every fuel, predicted from the one measured map; powers on the day, low and high at two standard "
              "uncertainties.", "Subtitle")
     page.merge("A3:Q3", PLAIN_STATEMENT, "Caution", 6)
     page.put("A4", "To be said", "Row head")
-    # The sentence of the table itself, and that of each fuel's spark limit: octane numbers outside the knock delay's range.
-    sparks = ["%s%d" % (column_name(7 + 2 * fuel), FUEL_TABLE + 4) for fuel in range(4)]
-    page.merge("B4:Q4", '=IF(FUNCTION.WHY(A{t})="";"";FUNCTION.WHY(A{t})&". ")&'
-               .format(t=PREDICTED - 1) + "&".join(
-                   'IF(FUNCTION.WHY({c})="";"";INDEX(fuels;1;{n})&": "&FUNCTION.WHY({c})&". ")'.format(c=cell, n=index + 1)
-                   for index, cell in enumerate(sparks)), "Remark", 14)
-    page.section("A6:U6", "What each stage makes on each fuel, on the day")
-    page.section("%s6:%s6" % (QUOTED, BESIDE), '="Restated to "&standard_quoted&", for the quote"')
-    page.array("A%d:U%d" % (PREDICTED - 1, PREDICTED_LAST),
+    page.merge("B4:Q4", '=IF(FUNCTION.WHY(A{t})="";"";FUNCTION.WHY(A{t})&".")'.format(t=PREDICTED - 1), "Remark", 14)
+    page.section("A6:%s6" % TABLE_LAST, "What each stage makes on each fuel, on the day")
+    page.section("%s6:%s6" % (QUOTED, NO_GAIN), '="Restated to "&standard_quoted&", for the quote"')
+    page.array("A%d:%s%d" % (PREDICTED - 1, TABLE_LAST, PREDICTED_LAST),
                "=BUILD.TABLE(engine_block;stages_table;fuels_table;vehicle;day;measured_map;power_delivered/day_factor)", "Computed", "0.0")
-    page.style("A%d:U%d" % (PREDICTED - 1, PREDICTED - 1), "Column head")
+    page.style("A%d:%s%d" % (PREDICTED - 1, TABLE_LAST, PREDICTED - 1), "Column head")
     page.height("A%d" % (PREDICTED - 1), 14)
     page.style("A%d:B%d" % (PREDICTED, PREDICTED_LAST), "Label")
     page.style("E%d:E%d" % (PREDICTED, PREDICTED_LAST), "Computed text")
@@ -515,12 +514,14 @@ def prediction(book):
     page.style("I%d:I%d" % (PREDICTED, PREDICTED_LAST), "Computed", "#,##0")
     page.style("Q%d:R%d" % (PREDICTED, PREDICTED_LAST), "Computed", "0")
     page.style("U%d:U%d" % (PREDICTED, PREDICTED_LAST), "Computed text")
+    page.style("{r}{a}:{r}{b}".format(r=REMARK, a=PREDICTED, b=PREDICTED_LAST), "Computed text")
     page.heads("%s%d" % (QUOTED, PREDICTED - 1), ["power [kW]", "low [kW]", "high [kW]", "torque [N·m]", "price of one unit of power gained",
-                                        "measured [kW]", "predicted over measured", "measured / predicted, in the customer's unit"], height=14)
+                                        "measured [kW]", "predicted over measured", "measured / predicted, in the customer's unit",
+                                        "said where a stage gains less than 1 %"], height=14)
     for stage in range(4):
         for fuel in range(4):
             r = predicted_row(stage, fuel)
-            names = {"r": r, "s": stage + 1, "f": fuel + 1, "q": QUOTED, "m": MEASURED_POWER}
+            names = {"r": r, "s": stage + 1, "f": fuel + 1, "q": QUOTED, "m": MEASURED_POWER, "gain": GAIN, "remark": REMARK}
             cells = [
                 ("=D{r}*day_factor", "0.0"), ("=K{r}*day_factor", "0.0"), ("=L{r}*day_factor", "0.0"), ("=C{r}*day_factor", "0"),
                 ('=IF(ISTEXT(J{r});"no gain";J{r}/day_factor/UNIT.CONVERT(1;"kW";power_unit))', "0.0"),
@@ -528,6 +529,7 @@ def prediction(book):
                 ('=IF({m}{r}>0;{q}{r}/{m}{r}-1;"")', "+0.0 %;-0.0 %"),
                 ('=IF({m}{r}>0;INDEX(stages;1;{s})&", "&INDEX(fuels;1;{f})&" "&TEXT(UNIT.CONVERT({m}{r};"kW";power_unit);"0")&" / "&'
                  'TEXT(UNIT.CONVERT({q}{r};"kW";power_unit);"0")&" "&power_unit;"")', None),
+                ('=IF(ISNUMBER({gain}{r});IF({gain}{r}<0.01*D{r};UPPER(LEFT({remark}{r};1))&MID({remark}{r};2;500)&".";"");"")', None),
             ]
             for index, (formula, code) in enumerate(cells):
                 page.put("%s%d" % (column_name(FIRST_QUOTED + index), r), formula.format(**names), "Computed" if code else "Computed text", code)
@@ -657,8 +659,9 @@ def quote(book):
         'INDEX(fuels;1;{n})&" "&TEXT(INDEX(fuel_ethanol;1;{n});"0 %")'.format(n=fuel + 1) for fuel in range(4)) +
         '&". What is sold as E85 changes with the season; have the tank measured."', "Body", 8.5)
     page.merge("A54:F54", '=IF(FUNCTION.WHY($Inputs.B20)="";"";FUNCTION.WHY($Inputs.B20)&". ")&'
-               'IF(SUMPRODUCT(ISNUMBER(FIND("(assumed)";$Prediction.E%d:E%d)))=0;"";"Where it says peak pressure (assumed), not knock but our '
-               'assumption limits this fuel.")' % (PREDICTED, PREDICTED_LAST), "Caution", 4)
+               'IF(SUMPRODUCT(ISNUMBER(FIND("(assumed)";$Prediction.E{a}:E{b})))=0;"";"Where it says peak pressure (assumed), not knock but our '
+               'assumption limits this fuel. ")&TEXTJOIN(" ";TRUE;$Prediction.{n}{a}:{n}{b})'.format(a=PREDICTED, b=PREDICTED_LAST, n=NO_GAIN),
+               "Caution", 16)
     page.section("A55:F55", "Cautions")
     cautions = [PLAIN_STATEMENT, *CAUTIONS]
     for index, caution in enumerate(cautions):

@@ -520,6 +520,74 @@ TEST(StageTable, TheStatedPeakPressureLimits) {
                              [](const std::string& warning) { return contains(warning, "assumed"); }));
 }
 
+// Where knock holds, a larger turbocharger brings nothing, and the row says so and names the fuels on which
+// it does. What is said of several rows is said once.
+TEST(StageTable, AStageThatBringsNothingSaysWhatHoldsIt) {
+    const Table stages{
+        {Text("stage"), Text("part"), Text("kind"), Text("largest corrected flow [g/s]"),
+         Text("effectiveness"), Text("largest gas temperature [°C]"), Text("latest 50 % burned angle [°]")},
+        {Text("One"), Text("turbo"), Text("compressor"), 150.0, Text(""), Text(""), Text("")},
+        {Text("One"), Text("block"), Text("engine"), Text(""), Text(""), 1250.0, 25.0},
+        {Text("One"), Text("cooler"), Text("charge cooler"), Text(""), 0.8, Text(""), Text("")},
+        {Text("Two"), Text("turbo"), Text("compressor"), 800.0, Text(""), Text(""), Text("")},
+        {Text("Three"), Text("turbo"), Text("compressor"), 1000.0, Text(""), Text(""), Text("")}};
+    const Table fuels{{Text("name"), Text("ethanol share"), Text("RON")},
+                      {Text("95 RON"), 0.05, 93.0},
+                      {Text("E50"), 0.5, 95.0},
+                      {Text("E85"), 0.85, 95.0}};
+    const std::vector<Value> arguments{examples::measured_engine(), stages, fuels};
+    const Outcome found = outcome_of("BUILD.TABLE", arguments);
+    const auto& table = std::get<Table>(found.value);
+    ASSERT_EQ(table.rows(), 10u);
+    constexpr std::size_t power = 3, limit = 4, gain = 21, remark = 22;
+    EXPECT_TRUE(is_text(table.at(0, gain), "gain over the stage before [kW]"));
+    const auto number = [&](std::size_t r, std::size_t c) { return std::get<double>(table.at(r, c)); };
+    const auto text = [&](std::size_t r) { return std::get<Text>(table.at(r, remark)); };
+    for (std::size_t r = 1; r <= 3; ++r) {
+        EXPECT_TRUE(is_text(table.at(r, gain), ""));
+        EXPECT_EQ(text(r), "");
+    }
+    for (std::size_t r = 4; r <= 9; ++r)
+        EXPECT_NEAR(number(r, gain), number(r, power) - number(r - 3, power), 1e-9);
+    EXPECT_EQ(text(6), "");
+    EXPECT_TRUE(is_text(table.at(7, limit), "knock"));
+    EXPECT_EQ(text(7), "knock holds Three on 95 RON at the power of Two; it pays on none of these fuels");
+    EXPECT_EQ(std::get<Text>(table.at(9, limit)), "peak pressure (assumed)");
+    const auto of = [&](const char* words) {
+        return std::count_if(found.warnings.begin(), found.warnings.end(),
+                             [&](const std::string& warning) { return contains(warning, words); });
+    };
+    EXPECT_EQ(of("assumed peak pressure of 140 bar holds Two on E85; Three on E85"), 1);
+    EXPECT_EQ(of("octane number"), 1);
+    // In German the remark is German, and the figures are the same.
+    const auto german =
+        std::get<Table>(evaluate(*find_function("BUILD.TABLE"), arguments, Language::german).value);
+    EXPECT_EQ(std::get<Text>(german.at(7, remark)),
+              "Klopfen hält Three mit 95 RON auf der Leistung von Two; es lohnt sich mit keinem dieser "
+              "Kraftstoffe");
+    EXPECT_EQ(std::get<double>(german.at(7, power)), number(7, power));
+}
+
+// Far from the map that was measured the table says in what.
+TEST(StageTable, TheBasisSaysHowFarThePredictionLies) {
+    Table stages{{Text("stage"), Text("part"), Text("kind"), Text("compression ratio")},
+                 {Text("Stage 1"), Text("block"), Text("engine"), Text("")},
+                 {Text("Stage 2"), Text("pistons"), Text("engine"), 8.5}};
+    Table fuels = one_fuel();
+    fuels.add_row({Text("E85"), 0.85, 95.0, 0.83});
+    Table map = measured("Stage 1", "95 RON", 190.0);
+    const auto basis = [&](std::size_t row) {
+        return std::get<Text>(
+            table_of("BUILD.TABLE", {examples::measured_engine(), stages, fuels, omitted, omitted, map})
+                .at(row, 20));
+    };
+    // The greatest power stands at the redline.
+    EXPECT_EQ(basis(1), "extrapolated in speed");
+    EXPECT_TRUE(contains(basis(4), "extrapolated in speed, boost, fuel and compression ratio")) << basis(4);
+    map.at(3, 1) = beside(examples::measured_engine(), "redline", 1);
+    EXPECT_FALSE(contains(basis(1), "extrapolated")) << basis(1);
+}
+
 // A later engine row never erases a limit that it does not name.
 TEST(StageTable, LimitsOfTheEngineAreMergedValueByValue) {
     const auto table = [](double later_torque) {
@@ -534,7 +602,7 @@ TEST(StageTable, LimitsOfTheEngineAreMergedValueByValue) {
     EXPECT_LE(std::get<double>(found.at(1, 18)), 105.0 * 1.001);
     EXPECT_EQ(std::get<double>(found.at(2, 3)), std::get<double>(found.at(1, 3)));
     EXPECT_LE(std::get<double>(found.at(2, 18)), 105.0 * 1.001);
-    EXPECT_TRUE(is_text(found.at(2, 20), "uncalibrated"));
+    EXPECT_TRUE(is_text(found.at(2, 20), "guess"));
     EXPECT_TRUE(is_text(table(60.0).at(2, 4), "rods"));
 }
 

@@ -67,12 +67,23 @@ TEST(Languages, AreToldByTheLocale) {
         EXPECT_EQ(language_of(other), Language::english) << other;
 }
 
+// The remarks of a table are sentences.
+Value without_remark(const Value& value) {
+    const auto* table = std::get_if<Table>(&value);
+    if (!table || table->rows() == 0 || table->columns() == 0) return value;
+    const auto* heading = std::get_if<std::string>(&table->at(0, table->columns() - 1));
+    if (!heading || *heading != "remark") return value;
+    Table rest = *table;
+    for (std::size_t r = 0; r < rest.rows(); ++r) rest.at(r, rest.columns() - 1) = std::monostate{};
+    return rest;
+}
+
 TEST(Languages, ValuesOfCellsAreTheSameInAll) {
     for (const Function& function : functions()) {
         if (function.name.view() == "FUNCTION.ERROR") continue;  // its value is a sentence
         const auto& arguments = function.example.arguments;
-        expect_same(function.name, evaluate(function, arguments, Language::english).value,
-                    evaluate(function, arguments, Language::german).value);
+        expect_same(function.name, without_remark(evaluate(function, arguments, Language::english).value),
+                    without_remark(evaluate(function, arguments, Language::german).value));
     }
 }
 

@@ -393,6 +393,63 @@ TEST(StageTableIdentities, OtherFuelsBurnNoLaterThanTheMeasuredOne) {
     }
 }
 
+// What moves both stages alike does not make their difference uncertain; what moves one alone does (JCGM
+// 100:2008, 5.2.2, for full correlation).
+TEST(Jcgm100, TheGainOfAStageIsSurerThanItsPower) {
+    TableCell before, after;
+    before.power = 200e3;
+    after.power = 212e3;
+    before.effects[Assumption::octane] = 10e3;
+    after.effects[Assumption::octane] = 13e3;
+    EXPECT_NEAR(after.effects.spread(), 13e3, 1e-9);
+    StageGain gain = stage_gain(before, after);
+    EXPECT_NEAR(gain.power, 12e3, 1e-9);
+    EXPECT_NEAR(gain.uncertainty, 3e3, 1e-9);
+    EXPECT_EQ(gain.verdict, StageGain::Verdict::pays);
+    before.effects[Assumption::part_rating] = 4e3;
+    after.effects[Assumption::part_rating] = 6e3;
+    gain = stage_gain(before, after);
+    EXPECT_NEAR(gain.uncertainty, std::sqrt(9e6 + 16e6 + 36e6), 1e-6);
+    EXPECT_EQ(gain.verdict, StageGain::Verdict::uncertain);
+    after.power = 201e3;
+    EXPECT_EQ(stage_gain(before, after).verdict, StageGain::Verdict::none);
+    after.power = 190e3;
+    EXPECT_EQ(stage_gain(before, after).verdict, StageGain::Verdict::loss);
+}
+
+// Distance from what was measured: boost above 1.25 times the measured one 2 %, 3 % for each 1000 rpm, 3 %
+// for each unit of compression ratio.
+TEST(StageTableIdentities, TheBasisCountsTheDistance) {
+    StageBase base = invented_base();
+    StageLimit limit;
+    limit.manifold_pressure = 200e3;
+    limit.gas_temperature = 1250.0;
+    const fuel::Fuel fuel = offered(98, 0.0).fuel;
+    EXPECT_EQ(basis_of(base, limit, fuel, 600.0).kind, Basis::Kind::guess);
+    const double ratio = base.engine_model.cylinder.crank.compression_ratio;
+    base.engine_model.points = {{3000 * rpm, 180e3, 1150.0, ratio, fuel},
+                                {6000 * rpm, 200e3, 1200.0, ratio, fuel}};
+    EXPECT_EQ(basis_of(base, limit, fuel, 6000 * rpm).kind, Basis::Kind::measured);
+    EXPECT_NEAR(basis_of(base, limit, fuel, 6000 * rpm).hotter_gas, 50.0, 1e-9);
+    EXPECT_EQ(basis_of(base, limit, fuel, 5000 * rpm).kind, Basis::Kind::between);
+    EXPECT_EQ(basis_of(base, limit, fuel, 5000 * rpm).uncertainty, 0.0);
+    const Basis fast = basis_of(base, limit, fuel, 7000 * rpm);
+    EXPECT_TRUE(fast.in_speed);
+    EXPECT_EQ(fast.kind, Basis::Kind::extrapolated);
+    EXPECT_NEAR(fast.uncertainty, 0.03, 1e-9);
+    EXPECT_NEAR(basis_of(base, limit, fuel, 2500 * rpm).uncertainty, 0.015, 1e-9);
+    EXPECT_TRUE(basis_of(base, limit, offered(98, 0.2).fuel, 5000 * rpm).in_fuel);
+    limit.manifold_pressure = 230e3;  // 130 kPa of boost, 1.3 times the highest
+    const Basis boosted = basis_of(base, limit, fuel, 6000 * rpm);
+    EXPECT_TRUE(boosted.in_boost);
+    EXPECT_NEAR(boosted.uncertainty, 0.02, 1e-9);
+    base.engine_model.cylinder.crank.compression_ratio = ratio - 1.0;
+    limit.manifold_pressure = 200e3;
+    const Basis lower = basis_of(base, limit, fuel, 6000 * rpm);
+    EXPECT_TRUE(lower.in_compression_ratio);
+    EXPECT_NEAR(lower.uncertainty, 0.03, 1e-9);
+}
+
 TEST(OverSpeed, LinearBetweenAndHeldOutside) {
     const OverSpeed burn{{100.0, 200.0, 400.0}, {0.5, 0.4, 0.2}};
     EXPECT_EQ(burn.at(50.0), 0.5);

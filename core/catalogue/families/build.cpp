@@ -419,7 +419,9 @@ std::vector<Function> build() {
                                {"gas temperature", Quantity::temperature, "°C", figures::gas_temperature},
                                {"peak pressure", Quantity::pressure, "bar", figures::peak_pressure},
                                {"50 % burned angle", Quantity::angle, "°", figures::crank_angle},
-                               {"basis"}}),
+                               {"basis"},
+                               {"gain over the stage before", Quantity::power, "kW", figures::power},
+                               {"remark"}}),
             .method =
                 "At five engine speeds, the smaller of what the parts carry (BUILD.LIMITS) and what knock, "
                 "gas "
@@ -436,8 +438,16 @@ std::vector<Function> build() {
                 "pressure; its slight effect on knock is neglected. Low and high are two standard "
                 "uncertainties away: cycle efficiency 2 %, fuel and knock model 1.5 octane numbers, an "
                 "assumed peak pressure 8 %, the latest 50 % burned angle of a calibration 1.5°, ratings of "
-                "parts 3 %, the measured power, or 8 % if none was measured. Where a stage cannot run on "
-                "a fuel, its row holds errors that say why. A cycle model is no substitute for knock "
+                "parts 3 %, the measured power, or 8 % if none was measured; boost above 1.25 times the "
+                "measured "
+                "one 2 %, speed outside the measured ones 3 % for each 1000 rpm, another compression ratio 3 "
+                "% "
+                "for each unit. Basis says which of these it is: measured, between what was measured, "
+                "extrapolated, or a guess where nothing was. The remark says what holds a stage where it "
+                "brings less than 1 % or less than the uncertainty of the gain, in which what moves both "
+                "stages alike does not count; it is a sentence in the language of the office. Where a stage "
+                "cannot run on a fuel, its row holds errors that say why. A cycle model is no substitute for "
+                "knock "
                 "detection, exhaust temperature and lambda measured on the rollers.",
             .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Gillespie 1992",
                         "GUM"},
