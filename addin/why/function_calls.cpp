@@ -9,7 +9,6 @@
 #include <com/sun/star/lang/XMultiComponentFactory.hpp>
 #include <com/sun/star/sheet/XFunctionAccess.hpp>
 #include <unordered_map>
-#include <unordered_set>
 
 #include "addin/convert.hpp"
 #include "addin/why/operators.hpp"
@@ -28,37 +27,9 @@ using catalogue::Function;
 using catalogue::Kind;
 using catalogue::Language;
 using catalogue::Parameter;
-using catalogue::say;
 using catalogue::Table;
 using catalogue::translated;
 using catalogue::Value;
-
-// Built-in functions whose value depends on more than their arguments.
-bool depends_on_more(const std::string& name) {
-    static const std::unordered_set<std::string> names{"RAND",
-                                                       "RAND.NV",
-                                                       "RANDBETWEEN",
-                                                       "RANDBETWEEN.NV",
-                                                       "RANDARRAY",
-                                                       "CELL",
-                                                       "INFO",
-                                                       "SHEET",
-                                                       "SHEETS",
-                                                       "CURRENT",
-                                                       "STYLE",
-                                                       "FORMULA",
-                                                       "ISFORMULA",
-                                                       "ISREF",
-                                                       "AREAS",
-                                                       "DDE",
-                                                       "SUBTOTAL",
-                                                       "AGGREGATE",
-                                                       "WEBSERVICE",
-                                                       "GETPIVOTDATA",
-                                                       "MULTIPLE.OPERATIONS",
-                                                       "EXTERN.VALUE"};
-    return names.contains(name);
-}
 
 const Failure* first_failure_in(const Table& table) {
     for (std::size_t r = 0; r < table.rows(); ++r)
@@ -70,6 +41,20 @@ const Failure* first_failure_in(const Table& table) {
 bool takes_elements(const Parameter& parameter) {
     return parameter.kind == Kind::number || parameter.kind == Kind::choice || parameter.kind == Kind::text ||
            parameter.kind == Kind::fuel;
+}
+
+bool fit(sal_Int32 one, sal_Int32 other) {
+    return one == other || one == 1 || other == 1;
+}
+
+// Whether each two of the areas have as many rows and columns, or one.
+bool fit_together(const std::vector<std::optional<Area>>& areas) {
+    for (std::size_t i = 0; i < areas.size(); ++i)
+        for (std::size_t k = 0; k < i; ++k)
+            if (areas[i] && areas[k] &&
+                !(fit(areas[i]->rows(), areas[k]->rows()) && fit(areas[i]->columns(), areas[k]->columns())))
+                return false;
+    return true;
 }
 
 }  // namespace
@@ -88,131 +73,6 @@ const Function* catalogue_function(std::string_view programmatic_name) {
 Evaluated SheetEvaluation::function(const Node& node, const Wanted& wanted) {
     if (auto result = own_way(node, wanted)) return *std::move(result);
     return built_in(node.name, node, wanted);
-}
-
-// Functions that do not simply take the values of their arguments: they choose among them, look at their
-// errors, or at where the formula stands.
-std::optional<Evaluated> SheetEvaluation::own_way(const Node& node, const Wanted& wanted) {
-    const auto& name = node.name;
-    const auto& arguments = node.children;
-    const auto argument = [&](std::size_t i) {
-        return i < arguments.size() ? value_of(arguments[i], wanted) : known(0.0);
-    };
-    const auto is_table = [](const Evaluated& one) { return std::holds_alternative<Table>(one.value); };
-
-    if (name == "IF" && !arguments.empty()) {
-        const Evaluated condition = argument(0);
-        if (!condition.is_known || is_table(condition)) return unknown();
-        if (condition.failed()) return condition;
-        const auto truth = number_in(single(condition.value));
-        if (!truth) return known(catalogue::to_value(text_for_number(single(condition.value), language_)));
-        return argument(*truth != 0.0 ? 1 : 2);
-    }
-    if (name == "IFS") {
-        for (std::size_t i = 0; i + 1 < arguments.size(); i += 2) {
-            const Evaluated condition = argument(i);
-            if (!condition.is_known || is_table(condition)) return unknown();
-            if (condition.failed()) return condition;
-            if (number_in(single(condition.value)).value_or(0.0) != 0.0) return argument(i + 1);
-        }
-        return failure(translated(language_, "none of the conditions holds"), FailureKind::no_data);
-    }
-    if (name == "SWITCH" && arguments.size() >= 3) {
-        const Evaluated chosen = argument(0);
-        if (!chosen.is_known || is_table(chosen)) return unknown();
-        if (chosen.failed()) return chosen;
-        std::size_t i = 1;
-        for (; i + 1 < arguments.size(); i += 2) {
-            const Evaluated label = argument(i);
-            if (!label.is_known || is_table(label)) return unknown();
-            if (label.failed()) return label;
-            if (are_equal(single(chosen.value), single(label.value))) return argument(i + 1);
-        }
-        if (i < arguments.size()) return argument(i);
-        return failure(translated(language_, "none of the cases fits"), FailureKind::no_data);
-    }
-    if (name == "CHOOSE" && arguments.size() >= 2) {
-        const Evaluated chosen = argument(0);
-        if (!chosen.is_known || is_table(chosen)) return unknown();
-        if (chosen.failed()) return chosen;
-        const double index = std::floor(number_in(single(chosen.value)).value_or(0.0));
-        if (!(index >= 1.0 && index < static_cast<double>(arguments.size())))
-            return failure(
-                say(language_, "CHOOSE: there is no choice {index}", {{"index", fmt::format("{}", index)}}));
-        return argument(static_cast<std::size_t>(index));
-    }
-    if ((name == "IFERROR" || name == "IFNA") && arguments.size() == 2) {
-        // What is caught is no news, and neither is what led to it.
-        const std::string kept = first_failure_;
-        Evaluated first = argument(0);
-        if (!first.is_known || is_table(first)) return unknown();
-        if (!first.failed() ||
-            (name == "IFNA" && std::get<Failure>(first.value).kind != FailureKind::no_data))
-            return first;
-        first_failure_ = kept;
-        return argument(1);
-    }
-    if ((name == "ISERROR" || name == "ISERR" || name == "ISNA") && arguments.size() == 1) {
-        const std::string kept = first_failure_;
-        const Evaluated first = argument(0);
-        if (!first.is_known || is_table(first)) return unknown();
-        first_failure_ = kept;
-        if (!first.failed()) return known(0.0);
-        const bool is_missing = std::get<Failure>(first.value).kind == FailureKind::no_data;
-        return known(name == "ISERROR" || (name == "ISNA") == is_missing ? 1.0 : 0.0);
-    }
-    if (name == "ERRORTYPE" || name == "ERROR.TYPE") return unknown();
-    if ((name == "ROW" || name == "COLUMN") && arguments.size() <= 1) {
-        Area area{base_, base_};
-        if (arguments.empty() && wanted) area = {cell_, cell_};
-        if (!arguments.empty()) {
-            const auto pointed = area_of(arguments[0]);
-            if (!pointed) return unknown();
-            area = *pointed;
-            if (wanted && area.rows() > 1) area.first.row += wanted->row;
-            if (wanted && area.columns() > 1) area.first.column += wanted->column;
-        }
-        return known(static_cast<double>((name == "ROW" ? area.first.row : area.first.column) + 1));
-    }
-    if (name == "INDEX") return one_of(node, wanted);
-    if (depends_on_more(name)) return unknown();
-    return std::nullopt;
-}
-
-// INDEX of one cell, or of one that an array formula wants of a row or column of a table: by far the most
-// frequent ways to use a table, and to have the office compute it costs it a document of its own. Everything
-// else that INDEX can say is left to the office.
-std::optional<Evaluated> SheetEvaluation::one_of(const Node& index, const Wanted& wanted) {
-    if (index.children.size() != 3) return std::nullopt;
-    // Counted from 0; -1: all of them.
-    const auto position = [&](const Node& node) -> std::optional<sal_Int32> {
-        const Evaluated given = value_of(node, std::nullopt);
-        const auto* number = given.is_known ? std::get_if<double>(&given.value) : nullptr;
-        if (!number || !(*number >= (wanted ? 0.0 : 1.0) && *number < 1e7)) return std::nullopt;
-        return static_cast<sal_Int32>(*number) - 1;
-    };
-    const auto row = position(index.children[1]);
-    const auto column = position(index.children[2]);
-    if (!row || !column) return std::nullopt;
-    if (const auto area = area_of(index.children[0])) {
-        if (*row < 0 || *column < 0 || !book_.has(*area) || *row >= area->rows() ||
-            *column >= area->columns())
-            return std::nullopt;
-        const Address cell{area->first.sheet, area->first.column + *column, area->first.row + *row};
-        Evaluated found = content({cell, cell}, std::nullopt);
-        if (std::holds_alternative<std::monostate>(found.value)) return std::nullopt;
-        return found;
-    }
-    Evaluated from = value_of(index.children[0], std::nullopt);
-    if (from.failed()) return from;
-    const auto* table = std::get_if<Table>(&from.value);
-    if (!from.is_known || !table || (*row < 0 && table->rows() == 1) ||
-        (*column < 0 && table->columns() == 1))
-        return std::nullopt;
-    const auto r = static_cast<std::size_t>(*row < 0 ? wanted->row : *row);
-    const auto c = static_cast<std::size_t>(*column < 0 ? wanted->column : *column);
-    if (r >= table->rows() || c >= table->columns()) return std::nullopt;
-    return known(catalogue::to_value(table->at(r, c)));
 }
 
 // A function that the office computes.
@@ -281,76 +141,42 @@ Value SheetEvaluation::element_of(const Area& area, const Element& element) cons
     return picked(book_.contents({address, address}), 0, 0, language_);
 }
 
-// A function of the catalogue. Where one element of an array formula is wanted, only that element is
-// computed.
-Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& node, const Wanted& wanted) {
-    const auto& parameters = function.parameters;
-    Wanted element = function.result.kind == catalogue::ResultKind::table ? std::nullopt : wanted;
-    std::vector<std::optional<Area>> areas;
-    for (const Node& child : node.children) {
-        areas.push_back(area_of(child));
-        const auto& area = areas.back();
-        if (!area) continue;
-        if (!book_.has(*area))
-            return failure(
-                translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
-        if (is_too_large(area->rows(), area->columns()))
-            return failure(std::string(function.name.view()) + ": " +
-                           too_large(area->rows(), area->columns(), language_).sentence);
-        if (const auto failed = book_.first_error(*area)) {
-            const Cell content = book_.content(*failed);
-            const auto* kind = std::get_if<Failure>(&content);
-            return from(*failed, kind ? kind->kind : FailureKind::wrong_argument);
-        }
+// Why an area cannot be an argument.
+std::optional<Evaluated> SheetEvaluation::refused_area(const Function& function, const Area& area) const {
+    if (!book_.has(area))
+        return failure(
+            translated(language_, "the formula refers to a cell, row, column or sheet that is gone"));
+    if (is_too_large(area.rows(), area.columns()))
+        return failure(std::string(function.name.view()) + ": " +
+                       too_large(area.rows(), area.columns(), language_).sentence);
+    if (const auto failed = book_.first_error(area)) {
+        const Cell content = book_.content(*failed);
+        const auto* kind = std::get_if<Failure>(&content);
+        return from(*failed, kind ? kind->kind : FailureKind::wrong_argument);
     }
-    // Ranges that do not fit together are refused as a whole.
-    for (std::size_t i = 0; i < areas.size() && element; ++i)
-        for (std::size_t k = 0; k < i; ++k)
-            if (areas[i] && areas[k] &&
-                ((areas[i]->rows() != areas[k]->rows() && areas[i]->rows() != 1 && areas[k]->rows() != 1) ||
-                 (areas[i]->columns() != areas[k]->columns() && areas[i]->columns() != 1 &&
-                  areas[k]->columns() != 1)))
-                element = std::nullopt;
+    return std::nullopt;
+}
 
-    std::vector<Value> arguments;
-    bool is_known = true;
-    for (std::size_t i = 0; i < node.children.size(); ++i) {
-        const Parameter* parameter =
-            parameters.empty() ? nullptr : &parameters[std::min(i, parameters.size() - 1)];
-        if (parameter && parameter->kind == Kind::cell) return unknown();
-        const bool by_element = element && parameter && takes_elements(*parameter);
-        if (areas[i] && !areas[i]->is_single()) {
-            // Of a column of numbers only the element is read; a fuel may be a block, which is read as a
-            // whole.
-            const bool may_be_block = parameter && parameter->kind == Kind::fuel && areas[i]->columns() > 1;
-            if (by_element && !may_be_block) {
-                arguments.push_back(element_of(*areas[i], *element));
-                if (const auto* failed = std::get_if<Failure>(&arguments.back())) return known(*failed);
-                continue;
-            }
-            Table range = book_.contents(*areas[i]);
-            if (by_element && !(parameter->kind == Kind::fuel && catalogue::looks_like_block(range)))
-                arguments.push_back(picked(range, element->row, element->column, language_));
-            else
-                arguments.emplace_back(std::move(range));
-            if (const auto* failed = std::get_if<Failure>(&arguments.back())) return known(*failed);
-            continue;
-        }
-        if (areas[i]) {
-            // Calc hands an empty cell over as 0.
-            const Cell cell = book_.content(areas[i]->first);
-            arguments.push_back(std::holds_alternative<std::monostate>(cell) ? Value(0.0)
-                                                                             : catalogue::to_value(cell));
-            continue;
-        }
-        Evaluated argument = value_of(node.children[i], by_element ? element : std::nullopt);
-        if (argument.failed()) return argument;
-        is_known = is_known && argument.is_known;
-        arguments.push_back(std::move(argument.value));
+// What stands in an area, as an argument; where `element` is given, only that element of it.
+Value SheetEvaluation::area_argument(const Parameter* parameter, const Area& area,
+                                     const Wanted& element) const {
+    if (area.is_single()) {
+        // Calc hands an empty cell over as 0.
+        const Cell cell = book_.content(area.first);
+        return std::holds_alternative<std::monostate>(cell) ? Value(0.0) : catalogue::to_value(cell);
     }
-    if (!is_known) return unknown();
+    const bool is_fuel = parameter && parameter->kind == Kind::fuel;
+    // Of a column of numbers only the element is read; a fuel may be a block, which is read as a whole.
+    if (element && !(is_fuel && area.columns() > 1)) return element_of(area, *element);
+    Table range = book_.contents(area);
+    if (element && !(is_fuel && catalogue::looks_like_block(range)))
+        return picked(range, element->row, element->column, language_);
+    return range;
+}
 
-    catalogue::Outcome outcome = catalogue::evaluate(function, arguments, language_);
+// The value of a call, its failure and its warnings.
+Evaluated SheetEvaluation::result_of(const Function& function, catalogue::Outcome outcome,
+                                     const Wanted& wanted) {
     Value value = std::move(outcome.value);
     if (const auto* table = std::get_if<Table>(&value); table && wanted)
         value = picked(*table, wanted->row, wanted->column, language_);
@@ -367,6 +193,41 @@ Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& no
             warnings_.push_back(std::move(named));
     }
     return known(std::move(value));
+}
+
+// A function of the catalogue. Where one element of an array formula is wanted, only that element is
+// computed.
+Evaluated SheetEvaluation::of_catalogue(const Function& function, const Node& node, const Wanted& wanted) {
+    const auto& parameters = function.parameters;
+    std::vector<std::optional<Area>> areas;
+    for (const Node& child : node.children) {
+        areas.push_back(area_of(child));
+        if (!areas.back()) continue;
+        if (auto refused = refused_area(function, *areas.back())) return *std::move(refused);
+    }
+    Wanted element = function.result.kind == catalogue::ResultKind::table ? std::nullopt : wanted;
+    // Ranges that do not fit together are refused as a whole.
+    if (!fit_together(areas)) element = std::nullopt;
+
+    std::vector<Value> arguments;
+    bool is_known = true;
+    for (std::size_t i = 0; i < node.children.size(); ++i) {
+        const Parameter* parameter =
+            parameters.empty() ? nullptr : &parameters[std::min(i, parameters.size() - 1)];
+        if (parameter && parameter->kind == Kind::cell) return unknown();
+        const Wanted of_argument = parameter && takes_elements(*parameter) ? element : std::nullopt;
+        if (areas[i]) {
+            arguments.push_back(area_argument(parameter, *areas[i], of_argument));
+            if (const auto* failed = std::get_if<Failure>(&arguments.back())) return known(*failed);
+            continue;
+        }
+        Evaluated argument = value_of(node.children[i], of_argument);
+        if (argument.failed()) return argument;
+        is_known = is_known && argument.is_known;
+        arguments.push_back(std::move(argument.value));
+    }
+    if (!is_known) return unknown();
+    return result_of(function, catalogue::evaluate(function, arguments, language_), wanted);
 }
 
 }  // namespace pullsheet::addin

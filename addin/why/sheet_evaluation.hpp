@@ -4,6 +4,7 @@
 #include <com/sun/star/uno/XComponentContext.hpp>
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "addin/why/book.hpp"
@@ -45,9 +46,26 @@ class SheetEvaluation {
     Evaluated binary(const Node& node, const Wanted& wanted);
     Evaluated function(const Node& node, const Wanted& wanted);
     std::optional<Evaluated> own_way(const Node& node, const Wanted& wanted);
-    std::optional<Evaluated> one_of(const Node& index, const Wanted& wanted);
+    // The functions that go their own way. Nothing: the office computes it.
+    std::optional<Evaluated> if_function(const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> ifs_function(const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> switch_function(const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> choose_function(const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> if_error_function(const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> is_error_function(const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> position_function(const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> index_function(const Node& index, const Wanted& wanted);
+    Evaluated argument(const Node& node, std::size_t index, const Wanted& wanted);
+    /// The single value of an argument, or what the whole call gives where it has none.
+    std::variant<catalogue::Cell, Evaluated> single_argument(const Node& node, std::size_t index,
+                                                             const Wanted& wanted);
     Evaluated built_in(const std::string& name, const Node& node, const Wanted& wanted);
     Evaluated of_catalogue(const catalogue::Function& function, const Node& node, const Wanted& wanted);
+    std::optional<Evaluated> refused_area(const catalogue::Function& function, const Area& area) const;
+    catalogue::Value area_argument(const catalogue::Parameter* parameter, const Area& area,
+                                   const Wanted& element) const;
+    Evaluated result_of(const catalogue::Function& function, catalogue::Outcome outcome,
+                        const Wanted& wanted);
     std::optional<double> number_of(const Node& node, const Wanted& wanted);
 
     com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext> context_;
