@@ -45,8 +45,15 @@ std::string_view where_read(const Check& check, Language language) {
 }
 
 std::vector<Cell> row_of(const Check& check, const CheckResult& result, int digits, Language language) {
-    const std::string call = formula_text(check.function, check.arguments);
-    const std::string arguments = call.substr(check.function.size());
+    const auto behind_the_name = [&](const std::vector<catalogue::Value>& call) {
+        return formula_text(check.function, call).substr(check.function.size());
+    };
+    std::string arguments = behind_the_name(check.arguments);
+    if (!check.from.empty())
+        arguments = say(language, "[{after} less {before}] / {step}",
+                        {{"after", arguments},
+                         {"before", behind_the_name(check.from)},
+                         {"step", number_text(check.step, digits)}});
     const std::string tolerance = number_text(check.tolerance.value, digits);
     const auto expected = [&](Evidence kind) {
         return check.evidence == kind ? Cell(check.expected) : Cell{};

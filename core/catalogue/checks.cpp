@@ -20,6 +20,12 @@ Check Check::at(std::size_t in_row, std::size_t in_column) && {
     return std::move(*this);
 }
 
+Check Check::change(std::vector<Value> from_arguments, double for_step) && {
+    from = std::move(from_arguments);
+    step = for_step;
+    return std::move(*this);
+}
+
 Check Check::within(Tolerance wider, std::string_view reason) && {
     tolerance = wider;
     note = reason;
@@ -69,7 +75,7 @@ Counts count(std::span<const Check> checks) {
 }
 
 Counts least_counts() {
-    return {.printed = 31, .conversions = 20, .remembered = 20, .independent = 29};
+    return {.printed = 92, .conversions = 20, .remembered = 30, .independent = 31};
 }
 
 bool is_enough(const Counts& counts) {
@@ -82,37 +88,61 @@ std::span<const Check> checks() {
     static const std::vector<Check> all = [] {
         std::vector<Check> result;
         for (auto family :
-             {evidence::unit, evidence::air, evidence::dyno, evidence::engine, evidence::fuel,
-              evidence::injector, evidence::pump, evidence::compressor, evidence::charge, evidence::turbine,
-              evidence::pipe, evidence::tyre, evidence::pull, evidence::agreement, evidence::uncertainty})
+             {evidence::unit,   evidence::air,          evidence::dyno,      evidence::engine,
+              evidence::fuel,   evidence::injector,     evidence::pump,      evidence::compressor,
+              evidence::charge, evidence::turbine,      evidence::pipe,      evidence::tyre,
+              evidence::pull,   evidence::pull_printed, evidence::roller,    evidence::road,
+              evidence::cycle,  evidence::knock,        evidence::agreement, evidence::uncertainty})
             for (Check& check : family()) result.push_back(std::move(check));
         return result;
     }();
     return all;
 }
 
-CheckResult run(const Check& check, Language language) {
+namespace {
+
+// One number of a call: that of a plain answer, or of the cell of a table that the check names.
+struct Number {
+    std::optional<double> value;
+    std::string sentence;  // why there is none
+};
+
+Number number_of(const Check& check, const Function& function, const std::vector<Value>& arguments,
+                 Language language) {
     const auto said = [&](std::string_view sentence) {
-        return std::string(check.function).append(": ").append(sentence);
+        return Number{{}, std::string(check.function).append(": ").append(sentence)};
     };
-    const Function* function = find_function(check.function);
-    if (!function) return {{}, 0.0, false, unknown_function(check.function, language)};
-    const Outcome outcome = evaluate(*function, check.arguments, language);
+    const Outcome outcome = evaluate(function, arguments, language);
     Value value = outcome.value;
     if (const auto* table = std::get_if<Table>(&outcome.value)) {
         if (check.row >= table->rows() || check.column >= table->columns())
-            return {{}, 0.0, false, said(translated(language, "the table has no such cell"))};
+            return said(translated(language, "the table has no such cell"));
         value = to_value(table->at(check.row, check.column));
     }
-    if (const auto* failure = std::get_if<Failure>(&value)) return {{}, 0.0, false, failure->sentence};
-    const auto* number = std::get_if<double>(&value);
-    if (!number) return {{}, 0.0, false, said(translated(language, "the answer is no number"))};
-    double deviation = *number - check.expected;
+    if (const auto* failure = std::get_if<Failure>(&value)) return {{}, failure->sentence};
+    if (const auto* number = std::get_if<double>(&value)) return {*number, {}};
+    return said(translated(language, "the answer is no number"));
+}
+
+}  // namespace
+
+CheckResult run(const Check& check, Language language) {
+    const Function* function = find_function(check.function);
+    if (!function) return {{}, 0.0, false, unknown_function(check.function, language)};
+    const Number answer = number_of(check, *function, check.arguments, language);
+    if (!answer.value) return {{}, 0.0, false, answer.sentence};
+    double computed = *answer.value;
+    if (!check.from.empty()) {
+        const Number before = number_of(check, *function, check.from, language);
+        if (!before.value) return {{}, 0.0, false, before.sentence};
+        computed = (computed - *before.value) / check.step;
+    }
+    double deviation = computed - check.expected;
     if (check.tolerance.is_relative) deviation /= std::abs(check.expected);
-    // A published value that was rounded at a tie lies exactly at the limit, give or take a rounding of
+    // A printed value that was rounded at a tie lies exactly at the limit, give or take a rounding of
     // doubles.
     const double slack = 1e-9 * check.tolerance.value;
-    return {*number, deviation, std::abs(deviation) <= check.tolerance.value + slack, {}};
+    return {computed, deviation, std::abs(deviation) <= check.tolerance.value + slack, {}};
 }
 
 }  // namespace pullsheet::catalogue

@@ -60,9 +60,14 @@ struct Check {
     bool is_wider = false;
     std::size_t row = 0;  ///< of a table result, the header is row 0
     std::size_t column = 0;
+    /// Not a value but its change is meant: the value less that with these arguments, divided by `step`.
+    std::vector<Value> from = {};
+    double step = 1.0;
 
     /// The cell of a table result.
     Check at(std::size_t in_row, std::size_t in_column) &&;
+    /// The change of the value from a call with other arguments, for each step.
+    Check change(std::vector<Value> from_arguments, double for_step) &&;
     /// The printed value holds only within `wider`, for the reason that the note gives.
     Check within(Tolerance wider, std::string_view reason) &&;
 };

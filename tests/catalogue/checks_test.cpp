@@ -2,6 +2,8 @@
 // The check values that `pullsheet verify` prints.
 #include <gtest/gtest.h>
 
+#include <map>
+#include <string>
 #include <vector>
 
 #include "core/catalogue/catalogue.hpp"
@@ -79,6 +81,38 @@ TEST(CheckValues, ThereAreAsManyAsStated) {
     fewer = least_counts();
     ++fewer.remembered;
     EXPECT_FALSE(is_enough(fewer));
+}
+
+// Every family that answers with numbers has three values that somebody else has printed, within the printed
+// digits or a stated wider tolerance; what joins several families is held against other programs.
+TEST(CheckValues, EveryFamilyHasPrintedValues) {
+    std::map<std::string, std::size_t> printed_values;
+    std::map<std::string, std::size_t> independent_values;
+    for (const Check& check : checks()) {
+        const std::string family(check.function.substr(0, check.function.find('.')));
+        if (check.evidence == Evidence::printed) ++printed_values[family];
+        if (check.evidence == Evidence::independent) ++independent_values[family];
+    }
+    for (const Function& function : functions()) {
+        const std::string family(function.name.view().substr(0, function.name.view().find('.')));
+        if (family == "BUILD" || family == "FUNCTION") continue;
+        if (family == "CHECK")
+            EXPECT_GE(independent_values[family], 3u) << family;
+        else
+            EXPECT_GE(printed_values[family], 3u) << family;
+    }
+}
+
+TEST(CheckValues, AChangeIsTheDifferenceOfTwoCalls) {
+    const Check change =
+        identity("UNIT.CONVERT", {3.0, "kg", "g"}, 1000.0, Tolerance::exact(), "by definition")
+            .change({1.0, "kg", "g"}, 2.0);
+    EXPECT_TRUE(run(change).agrees);
+    const Check refused =
+        identity("UNIT.CONVERT", {3.0, "kg", "g"}, 1000.0, Tolerance::exact(), "by definition")
+            .change({1.0, "kg", "bar"}, 2.0);
+    EXPECT_FALSE(run(refused).agrees);
+    EXPECT_FALSE(run(refused).sentence.empty());
 }
 
 TEST(CheckValues, APrintedValueIsHeldToItsLastDigit) {

@@ -25,6 +25,11 @@ std::vector<Check> turbine();
 std::vector<Check> pipe();
 std::vector<Check> tyre();
 std::vector<Check> pull();
+std::vector<Check> pull_printed();
+std::vector<Check> roller();
+std::vector<Check> road();
+std::vector<Check> cycle();
+std::vector<Check> knock();
 std::vector<Check> agreement();
 std::vector<Check> uncertainty();
 

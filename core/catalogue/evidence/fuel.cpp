@@ -19,7 +19,49 @@ std::vector<Check> fuel() {
     const std::string_view balance =
         "Exhaust gas made forwards by a balance of the elements with the water-gas equilibrium of 3.5, in "
         "mpmath";
+    const Reference joel{
+        "R. Joel, Basic Engineering Thermodynamics",
+        "FOSSEE, Python Textbook Companions, Basic_Engineering_Thermodynamics_by_Rayner_Joel"};
+    const Reference mathur{
+        "M. L. Mathur, R. P. Sharma, Internal Combustion Engine",
+        "FOSSEE, Python Textbook Companions, Internal_Combustion_Engine_by_M._l._Mathur_and_R._P._Sharma"};
+    const Reference cengel{citation("Çengel & Boles 2015"), "a copy of table A-27"};
+    const Reference old_afdc{
+        "United States Department of Energy, Alternative Fuels Data Center, Properties of Fuels",
+        "a copy of the table"};
+    const Reference ansel{
+        "H. C. Ansel, M. J. Stoklosa, Pharmaceutical Calculations, dilution and alligation"};
+    const Reference perry{"Perry's Chemical Engineers' Handbook, densities of ethanol and water"};
+    const std::string_view other_ethanol = "the table's ethanol is 0.01 % lighter than that of OIML R 22";
+    const Tolerance ethanol_density = Tolerance::relative(1.5e-4);
+    const auto fuel_of = [](double heating_value) {
+        return Table{{std::string("ethanol share"), 0.0},
+                     {std::string("heating value"), heating_value, std::string("MJ/kg")}};
+    };
     return {
+        printed("FUEL.STOICH.FORMULA", {7.0, 16.0}, 15.18, 2, joel, "example 8.2, page 198"),
+        printed("FUEL.FLOW", {1.0, fuel_of(44.8), 0.20}, 0.402, 3, mathur, "example 7.2, page 188"),
+        printed("FUEL.FLOW", {1.0, fuel_of(43.1), 0.30}, 0.278, 3, mathur, "example 7.2, page 188"),
+        printed("FUEL.LATENT.HEAT", {1.0}, 919.0, 0, cengel, "ethanol, enthalpy of vaporisation at 25 °C"),
+        printed("FUEL.HEATING.VALUE", {1.0}, 26.81, 2, cengel, "ethanol, lower heating value")
+            .within(Tolerance::relative(0.005), ethanol_differs),
+        printed("FUEL.OXYGEN", {1.0}, 0.347, 3, old_afdc, "ethanol, oxygen by weight"),
+        printed("FUEL.AKI", {108.0, 92.0}, 100.0, 0, old_afdc, "ethanol, (R + M)/2"),
+        printed("FUEL.AKI", {88.0, 80.0}, 84.0, 0, old_afdc, "gasoline, lower end, (R + M)/2"),
+        printed("FUEL.AKI", {98.0, 88.0}, 93.0, 0, old_afdc, "gasoline, upper end, (R + M)/2"),
+        printed("FUEL.BLEND.ETHANOL", {Table{{3.0}, {1.0}, {1.0}}, Table{{0.4}, {0.6}, {0.7}}}, 0.5, 2, ansel,
+                "3000 mL of 40 %, 1000 mL of 60 %, 1000 mL of 70 %"),
+        printed("FUEL.BLEND.FILL", {45.0, 0.0, 0.0, 0.95, 0.5, 0.7}, 20.0, 0, ansel,
+                "95 % and 50 % to 70 %: 20 parts to 25")
+            .at(1, 1),
+        printed("FUEL.BLEND.FILL", {45.0, 0.0, 0.0, 0.95, 0.5, 0.7}, 25.0, 0, ansel,
+                "95 % and 50 % to 70 %: 20 parts to 25")
+            .at(2, 1),
+        printed("FUEL.DENSITY", {1.0, 10.0}, 797.84, 2, perry, "100 %, 10 °C")
+            .within(ethanol_density, other_ethanol),
+        printed("FUEL.DENSITY", {1.0, 30.0}, 780.75, 2, perry, "100 %, 30 °C")
+            .within(ethanol_density, other_ethanol),
+
         printed("FUEL.STOICH.FORMULA", {8.0, 18.0}, 15.13, 2, heywood, "table D.4"),
         printed("FUEL.STOICH.FORMULA", {7.0, 16.0}, 15.17, 2, heywood, "table D.4")
             .within(Tolerance::relative(1e-3), other_air),
