@@ -137,8 +137,13 @@ std::map<double, double> Block::numbered(std::string_view label) const {
 class BlockReader {
   public:
     BlockReader(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
-                Warnings& warnings)
-        : table_(table), schema_(schema), parameter_(parameter), language_(language), warnings_(warnings) {
+                Warnings& warnings, LabelsAre labels_are)
+        : table_(table),
+          schema_(schema),
+          parameter_(parameter),
+          language_(language),
+          warnings_(warnings),
+          in_columns_(labels_are == LabelsAre::columns) {
         block_.schema_ = &schema;
     }
 
@@ -185,8 +190,8 @@ class BlockReader {
     }
 
     double read_value(std::size_t row, const Label& label) {
-        const std::string shown =
-            say(language_, Phrase::block_value, {{"parameter", parameter_}, {"label", written_}});
+        const std::string shown = say(language_, in_columns_ ? Phrase::column_value : Phrase::block_value,
+                                      {{"parameter", parameter_}, {"label", written_}});
         const Wanted wanted{shown,
                             label.quantity,
                             unit_of(label),
@@ -253,7 +258,7 @@ class BlockReader {
 
     Refused missing(const Label& label) const {
         const std::string allowed = allowed_text(label.range, label.quantity, unit_of(label), language_);
-        return refuse(language_, Phrase::block_label_missing,
+        return refuse(language_, in_columns_ ? Phrase::column_value_missing : Phrase::block_label_missing,
                       {{"parameter", parameter_},
                        {"label", std::string(label.name)},
                        {"meaning", std::string(translated(language_, label.meaning))},
@@ -265,13 +270,14 @@ class BlockReader {
     std::string parameter_;
     Language language_;
     Warnings& warnings_;
+    bool in_columns_;
     std::string written_;  // the label of the row being read
     Block block_;
 };
 
 Block read_block(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
-                 Warnings& warnings) {
-    return BlockReader(table, schema, parameter, language, warnings).read();
+                 Warnings& warnings, LabelsAre labels_are) {
+    return BlockReader(table, schema, parameter, language, warnings, labels_are).read();
 }
 
 }  // namespace pullsheet::catalogue

@@ -100,10 +100,13 @@ class Block {
     std::map<std::string, std::map<double, double>, std::less<>> numbered_;
 };
 
+/// What the labels of a block are in the table that somebody typed: sentences call them so.
+enum class LabelsAre { rows, columns };
+
 /// Reads a block: two to four columns label, value, unit, standard uncertainty. Rows without a label are
 /// skipped. Throws Refused with a sentence for a missing, doubled or unknown label or a bad value.
 Block read_block(const Table& table, const BlockSchema& schema, std::string_view parameter, Language language,
-                 Warnings& warnings);
+                 Warnings& warnings, LabelsAre labels_are = LabelsAre::rows);
 
 /// True if the table is a block rather than a range of numbers: its first column holds a word.
 bool looks_like_block(const Table& table);

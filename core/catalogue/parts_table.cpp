@@ -231,14 +231,7 @@ PartColumns read_part_columns(const Table& table, const std::vector<std::string_
             last->unit = c;
             continue;
         }
-        std::string_view name = heading;
-        std::string_view unit;
-        const auto open = name.find('[');
-        const auto close = name.find(']');
-        if (open != std::string_view::npos && close != std::string_view::npos && close > open) {
-            unit = name.substr(open + 1, close - open - 1);
-            name = name.substr(0, open);
-        }
+        const auto [name, unit] = split_heading(heading);
         const PartValue* value = known_value(name);
         if (!value) {
             std::vector<std::string_view> names(own);

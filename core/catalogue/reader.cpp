@@ -146,6 +146,14 @@ std::vector<std::string_view> units_taken(Quantity quantity, bool takes_mass_flo
     return symbols;
 }
 
+HeadingText split_heading(std::string_view heading) {
+    const auto open = heading.find('[');
+    const auto close = heading.find(']');
+    if (open == std::string_view::npos || close == std::string_view::npos || close < open)
+        return {heading, {}};
+    return {heading.substr(0, open), heading.substr(open + 1, close - open - 1)};
+}
+
 std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, Language language) {
     std::string symbol;
     if (unit) symbol.append(1, ' ').append(unit->symbol);

@@ -66,6 +66,13 @@ struct NumberText {
 };
 bool split_number(std::string_view text, NumberText& result);
 
+/// A heading and the unit in brackets behind it: "power [kW]".
+struct HeadingText {
+    std::string_view name;
+    std::string_view unit;  ///< empty without one
+};
+HeadingText split_heading(std::string_view heading);
+
 /// What is allowed, in words: "−100 to 100 °C".
 std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, Language language);
 

@@ -168,6 +168,15 @@ std::string_view english(Phrase phrase) {
                    "the row \"{label}\" for all speeds";
         case Phrase::stage_missing: return "{parameter} names no stage";
         case Phrase::fuel_missing: return "{parameter} names no fuel";
+        case Phrase::column_value: return "{parameter}, column \"{label}\"";
+        case Phrase::column_value_missing:
+            return "{parameter} has nothing in the column \"{label}\" ({meaning}); {wanted}";
+        case Phrase::measured_without_power: return "{parameter} has neither power nor torque";
+        case Phrase::measured_without_rows: return "{parameter} holds no row with numbers";
+        case Phrase::measured_power_and_torque:
+            return "{parameter}: the torque of {torque} is {power} at that engine speed, but the power is "
+                   "{other}; give one of them";
+        case Phrase::yes_or_no: return "{parameter} is \"{value}\"; write yes or no";
         case Phrase::stage_unknown:
             return "{parameter}: there is no stage \"{value}\"; choose one of {choices}";
         case Phrase::fuel_unknown:

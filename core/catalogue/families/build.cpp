@@ -9,6 +9,7 @@
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/families/labelled.hpp"
 #include "core/catalogue/families/stage_table.hpp"
+#include "core/catalogue/measured_table.hpp"
 #include "core/catalogue/parts_table.hpp"
 #include "core/catalogue/turbine_map_table.hpp"
 #include "core/catalogue/vehicle_block.hpp"
@@ -390,7 +391,9 @@ std::vector<Function> build() {
                  block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"),
                  weather_parameter(),
                  block("measured",
-                       "one calibration measured on your own rollers, from which all others are predicted",
+                       "what was measured on your own rollers, from which all others are predicted: a "
+                       "block with one point, or a table with a header row, the labels as columns and one "
+                       "row for each engine speed, stage and fuel",
                        measured_schema())
                      .optional("the cycle is not calibrated; the uncertainty is large"),
                  number("delivered_power", "power of the car as delivered, for the price per kW gained",
@@ -429,9 +432,16 @@ std::vector<Function> build() {
                 "manifold temperature of the operating point). Rows of kind engine state the latter three; "
                 "not stated they are 1050 °C as a probe before the turbine reads it, 35°, and 1.2 times the "
                 "peak pressure of the measured calibration (140 bar without one), an assumption. A measured "
-                "calibration sets how late other fuels and stages may burn: no later than the measured one "
-                "at "
-                "the gas temperature of its point. Times as in "
+                "curve is given back at its own speeds; outside them octane offset, efficiency and "
+                "volumetric "
+                "efficiency of its ends hold. Other fuels and stages burn no later than the measured one "
+                "did, "
+                "or, where nothing was measured at that speed, would at the gas temperature of the nearest "
+                "measured point. A second fuel sets K of the octane index if the sensitivities differ by 3 "
+                "or "
+                "more; without knock its peak pressure is the one that the engine bears. What was measured "
+                "on "
+                "further stages and fuels holds there and draws the others towards it. Times as in "
                 "ROAD; the quarter mile is from rest, and timing starts after the rollout of the vehicle "
                 "block (0 if omitted). Where a pump curve ends before the pump reaches its limit, the power "
                 "up to there is given, limited by missing data. Water vapour takes its share of the manifold "

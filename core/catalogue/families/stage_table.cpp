@@ -6,57 +6,16 @@
 
 #include "core/catalogue/engine_block.hpp"
 #include "core/catalogue/families/end_of_data.hpp"
+#include "core/catalogue/measured_table.hpp"
 #include "core/catalogue/stages_table.hpp"
 #include "core/catalogue/vehicle_block.hpp"
 #include "core/catalogue/weather_block.hpp"
-#include "core/plan/calibration.hpp"
 #include "core/plan/cost.hpp"
 #include "core/plan/stage_table.hpp"
 
 namespace pullsheet::catalogue::families {
 
-const BlockSchema& measured_schema() {
-    static const BlockSchema schema{
-        .name = "measured",
-        .labels =
-            {
-                Label("stage", "the stage that was measured, as named in the stages table"),
-                Label("fuel", "the fuel it ran on, as named in the fuels table"),
-                Label("power", "crank power, not corrected to a standard", Quantity::power, "kW", above(0))
-                    .of(figures::brake_power),
-                Label("engine speed", "at that power", Quantity::angular_speed, "rpm", between(500, 20000))
-                    .of(figures::engine_speed),
-                Label("manifold pressure", "absolute, at that power", Quantity::pressure, "kPa",
-                      between(50, 800))
-                    .of(figures::manifold_pressure),
-                Label("manifold temperature", "in the manifold", Quantity::temperature, "°C",
-                      between(-40, 200))
-                    .of(figures::manifold_temperature),
-                Label("lambda", "air–fuel ratio / stoichiometric air–fuel ratio", Quantity::ratio, "",
-                      between(0.6, 1.5))
-                    .of(figures::lambda)
-                    .otherwise(0.85),
-                Label("knock-limited spark", "before top dead centre, where knock began", Quantity::angle,
-                      "°", between(-30, 60))
-                    .of(figures::spark),
-            },
-    };
-    return schema;
-}
-
 namespace {
-
-template <class Named>
-std::size_t named(const std::vector<Named>& all, std::string_view name, Phrase unknown, Language language) {
-    std::vector<std::string_view> names;
-    for (std::size_t i = 0; i < all.size(); ++i) {
-        if (normal_label(all[i].name) == normal_label(name)) return i;
-        names.push_back(all[i].name);
-    }
-    throw Refused{FailureKind::wrong_argument,
-                  say(language, unknown,
-                      {{"parameter", "measured"}, {"value", std::string(name)}, {"choices", joined(names)}})};
-}
 
 constexpr std::size_t table_columns = 23;
 constexpr std::size_t price_column = 8;
@@ -85,25 +44,6 @@ std::string limited_by(const plan::LimitedBy& limit, const std::vector<std::stri
             case plan::EngineBound::measured_power_peak: return "power peak of the measured pull";
         }
     return (limit.data_end ? "missing data: " : "") + names[*limit.part];
-}
-
-void calibrate_table(plan::TableBase& base, const Block& measured, const std::vector<Stage>& stages,
-                     const std::vector<NamedFuel>& fuels, Language language) {
-    const std::size_t stage = named(stages, measured.text("stage"), Phrase::stage_unknown, language);
-    const std::size_t fuel = named(fuels, measured.text("fuel"), Phrase::fuel_unknown, language);
-    plan::MeasuredMap map;
-    map.parts = stages[stage].parts.parts;
-    map.fuel = fuels[fuel].fuel;
-    plan::MeasuredPoint point;
-    point.speed = measured.number("engine speed");
-    point.manifold_pressure = measured.number("manifold pressure");
-    point.manifold_temperature = measured.number("manifold temperature");
-    point.lambda = measured.number("lambda");
-    point.spark_angle = measured.number("knock-limited spark");
-    point.power = measured.number("power");
-    if (const auto u = measured.uncertainty("power")) map.power_uncertainty = *u / point.power;
-    map.points = {point};
-    base.engine_model = plan::calibrated(base, {&map, 1}, plan::curve_speeds(base.redline));
 }
 
 // "a, b and c".
@@ -313,8 +253,12 @@ Answer stage_table(Call& call) {
     if (call.given(4)) day = day_from(call.block(4), "weather", language);
     base.weather = {day.temperature, day.pressure, day.humidity};
     base.road_weather = road_weather(day);
-    if (call.given(5)) calibrate_table(base, call.block(5), stages, fuels, language);
-    for (const plan::CalibrationWarning& warning : base.engine_model.warnings) call.warn({warning.why});
+    if (call.given(5)) {
+        const auto measured =
+            read_measured(std::get<Table>(call.value(5)), "measured", stages, fuels, language, call.warnings);
+        base.engine_model = plan::calibrated(base, maps_of(measured), plan::curve_speeds(base.redline));
+        warn_of_calibration(base.engine_model, measured, stages, fuels, language, call.warnings);
+    }
     const auto time = [](const std::optional<plan::Span>& span, double plan::Span::*which) -> Cell {
         if (!span) return std::string();
         return (*span).*which;

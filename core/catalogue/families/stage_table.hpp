@@ -5,9 +5,6 @@
 
 namespace pullsheet::catalogue::families {
 
-/// The block of the map to which the table is calibrated.
-const BlockSchema& measured_schema();
-
 /// What BUILD.TABLE answers.
 Answer stage_table(Call& call);
 
