@@ -10,6 +10,7 @@
 
 #include "core/catalogue/catalogue.hpp"
 #include "core/catalogue/engine_block.hpp"
+#include "core/catalogue/families/end_of_data.hpp"
 #include "core/catalogue/families/examples.hpp"
 #include "tests/catalogue/calls.hpp"
 
@@ -210,6 +211,22 @@ TEST(EndOfData, BuildLimitsNamesNoPartWhoseDataEnd) {
             EXPECT_NE(outcome.warnings[0].find("ends at " + bar), Text::npos);
         }
     }
+}
+
+// What each end of data says, in both languages.
+TEST(EndOfData, SaysWhereTheDataEnd) {
+    using families::end_of_data;
+    const Warning right{Reason::map_ends_right,
+                        {{2.0, Quantity::ratio}, {0.3, Quantity::mass_flow}, {0.31, Quantity::mass_flow}}};
+    const Warning left{Reason::map_ends_left,
+                       {{2.0, Quantity::ratio}, {0.05, Quantity::mass_flow}, {0.04, Quantity::mass_flow}}};
+    const Warning above{Reason::map_ends_above, {{2.5, Quantity::ratio}, {2.6, Quantity::ratio}}};
+    EXPECT_EQ(end_of_data(right, Language::english), "the map ends at 300 g/s");
+    EXPECT_EQ(end_of_data(left, Language::english), "the map begins at 50 g/s");
+    EXPECT_EQ(end_of_data(above, Language::english), "the map ends at a pressure ratio of 2.5");
+    EXPECT_NE(end_of_data(above, Language::german).find("2,5"), Text::npos);
+    const Warning missed{Reason::map_missed, {{680.0, Quantity::angular_speed}}};
+    EXPECT_EQ(end_of_data(missed, Language::english), say(Language::english, missed.reason, missed.details));
 }
 
 // The last row: the power wanted and the power that all parts carry, and their ratio.

@@ -725,6 +725,13 @@ TEST(BoostLimit, ByTheExhaustTemperature) {
     EXPECT_LT(beside(cooler, "50 % burned angle"), beside(knock, "50 % burned angle"));
 }
 
+TEST(BoostLimit, ByThePeakPressure) {
+    std::vector<Value> bound{examples::measured_engine(), 5000.0, 40.0, 0.0, 0.85, 24.0, {}, 80.0, 1400.0};
+    const Table held = table_of("KNOCK.BOOST.LIMIT", bound);
+    EXPECT_TRUE(is_text(held.at(6, 1), "peak pressure"));
+    EXPECT_NEAR(beside(held, "peak pressure"), 80.0, 0.02);
+}
+
 // ---- units, choices, functions of functions
 
 TEST(UnitConvert, SaysWhyNot) {
@@ -753,6 +760,21 @@ TEST(FunctionUncertainty, KeepsTheWarningsOfTheValue) {
     const Table& table = std::get<Table>(outcome.value);
     EXPECT_NEAR(beside(table, "standard uncertainty") / beside(table, "value"), std::hypot(0.01, 0.02 / 1.8),
                 1e-6);
+}
+
+// The unit asked for is that of the answer; the value itself must exist.
+TEST(FunctionUncertainty, AnswersInTheUnitAskedFor) {
+    const auto of = [](const Value& torque, const Value& unit) {
+        return table_of("FUNCTION.UNCERTAINTY",
+                        {Text("ENGINE.POWER"), Table{{1.2}, {3.0}, {}}, torque, 5500.0, unit});
+    };
+    const Table kilowatts = of(400.0, {});
+    const Table metric = of(400.0, Text("PS"));
+    EXPECT_EQ(cell_text(metric.at(1, 2)), "PS");
+    EXPECT_NEAR(std::get<double>(metric.at(1, 1)), std::get<double>(kilowatts.at(1, 1)) / 0.73549875, 1e-9);
+    EXPECT_NEAR(std::get<double>(metric.at(2, 1)), std::get<double>(kilowatts.at(2, 1)) / 0.73549875, 1e-6);
+    EXPECT_EQ(refusal("FUNCTION.UNCERTAINTY", {Text("ENGINE.POWER"), Table{{1.2}, {0.0}}, 400.0, -5.0}),
+              "FUNCTION.UNCERTAINTY: " + refusal("ENGINE.POWER", {400.0, -5.0}));
 }
 
 TEST(FunctionError, SaysWhyAnElementFails) {

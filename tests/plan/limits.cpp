@@ -239,6 +239,39 @@ TEST(LimitsIdentities, CompressorMapThatEndsIsNoLimit) {
     EXPECT_NEAR(*stated.parts[0].power / result.power, 1.0, 1e-5);
 }
 
+// On which side of its map a build leaves it: right of a small compressor's lines, above a fastest line that
+// is flat on top, left of the hump of a fastest line.
+TEST(LimitsIdentities, TheSideOnWhichTheMapEnds) {
+    const auto why = [](std::vector<boost::MapPoint> map) {
+        Compressor compressor{};
+        compressor.map.emplace(std::move(map));
+        const Parts parts{compressor, ChargeCooler{0.8}, Clutch{5000.0}};
+        const Limits result = limits(invented_engine(), parts, gasoline, 6500 * rpm);
+        return result.parts[0].data_end ? std::optional(result.parts[0].data_end->why) : std::nullopt;
+    };
+    const auto right = why(boost::invented_map(0.5));
+    ASSERT_TRUE(right);
+    EXPECT_EQ(right->reason, Reason::map_ends_right);
+    EXPECT_LT(right->details[1].value, right->details[2].value);
+    const double slow = 80e3 * rpm, fast = 100e3 * rpm;
+    const auto above = why({{slow, 0.05, 1.3, 0.7},
+                            {slow, 0.5, 1.3, 0.7},
+                            {slow, 0.6, 1.1, 0.6},
+                            {fast, 0.06, 1.8, 0.7},
+                            {fast, 0.6, 1.8, 0.7},
+                            {fast, 0.7, 1.3, 0.6}});
+    ASSERT_TRUE(above);
+    EXPECT_EQ(above->reason, Reason::map_ends_above);
+    EXPECT_NEAR(above->details[0].value, 1.8, 1e-9);
+    EXPECT_GE(above->details[1].value, 1.8);
+    std::vector<boost::MapPoint> slower = boost::invented_map(1.0);
+    slower.resize(10);
+    const auto left = why(slower);
+    ASSERT_TRUE(left);
+    EXPECT_EQ(left->reason, Reason::map_ends_left);
+    EXPECT_GT(left->details[1].value, left->details[2].value);
+}
+
 // No pump stands in the way of another, so each carries what it carries alone. With so many more points are
 // solved than the search keeps.
 TEST(LimitsIdentities, ManyPumpsCarryWhatEachCarriesAlone) {

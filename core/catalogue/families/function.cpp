@@ -151,9 +151,7 @@ std::string unit_of_value(const Function& function, std::span<const Value> argum
     const Unit* asked = nullptr;
     if (!function.parameters.empty() && function.parameters[last].kind == Kind::unit &&
         last < arguments.size()) {
-        const auto* range = std::get_if<Table>(&arguments[last]);
-        const Value text = range && !range->empty() ? to_value(range->at(0, 0)) : arguments[last];
-        if (const auto* symbol = std::get_if<std::string>(&text)) asked = find_unit(*symbol);
+        if (const auto* symbol = std::get_if<std::string>(&arguments[last])) asked = find_unit(*symbol);
     }
     return std::string(asked ? asked->symbol : function.result.unit);
 }
