@@ -41,17 +41,21 @@ uno::Any show_about(const Command& command) {
     const std::string what =
         command.words("Engine, fuel, air, dyno and road maths as cell functions for LibreOffice Calc.");
     const std::string licence = command.words("Licence: Apache-2.0. Without any warranty.");
+    const std::string known = command.words(
+        "What each family of functions rests on, what was measured against it and what nobody has checked "
+        "yet "
+        "stands in the guide, page How we know.");
     const std::string all =
-        title + "\n" + what + "\n" + licence + "\n" + cautions(command) + "\n" + sources();
+        title + "\n" + what + "\n" + licence + "\n" + known + "\n" + cautions(command) + "\n" + sources();
     if (command.is_silent()) return uno::Any(to_unicode(all));
     Dialog dialog(command.context, command.window(), command.words("About Pullsheet"), 320);
     dialog.heading(title);
-    dialog.text(what + "\n" + licence);
+    dialog.text(what + "\n" + licence + "\n" + known);
     dialog.heading(command.words("Cautions"));
     dialog.text(cautions(command));
     dialog.heading(command.words("Sources"));
     dialog.passage(sources(), 12);
-    dialog.run({command.words("Close")});
+    if (dialog.run({command.words("How we know"), command.words("Close")}) == 0) open_how_we_know(command);
     return uno::Any(to_unicode(all));
 }
 

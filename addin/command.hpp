@@ -51,6 +51,8 @@ com::sun::star::uno::Any write_customer_copy(const Command& command);
 com::sun::star::uno::Any failed_checks(const Command& command);
 /// Opens the guide at the function of the selected cell, otherwise at its first page; answers with its URL.
 com::sun::star::uno::Any open_guide(const Command& command);
+/// Opens the page of the guide on what was measured against the functions; answers with its URL.
+com::sun::star::uno::Any open_how_we_know(const Command& command);
 /// What F1 does in Calc: the guide at the function of the selected cell, or the office's own help where no
 /// function of ours is in the cell; answers with the URL of what was opened.
 com::sun::star::uno::Any help(const Command& command);

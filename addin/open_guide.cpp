@@ -43,13 +43,11 @@ std::string guide_folder(const Command& command) {
     return guide + "/en";
 }
 
-uno::Any open_page(const Command& command, const catalogue::Function* function) {
+/// A page of the guide; its first page if there is none of that name.
+uno::Any open_page(const Command& command, const std::string& name) {
     const std::string folder = guide_folder(command);
     std::string page = folder + "/index.html";
-    if (function != nullptr)
-        if (const std::string own = folder + "/" + std::string(function->name.view()) + ".html";
-            exists(command.context, own))
-            page = own;
+    if (const std::string own = folder + "/" + name + ".html"; exists(command.context, own)) page = own;
     if (!exists(command.context, page))
         throw Refusal(command.words("The function guide is missing in the extension; install it again."));
     if (command.is_silent()) return uno::Any(to_unicode(page));
@@ -62,14 +60,23 @@ uno::Any open_page(const Command& command, const catalogue::Function* function) 
     return uno::Any(to_unicode(page));
 }
 
+std::string page_of(const catalogue::Function* function) {
+    return function == nullptr ? "index" : std::string(function->name.view());
+}
+
 }  // namespace
 
 uno::Any open_guide(const Command& command) {
-    return open_page(command, selected_function(command));
+    return open_page(command, page_of(selected_function(command)));
+}
+
+uno::Any open_how_we_know(const Command& command) {
+    return open_page(command,
+                     command.language == catalogue::Language::german ? "how-we-know-de" : "how-we-know");
 }
 
 uno::Any help(const Command& command) {
-    if (const auto* function = selected_function(command)) return open_page(command, function);
+    if (const auto* function = selected_function(command)) return open_page(command, page_of(function));
     const rtl::OUString own_help(".uno:HelpIndex");
     if (!command.is_silent())
         com::sun::star::frame::DispatchHelper::create(command.context)

@@ -39,6 +39,7 @@ class Catalogue:
 
         self.version = run("--version").strip()
         self.functions = [json.loads(line) for line in run("list", "--json").splitlines()]
+        self.checks = [json.loads(line) for line in run("--language", "en", "verify", "--json", "--digits", "10").splitlines()]
         self.command = json.loads(run("--language", "en", "--describe-commands"))
         self.families = []
         for function in self.functions:
@@ -46,6 +47,14 @@ class Catalogue:
                 family = function["family"]
                 self.families.append({"name": family, "text": FAMILIES[family], "functions": []})
             self.families[-1]["functions"].append(function)
+
+    def counts(self, family, kind):
+        """How many check values of a kind (printed, independent, identity) a family has."""
+        return sum(check[kind] is not None and check["function"].startswith(family + ".") for check in self.checks)
+
+    def printed_values(self):
+        """The check values that somebody else has printed."""
+        return [check for check in self.checks if check["printed"] is not None]
 
     def fingerprint(self):
         """Tells whether something was made from this catalogue. What compilers round differently does not count."""

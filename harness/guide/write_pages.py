@@ -17,6 +17,8 @@ sys.dont_write_bytecode = True
 
 import catalogue as the_catalogue  # noqa: E402
 import jinja2  # noqa: E402
+import how_we_know  # noqa: E402
+import how_we_know_german  # noqa: E402
 from mathematics import equations, mathml  # noqa: E402
 
 HERE = pathlib.Path(__file__).resolve().parent
@@ -123,6 +125,8 @@ def main():
             write(pages / ("%s.rst" % function["name"]), "function.rst", function=function)
     for name in ("index", "blocks", "units", "sources", "errors", "pullsheet"):
         write(pages / ("%s.rst" % name), "%s.rst" % name)
+    for texts in (how_we_know, how_we_know_german):
+        write(pages / ("%s.rst" % texts.WORDS["file"]), "how-we-know.rst", words=texts.WORDS, known=texts.KNOWN)
     for name in ("pullsheet.bash", "_pullsheet", "pullsheet.fish"):
         write(completion / name, name)
     shutil.copytree(HERE / "static", pages / "static")

@@ -61,7 +61,7 @@ class Menu(MenuTestCase):
         text = self.done("about")
         version = re.search(r"project\(pullsheet VERSION ([0-9.]+)", (ROOT / "CMakeLists.txt").read_text()).group(1)
         self.assertIn("Pullsheet " + version, text)
-        for part in ("Apache-2.0", "never a release for road use", "type approval", "ISO 2533", "Heywood"):
+        for part in ("Apache-2.0", "never a release for road use", "type approval", "ISO 2533", "Heywood", "page How we know"):
             self.assertIn(part, text)
 
 

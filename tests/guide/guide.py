@@ -16,6 +16,8 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "harness" / "guide"))
 
 from catalogue import Catalogue  # noqa: E402
+import how_we_know  # noqa: E402
+import how_we_know_german  # noqa: E402
 from mathematics import NotAnEquation, equations, mathml  # noqa: E402
 
 BUILD = pathlib.Path(os.environ.get("PULLSHEET_BUILD", ROOT / "build"))
@@ -66,6 +68,17 @@ class Reference(unittest.TestCase):
                              *(source["citation"] for source in function["sources"]),
                              *(seen["text"] for seen in function["seen"])]:
                     self.assertIn(" ".join(said.split()), text)
+
+    def test_how_we_know_says_it_of_every_family_in_both_languages(self):
+        for name, known in (("how-we-know.html", how_we_know.KNOWN), ("how-we-know-de.html", how_we_know_german.KNOWN)):
+            text = self.pages[name].text
+            for family in self.catalogue.families:
+                for said in known[family["name"]]:
+                    self.assertIn(said, text)
+            for check in self.catalogue.printed_values():
+                self.assertIn(" ".join(check["source"].split()), text)
+            self.assertEqual(sorted(known), sorted(family["name"] for family in self.catalogue.families))
+        self.assertIn("how-we-know.html", self.pages["index.html"].links)
 
     def test_links_lead_somewhere_and_nothing_is_loaded_from_elsewhere(self):
         self.assertGreater(len(self.pages), len(self.catalogue.functions))
