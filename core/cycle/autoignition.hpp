@@ -20,8 +20,8 @@ inline constexpr double activation_temperature = 3800.0;  ///< K
 inline constexpr double atmosphere = 101325.0;            ///< Pa, exact
 
 /// Factor of the delay that belongs to the fuel, s: 0.01768 (ON/100)^3.402; octane above 0.
-inline double fuel_factor(double octane) {
-    return 0.01768 * std::pow(octane / 100.0, octane_exponent);
+inline double fuel_factor(double octane, double exponent = octane_exponent) {
+    return 0.01768 * std::pow(octane / 100.0, exponent);
 }
 
 /// Autoignition delay, s; octane number, pressure in Pa, temperature in K, all above 0.
@@ -31,5 +31,12 @@ inline double delay(double octane, double pressure, double temperature) {
 }
 
 }  // namespace douaud_eyzat
+
+/// The exponents of the delay, so that a prediction can ask what it would be with others.
+struct KnockDelay {
+    double octane_exponent = douaud_eyzat::octane_exponent;                ///< 1 … 10
+    double pressure_exponent = douaud_eyzat::pressure_exponent;            ///< 0.5 … 4
+    double activation_temperature = douaud_eyzat::activation_temperature;  ///< K, 0 … 20000
+};
 
 }  // namespace pullsheet::cycle

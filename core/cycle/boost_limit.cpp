@@ -56,6 +56,8 @@ class Bounded {
           begin_(std::clamp(std::log(start.manifold_pressure > 0.0 ? start.manifold_pressure : usual_boost),
                             low_, high_)),
           begin_angle_(std::clamp(start.half_burned, std::min(earliest_half_burned, latest_), latest_)),
+          near_pressure_(near_pressure * start.coarser),
+          near_gas_(near_gas * start.coarser),
           gas_(start.gas_temperature) {}
 
     BoostLimit solve() {
@@ -96,8 +98,8 @@ class Bounded {
 
     bool settled(const Look& l) const {
         const bool pressure =
-            std::abs(l.by_pressure) <= near_pressure || (l.log_pressure == high_ && l.by_pressure < 0.0);
-        return pressure && std::abs(l.by_angle) <= near_gas &&
+            std::abs(l.by_pressure) <= near_pressure_ || (l.log_pressure == high_ && l.by_pressure < 0.0);
+        return pressure && std::abs(l.by_angle) <= near_gas_ &&
                std::abs(l.result.gas_temperature - l.gas_before) <= near_gas_before;
     }
 
@@ -255,6 +257,7 @@ class Bounded {
     const BoostBounds& bounds_;
     double low_, high_, latest_;
     double begin_, begin_angle_;
+    double near_pressure_, near_gas_;
     double gas_;
 };
 

@@ -40,6 +40,7 @@ struct BoostStart {
     double manifold_pressure = 0.0;          ///< Pa; 0: not known
     double half_burned = 30.0 * pi / 180.0;  ///< rad after top dead centre
     double gas_temperature = 1273.15;        ///< K
+    double coarser = 1.0;                    ///< than usual may the end be, by this factor
 };
 
 /// The greatest torque over manifold pressure and half-burned angle under all bounds: knock integral at most

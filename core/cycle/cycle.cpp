@@ -81,6 +81,9 @@ void check(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fuel& 
     require("wall_heat_factor", cylinder.wall_heat_factor, possible::wall_heat_factor);
     require("exhaust_heat_transfer", cylinder.exhaust_heat_transfer, possible::exhaust_heat_transfer);
     require("probe_reads_low_by", cylinder.probe_reads_low_by, possible::probe_reads_low_by);
+    require("octane_exponent", cylinder.knock_delay.octane_exponent, {1.0, 10.0});
+    require("pressure_exponent", cylinder.knock_delay.pressure_exponent, {0.5, 4.0});
+    require("activation_temperature", cylinder.knock_delay.activation_temperature, {0.0, 20000.0});
     require("octane_index_k", cylinder.octane_index_k, possible::octane_index_k);
     require("speed", point.angular_speed, possible::angular_speed);
     require("volumetric_efficiency", cylinder.volumetric_efficiency.at(point.angular_speed), {0.2, 1.5});
@@ -127,9 +130,10 @@ struct CylinderWall {
 
 struct Autoignition {
     double factor;  // s
+    KnockDelay delay;
     double rate(double pressure, double temperature) const {
-        return std::exp(douaud_eyzat::pressure_exponent * std::log(pressure / douaud_eyzat::atmosphere) -
-                        douaud_eyzat::activation_temperature / temperature) /
+        return std::exp(delay.pressure_exponent * std::log(pressure / douaud_eyzat::atmosphere) -
+                        delay.activation_temperature / temperature) /
                factor;
     }
 };
@@ -231,7 +235,8 @@ Setup prepare(const Cylinder& cylinder, const CyclePoint& point, const fuel::Fue
 template <class Observer>
 TracePoint integrate(const Cylinder& cylinder, const CyclePoint& point, Setup& s, Observer observe) {
     const EquilibriumGas burned{BurnedGas(s.charge.elements)};
-    const Autoignition delay{douaud_eyzat::fuel_factor(s.octane)};
+    const KnockDelay& of_fuel = cylinder.knock_delay;
+    const Autoignition delay{douaud_eyzat::fuel_factor(s.octane, of_fuel.octane_exponent), of_fuel};
     TwoZone zones(s.charge.unburned, burned, cylinder.crank, s.burn, s.wall, delay, s.filling.mass(),
                   point.angular_speed);
     return zones.run(s.stages, s.charge_temperature, observe);

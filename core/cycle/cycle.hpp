@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "core/constants.hpp"
+#include "core/cycle/autoignition.hpp"
 #include "core/cycle/friction.hpp"
 #include "core/cycle/port.hpp"
 #include "core/cycle/trace_point.hpp"
@@ -63,6 +64,7 @@ struct Cylinder {
     double octane_index_k = 0.0;       ///< K of the octane index; see octane()
     double calibration_sensitivity = usual_sensitivity;  ///< RON − MON of the fuel the offset was found with
     double efficiency_factor = 1.0;  ///< on the gross indicated work; from calibration to a measured power
+    KnockDelay knock_delay{};
     ChenFlynn friction{};
 };
 

@@ -132,7 +132,7 @@ Calibration calibrate(const Cylinder& cylinder, const CyclePoint& point, const f
     calibrated.octane_offset = 0.0;
     const CycleResult plain = run(calibrated, point, fuel);
     Calibration c;
-    c.octane = plain.octane * std::pow(plain.knock_integral, 1.0 / douaud_eyzat::octane_exponent);
+    c.octane = plain.octane * std::pow(plain.knock_integral, 1.0 / cylinder.knock_delay.octane_exponent);
     // The offset stands before what residual gas adds.
     const double index = octane_index(calibrated, fuel);
     c.octane_offset = index * (c.octane / plain.octane - 1.0);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -71,6 +72,9 @@ struct CalibrationWarning {
     bool point_unused = false;  ///< the point could not be used, for that reason
 };
 
+/// What an engine was calibrated from, to calibrate it again with other assumptions; see calibration.hpp.
+struct CalibrationOrigin;
+
 /// Relative standard uncertainty of the power of a cycle to which nothing was measured. Common practice.
 inline constexpr double usual_uncalibrated_uncertainty = 0.08;
 
@@ -89,6 +93,7 @@ struct CalibratedEngine {
     std::optional<double> calibrated_gas_temperature{};  ///< K, the highest reading of the calibration
     std::vector<FittedMap> maps{};                       ///< all that were measured
     std::vector<CalibratedPoint> points{};               ///< all that could be used; none: a guess
+    std::shared_ptr<const CalibrationOrigin> origin{};   ///< null: nothing was measured
     std::vector<CalibrationWarning> warnings{};
 
     /// The cylinder at an angular speed, rad/s.

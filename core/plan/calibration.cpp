@@ -450,7 +450,10 @@ class Calibrating {
 CalibratedEngine calibrated(const StageBase& base, std::span<const MeasuredMap> maps,
                             std::span<const double> speeds, bool warns) {
     if (maps.empty()) return base.engine_model;
-    return Calibrating(base, maps, warns).made(speeds);
+    CalibratedEngine engine = Calibrating(base, maps, warns).made(speeds);
+    engine.origin =
+        std::make_shared<const CalibrationOrigin>(CalibrationOrigin{base, {maps.begin(), maps.end()}});
+    return engine;
 }
 
 }  // namespace pullsheet::plan

@@ -36,6 +36,11 @@ struct MeasuredMap {
     double power_uncertainty = 0.03;  ///< relative standard uncertainty of power: common practice
 };
 
+struct CalibrationOrigin {
+    StageBase base;
+    std::vector<MeasuredMap> maps;
+};
+
 /// The engine of `base` calibrated to what was measured. `base` holds the engine as it is assumed, not one
 /// that was calibrated before: with other assumptions it is called again with another base. Without maps the
 /// engine of `base`.

@@ -247,7 +247,9 @@ StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Par
     const double dry = dry_share(base.weather);
     const cycle::Cylinder cylinder = base.engine_model.cylinder_at(speed);
     const cycle::Cycles cycles(cylinder, fuel.fuel);
+    constexpr double coarse_tolerance = 4e-3, coarser_limit = 10.0;
     cycle::BoostStart begin;
+    if (guess.coarse) begin.coarser = coarser_limit;
     StageLimit best;
     double burned = guess.power / guess.engine.efficiency, charge_temperature = 0.0;
     FuelIteration iteration(guess.slope, -4.0);
@@ -287,7 +289,7 @@ StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Par
         if (!(best.power > 0.0)) return best;  // the engine does not turn by itself
         guess.engine.efficiency = possible_efficiency(best.efficiency);
         const double residual = best.power / best.efficiency - burned;
-        agree = std::abs(residual) < tolerance * burned;
+        agree = std::abs(residual) < (guess.coarse ? coarse_tolerance : tolerance) * burned;
         if (agree) break;
         burned = iteration.next(burned, residual);
         guess.slope = iteration.slope();

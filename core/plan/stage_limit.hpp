@@ -77,6 +77,7 @@ struct InitialGuess {
     double manifold_pressure = 0.0;  ///< Pa of dry air where the engine is the limit; 0: not known
     double slope = -1.4;             ///< of the fuel iteration there
     double half_burned = 0.0;        ///< rad, there; 0: not known
+    bool coarse = false;             ///< for differences: the power may err by a thousandth
     std::optional<double> peak{};    ///< W at the speed where the power of the measured pull peaked
 };
 

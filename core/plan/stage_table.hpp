@@ -12,16 +12,6 @@
 
 namespace pullsheet::plan {
 
-/// How far the inputs of a prediction are trusted: standard uncertainties. The defaults are common practice,
-/// no source.
-struct TableUncertainty {
-    double efficiency = 0.02;   ///< relative, of the cycle's efficiency from point to point
-    double octane = 1.5;        ///< octane numbers, of fuel and model together; counts where knock limits
-    double part_rating = 0.03;  ///< relative, of what a part carries
-    double assumed_peak_pressure = 0.1 / 1.2;      ///< relative, of a peak pressure that nobody stated
-    double latest_half_burned = 1.5 * pi / 180.0;  ///< rad, of the latest burn on another fuel or stage
-};
-
 /// What does not change from stage to stage.
 struct TableBase : StageBase {
     /// rad/s; below it the torque falls in proportion to speed. 0: from 45 % of the redline
@@ -79,8 +69,8 @@ StageGain stage_gain(const TableCell& before, const TableCell& cell);
 /// Predicts one stage on one fuel by its limit (stage_limit) at each of five speeds. The brake efficiency
 /// comes from the cycle, which burns the dry air of the manifold; that water vapour slows knock a little is
 /// left out. Times by road::speed_run and road::distance_run; none without a vehicle, or where the car does
-/// not reach the speed. Low and high: two standard uncertainties by first-order propagation of
-/// `base.uncertainty` (JCGM 100:2008), for the times by running the scaled curve. Throws NoSolution(no_power)
+/// not reach the speed. Low and high: two standard uncertainties of effects_on, for the times by running the
+/// scaled curve. Throws NoSolution(no_power)
 /// where there is none at any speed; InvalidArgument and NoSolution as the functions named do.
 TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const OfferedFuel& fuel);
 

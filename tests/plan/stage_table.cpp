@@ -197,26 +197,24 @@ TEST(StageTableIdentities, TheCurveBeginsWithFullBoost) {
     EXPECT_THROW(stage_on_fuel(base, generous_parts(), fuel), InvalidArgument);
 }
 
-// First-order propagation, two standard uncertainties (JCGM 100:2008, 5.1.2 and 6.2): efficiency with what a
-// part carries; with the measured power; with that of an uncalibrated cycle; and what the octane number
-// brings, from the table itself with more and with less of it.
+// First-order propagation, two standard uncertainties (JCGM 100:2008, 5.1.2 and 6.2), of an engine to which
+// nothing was measured: efficiency and burn with what a part carries; with gas temperature and what the
+// octane number brings, from the table itself with more and with less of it.
 TEST(Jcgm100, LowAndHighOfAStage) {
     TableBase base = invented_base();
     const OfferedFuel fuel = offered(98, 0.0);
-    const auto relative = [&](const Parts& parts, double power_uncertainty) {
-        base.engine_model.power_uncertainty = power_uncertainty;
+    const auto relative = [&](const Parts& parts) {
         const TableCell cell = stage_on_fuel(base, parts, fuel);
         EXPECT_NEAR(cell.power_high - cell.power, cell.power - cell.power_low, 1e-9 * cell.power);
         return (cell.power_high - cell.power) / cell.power;
     };
-    EXPECT_NEAR(relative(small_injectors(), usual_uncalibrated_uncertainty), 2.0 * std::hypot(0.02, 0.03),
-                1e-12);
-    base.uncertainty.octane = base.uncertainty.assumed_peak_pressure = 0.0;
-    EXPECT_NEAR(relative(generous_parts(), 0.03), 2.0 * std::hypot(0.02, 0.03), 1e-5);
-    EXPECT_NEAR(relative(generous_parts(), usual_uncalibrated_uncertainty), 2.0 * std::hypot(0.02, 0.08),
-                1e-5);
-    base.uncertainty = {0.0, 1.5, 0.0, 0.0, 0.0};
-    const double by_octane = relative(generous_parts(), 0.0);
+    EXPECT_NEAR(relative(small_injectors()), 2.0 * std::hypot(0.08, 0.05, 0.03), 1e-12);
+    base.uncertainty.guessed_octane = base.uncertainty.assumed_peak_pressure = 0.0;
+    EXPECT_NEAR(relative(generous_parts()), 2.0 * std::hypot(0.08, 0.05, 0.11), 1e-3);
+    base.uncertainty.guessed_octane = 1.5;
+    base.uncertainty.guessed_efficiency = base.uncertainty.guessed_burn = 0.0;
+    base.uncertainty.guessed_temperature = 0.0;
+    const double by_octane = relative(generous_parts());
     const auto power = [&](double offset) {
         TableBase other = base;
         other.engine_model.cylinder.octane_offset = offset;
