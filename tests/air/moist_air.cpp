@@ -24,7 +24,7 @@ double wagner_pruss(double temperature) {
 }
 
 // The formula of CIPM-2007 evaluated independently; four decimals printed.
-TEST(Picard2008, SaturationPressure) {
+TEST(Picard2008Identities, SaturationPressure) {
     struct Row {
         double t, pressure;
     };
@@ -35,7 +35,7 @@ TEST(Picard2008, SaturationPressure) {
 }
 
 // The whole formula evaluated independently at five states; nine digits printed.
-TEST(Picard2008, Density) {
+TEST(Picard2008Identities, Density) {
     struct Row {
         double pressure, t, humidity, density;
     };
@@ -47,7 +47,7 @@ TEST(Picard2008, Density) {
 
 // The enhancement factor takes the temperature in °C. In kelvin it would be 4.8 % greater and the density
 // 0.02 % smaller.
-TEST(Picard2008, EnhancementFactorTakesCelsius) {
+TEST(Picard2008Identities, EnhancementFactorTakesCelsius) {
     const double celsius_form = density(celsius(20), 101325, 0.5);
     const double kelvin_form_vapour_share = 0.5 * (1.00062 + 3.14e-8 * 101325 + 5.6e-7 * 293.15 * 293.15) *
                                             saturation_pressure(celsius(20)) / 101325;
@@ -58,7 +58,7 @@ TEST(Picard2008, EnhancementFactorTakesCelsius) {
 
 // 22 parts in a million are claimed for CIPM-2007 against its predecessor's 64 parts in a million lower
 // values (Picard et al. 2008, abstract); an ideal mixture lies about 0.04 % below.
-TEST(Picard2008, IdealMixtureLiesBelow) {
+TEST(Picard2008Identities, IdealMixtureLiesBelow) {
     const double ideal = 101325 / (gas_constant(celsius(20), 101325, 0.5) * celsius(20));
     EXPECT_NEAR(ideal, 1.1988520, 5e-6);  // evaluated independently with IAPWS saturation pressure
     EXPECT_NEAR(ideal / density(celsius(20), 101325, 0.5) - 1, -0.00039, 5e-6);
@@ -66,13 +66,13 @@ TEST(Picard2008, IdealMixtureLiesBelow) {
 
 // Anchors: the triple point 611.657 Pa and the normal boiling point 373.1243 K (Wagner & Pruss 1993, table 1,
 // from memory).
-TEST(WagnerPruss1993, AnchorsOfTheReference) {
+TEST(WagnerPruss1993PrintedFromMemory, AnchorsOfTheReference) {
     EXPECT_NEAR(wagner_pruss(273.16), 611.657, 5e-4);
     EXPECT_NEAR(wagner_pruss(373.1243), 101325, 0.5);
 }
 
 // What the header claims of the established range: within 0.01 %.
-TEST(WagnerPruss1993, SaturationPressureInEstablishedRange) {
+TEST(WagnerPruss1993Independent, SaturationPressureInEstablishedRange) {
     for (double t = 0.01; t <= 50.0; t += 0.5)
         EXPECT_NEAR(saturation_pressure(celsius(t)) / wagner_pruss(celsius(t)), 1.0, 1e-4) << t;
     EXPECT_NEAR(saturation_pressure(celsius(100)) / wagner_pruss(celsius(100)), 1.0, 4e-4);
@@ -80,7 +80,7 @@ TEST(WagnerPruss1993, SaturationPressureInEstablishedRange) {
 
 // ASHRAE Handbook, Fundamentals 2017, chapter 1, table 3: saturation pressure 872.6, 3169.7, 12351.3,
 // 101418.0 Pa at 5, 25, 50, 100 °C.
-TEST(AshraeFundamentals2017, SaturationPressure) {
+TEST(AshraeFundamentals2017Printed, SaturationPressure) {
     EXPECT_NEAR(saturation_pressure(celsius(5)), 872.6, 872.6 * 3e-4);
     EXPECT_NEAR(saturation_pressure(celsius(25)), 3169.7, 3169.7 * 1e-4);
     EXPECT_NEAR(saturation_pressure(celsius(50)), 12351.3, 12351.3 * 1e-4);
@@ -89,7 +89,7 @@ TEST(AshraeFundamentals2017, SaturationPressure) {
 
 // 40 CFR 1065.645: worked values 1.186581 kPa at 282.65 K, and 2.3371 kPa, which with 50.77 % at 99.980 kPa
 // gives a share of 0.011868. Its Goff–Gratch formula lies 0.09 % below IAPWS.
-TEST(Cfr40Part1065, WorkedExamples) {
+TEST(Cfr40Part1065Printed, WorkedExamples) {
     EXPECT_NEAR(saturation_pressure(282.65), 1186.581, 1186.581 * 1.1e-3);
     EXPECT_NEAR(vapour_pressure(celsius(20), 0.5077) / 99980, 0.011868, 0.011868 * 1.1e-3);
 }
@@ -97,7 +97,7 @@ TEST(Cfr40Part1065, WorkedExamples) {
 // Published package for the ASHRAE formulas (psychrolib 1.1.1 of the npm registry): humidity ratios, vapour
 // pressures and dew points at two states; it computes with Hyland & Wexler's saturation pressure, which is
 // within 0.02 % of ours.
-TEST(Psychrolib, HumidityRatioAndDewPoint) {
+TEST(PsychrolibIndependent, HumidityRatioAndDewPoint) {
     EXPECT_NEAR(humidity_ratio(celsius(25), 101325, 0.5), 0.009881044, 0.009881044 * 2.5e-4);
     EXPECT_NEAR(humidity_ratio(celsius(35), 100000, 0.6), 0.02173509, 0.02173509 * 2.5e-4);
     EXPECT_NEAR(vapour_pressure(celsius(25), 0.5), 1584.60824, 1584.60824 * 2e-4);

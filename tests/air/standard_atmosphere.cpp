@@ -19,7 +19,7 @@ double ideal_gas_density(double altitude) {
 }
 
 // ISO 2533:1975 by its formulas, evaluated independently; geopotential altitude.
-TEST(Iso2533, Table) {
+TEST(Iso2533Identities, Table) {
     struct Row {
         double altitude, temperature, pressure, density, viscosity;
     };
@@ -41,7 +41,7 @@ TEST(Iso2533, Table) {
     }
 }
 
-TEST(Iso2533, PressureAltitude) {
+TEST(Iso2533Identities, PressureAltitude) {
     EXPECT_NEAR(pressure_altitude(95000), 540.3371, 5.1e-5);
     EXPECT_NEAR(pressure_altitude(90000), 988.5001, 5.1e-5);
     EXPECT_NEAR(pressure_altitude(85000), 1457.2995, 5.1e-5);
@@ -49,7 +49,7 @@ TEST(Iso2533, PressureAltitude) {
 }
 
 // ASHRAE Handbook, Fundamentals 2017, chapter 1, table 1: pressures in whole pascals, rounded constants.
-TEST(AshraeFundamentals2017, StandardPressure) {
+TEST(AshraeFundamentals2017Printed, StandardPressure) {
     EXPECT_NEAR(standard_pressure(-500), 107478, 1);
     EXPECT_NEAR(standard_pressure(0), 101325, 0.5);
     EXPECT_NEAR(standard_pressure(500), 95461, 1);
@@ -59,7 +59,7 @@ TEST(AshraeFundamentals2017, StandardPressure) {
 
 // U.S. Standard Atmosphere 1976, rows of 2 km and 4 km **geometric** altitude: geopotential altitude
 // H = r Z / (r + Z) with r = 6 356 766 m.
-TEST(UsStandardAtmosphere1976, GeometricAltitude) {
+TEST(UsStandardAtmosphere1976Printed, GeometricAltitude) {
     const auto geopotential = [](double z) { return 6356766.0 * z / (6356766.0 + z); };
     EXPECT_NEAR(standard_temperature(geopotential(4000)), 262.17, 0.0051);
     EXPECT_NEAR(standard_pressure(geopotential(2000)), 79501, 0.51);
@@ -74,7 +74,7 @@ TEST(UsStandardAtmosphere1976, GeometricAltitude) {
 // Density altitude of an ideal mixture with the saturation pressure of IAPWS, evaluated independently. Ours
 // is up to 0.004 % of the vapour pressure away, which moves the altitude by less than 0.01 m, as does the
 // rounding of the gas constant of vapour to 461.5 J/(kg·K) in the last row.
-TEST(Iso2533, DensityAltitude) {
+TEST(Iso2533Identities, DensityAltitude) {
     EXPECT_NEAR(density_altitude(celsius(35), 101325, 0.5), 801.616, 0.01);
     EXPECT_NEAR(density_altitude(celsius(35), 101325, 0.0), 693.513, 0.00051);
     EXPECT_NEAR(density_altitude(celsius(30), 84000, 0.3), 2470.237, 0.01);
@@ -83,7 +83,7 @@ TEST(Iso2533, DensityAltitude) {
 }
 
 // With CIPM-2007 for the air, the density altitude would be up to about 5 m lower, as the header says.
-TEST(Picard2008, DensityAltitudeOfRealAir) {
+TEST(Picard2008Identities, DensityAltitudeOfRealAir) {
     for (double t : {15.0, 20.0, 27.0})
         for (double p : {80e3, 95e3, 101325.0, 103e3}) {
             const double real = density(celsius(t), p, 0.5);
@@ -113,7 +113,7 @@ TEST(CommonPractice, DensityAltitudeOfAKelvin) {
 // Smithsonian Meteorological Tables (1951), p. 269: altimeter setting (hPa) of a station pressure (hPa) and
 // elevation (m), here without the 0.3 hPa for a barometer 3 m above the ground. It takes 288 K instead of
 // 288.15 K, which is 0.05 % of what the height takes away.
-TEST(Smithsonian1951, AltimeterSetting) {
+TEST(Smithsonian1951Printed, AltimeterSetting) {
     for (double elevation : {0.0, 250.0, 520.0, 1609.0, 2240.0})
         for (double setting : {98000.0, 101325.0, 103800.0}) {
             const double station = station_pressure(setting, elevation) / 100;

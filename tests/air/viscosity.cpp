@@ -12,7 +12,7 @@ namespace {
 
 // Çengel, Heat and Mass Transfer, table A-15: air at 1 atm, an evaluation of its own. Within the 1.5 % that
 // the header claims.
-TEST(CengelTableA15, Viscosity) {
+TEST(CengelTableA15PrintedFromMemory, Viscosity) {
     struct Row {
         double t, viscosity;
     };
@@ -23,7 +23,7 @@ TEST(CengelTableA15, Viscosity) {
 
 // Incropera et al., Fundamentals of Heat and Mass Transfer, table A.4: air at 1 atm; values from memory.
 // Within the 1.5 % that the header claims.
-TEST(IncroperaTableA4, Viscosity) {
+TEST(IncroperaTableA4PrintedFromMemory, Viscosity) {
     struct Row {
         double temperature, viscosity;
     };

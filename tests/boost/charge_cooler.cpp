@@ -11,7 +11,7 @@ namespace pullsheet::boost {
 namespace {
 
 // Definition of effectiveness (Incropera & DeWitt, ch. 11), evaluated independently.
-TEST(IncroperaDeWitt, ChargeTemperature) {
+TEST(IncroperaDeWittIdentities, ChargeTemperature) {
     EXPECT_NEAR(charge_temperature(410.0, 305.0, 0.72), 334.4, 5e-5);
     const double pressure_share = 180.0 / 188.0;
     EXPECT_NEAR(pressure_share * 410.0 / charge_temperature(410.0, 305.0, 0.72), 1.1739031, 5e-8);
@@ -19,7 +19,7 @@ TEST(IncroperaDeWitt, ChargeTemperature) {
 
 // Incropera & DeWitt, table 11.3, and Mason (1954) for crossflow, both unmixed; the last column was verified
 // by an independent march of the partial differential equations.
-TEST(IncroperaDeWitt, EffectivenessOfArrangements) {
+TEST(IncroperaDeWittIdentities, EffectivenessOfArrangements) {
     struct Row {
         double n, c, counter, parallel, cross;
     };
@@ -34,7 +34,7 @@ TEST(IncroperaDeWitt, EffectivenessOfArrangements) {
 
 // Nellis & Klein, Heat Transfer, example with UA = 75, C = 50 and 30 (2.5 transfer units, ratio 0.6): they
 // print 0.7632 from the correlation; the exact solution, which is used here, is 0.7557 (1.0 % lower).
-TEST(NellisKlein, CrossflowCorrelationLiesOnePercentHigh) {
+TEST(NellisKleinPrinted, CrossflowCorrelationLiesOnePercentHigh) {
     const double exact = effectiveness(75.0 / 30.0, 30.0 / 50.0, FlowArrangement::crossflow);
     EXPECT_NEAR(exact, 0.7557179, 5e-8);
     EXPECT_NEAR(0.7632 / exact, 1.010, 5e-4);

@@ -13,14 +13,14 @@ namespace {
 
 // Python library "fluids" (C. Bell), documented example of isentropic_T_rise_compression: 286.8 K from 54050
 // Pa to 432400 Pa, κ = 1.4, loss-free and at 78 %.
-TEST(FluidsLibrary, IsentropicTemperatureRise) {
+TEST(FluidsLibraryIndependent, IsentropicTemperatureRise) {
     EXPECT_NEAR(compressor_temperature(286.8, 432400.0 / 54050.0, 1.0), 519.5230938, 5e-8);
     EXPECT_NEAR(compressor_temperature(286.8, 432400.0 / 54050.0, 0.78), 585.1629408, 5e-8);
 }
 
 // Dixon & Hall, Fluid Mechanics and Thermodynamics of Turbomachinery, ch. 1: relations evaluated
 // independently to nine digits (c_p = 1005 J/(kg·K)).
-TEST(DixonHall2014, TemperatureAndPower) {
+TEST(DixonHall2014Identities, TemperatureAndPower) {
     struct Row {
         double t1, ratio, efficiency, kappa, t2, power;
     };
@@ -35,14 +35,14 @@ TEST(DixonHall2014, TemperatureAndPower) {
 }
 
 // The definition, evaluated independently: 80 kPa boost over 100 kPa, 3 kPa lost before and 8 kPa after it.
-TEST(DixonHall2014, PressureRatioIsAbsoluteAndBetweenTheFlanges) {
+TEST(DixonHall2014Identities, PressureRatioIsAbsoluteAndBetweenTheFlanges) {
     EXPECT_NEAR(pressure_ratio(80e3, 100e3, 3e3, 8e3), 1.93814433, 5e-9);
     EXPECT_DOUBLE_EQ(pressure_ratio(100e3, 100e3), 2.0);
 }
 
 // Similarity of turbomachines, Dixon & Hall ch. 2, in three reference states in use: 25 °C and 100 kPa; ISO
 // 2533; 85 °F and 28.4 inHg (the 28.4 is inches of mercury, not a temperature).
-TEST(DixonHall2014, CorrectedFlowNamesItsReference) {
+TEST(DixonHall2014Identities, CorrectedFlowNamesItsReference) {
     EXPECT_NEAR(corrected_flow(0.25, 305.0, 96e3, {298.15, 100e3}), 0.26339122, 5e-9);
     EXPECT_NEAR(corrected_flow(0.25, 305.0, 96e3, {288.15, 101325.0}), 0.27147260, 5e-9);
     EXPECT_NEAR(corrected_flow(0.25, 305.0, 96e3, {302.5944, 96173.44}), 0.25144521, 1e-7);

@@ -71,7 +71,7 @@ struct LineByPchip {
     }
 };
 
-TEST(BoostMathPchip, AlongASpeedLine) {
+TEST(BoostMathPchipIndependent, AlongASpeedLine) {
     const auto points = invented_map();
     const CompressorMap map(points);
     const LineByPchip slowest = LineByPchip::through(std::span(points).first(5));
@@ -84,7 +84,7 @@ TEST(BoostMathPchip, AlongASpeedLine) {
 
 // Beyond the fastest line the nearest point is the one from which flow and ratio have both grown by the same
 // share of their ranges along the line.
-TEST(BoostMathPchip, BeyondTheFastestLine) {
+TEST(BoostMathPchipIndependent, BeyondTheFastestLine) {
     const auto points = invented_map();
     const CompressorMap map(points);
     const LineByPchip fastest = LineByPchip::through(std::span(points).last(5));

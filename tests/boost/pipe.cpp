@@ -9,7 +9,7 @@ namespace pullsheet::boost {
 namespace {
 
 // Colebrook (1939), J. Inst. Civ. Eng. 11:133: the equation solved to 40 digits with mpmath.
-TEST(Colebrook1939, ExactFrictionFactors) {
+TEST(Colebrook1939Independent, ExactFrictionFactors) {
     EXPECT_NEAR(friction_factor(1e4, 0.0), 0.030882950353488, 5e-15);
     EXPECT_NEAR(friction_factor(1e4, 0.01), 0.043126584706812, 5e-15);
     EXPECT_NEAR(friction_factor(5e4, 0.001), 0.024020783975372, 5e-15);
@@ -19,24 +19,24 @@ TEST(Colebrook1939, ExactFrictionFactors) {
 }
 
 // Python library "fluids" (C. Bell), documented example of Colebrook: Re 1e5, ε/D 1e-4.
-TEST(FluidsLibrary, Colebrook) {
+TEST(FluidsLibraryIndependent, Colebrook) {
     EXPECT_NEAR(friction_factor(1e5, 1e-4), 0.018513866077471, 1.5e-15);
 }
 
-TEST(HagenPoiseuille, Laminar) {
+TEST(HagenPoiseuilleIdentities, Laminar) {
     EXPECT_DOUBLE_EQ(friction_factor(1600.0, 0.01), 0.04);
 }
 
 // Incompressible Darcy–Weisbach, evaluated independently for 0.15 kg/s at 1.6 kg/m³ in 60 mm, 1.5 m, 2.0e-5
 // Pa·s, 0.05 mm: v, f and loss. Here the viscosity follows the temperature, so only the velocity can be met
 // exactly.
-TEST(DarcyWeisbach, Velocity) {
+TEST(DarcyWeisbachIdentities, Velocity) {
     const double temperature = 330.0;
     const double pressure = 1.6 * dry_air_gas_constant * temperature;
     EXPECT_NEAR(pipe_velocity(0.15, 0.06, temperature, pressure), 33.15728, 5e-6);
 }
 
-TEST(DarcyWeisbach, LossAtTheViscosityOfTheExample) {
+TEST(DarcyWeisbachIdentities, LossAtTheViscosityOfTheExample) {
     // Sutherland's viscosity is 2.0e-5 Pa·s near 333.6 K.
     const double low = 300.0, high = 360.0;
     double t = 0.5 * (low + high), a = low, b = high;
@@ -53,7 +53,7 @@ TEST(DarcyWeisbach, LossAtTheViscosityOfTheExample) {
 
 // Speed of sound in air at 300 K with κ = 1.4, R = 287.05 J/(kg·K): 347.218951 m/s (ideal gas, evaluated
 // independently).
-TEST(IdealGas, SpeedOfSound) {
+TEST(IdealGasIdentities, SpeedOfSound) {
     const double t = 300.0, p = 1e5, d = 0.07, m = 0.2;
     EXPECT_NEAR(pipe_velocity(m, d, t, p, {287.05, 1.4}) / pipe_mach(m, d, t, p, {287.05, 1.4}), 347.218951,
                 5e-7);
@@ -61,7 +61,7 @@ TEST(IdealGas, SpeedOfSound) {
 
 // NACA Report 1135 (1953), table I: static divided by total pressure and temperature and A/A* at Mach 0.3.
 // The flow through 50 mm at the total state 100 kPa, 300 K is then p·A·M·√(κ/(R·T)) at the static state.
-TEST(Naca1135, MassFlowAtMach) {
+TEST(Naca1135Printed, MassFlowAtMach) {
     const double p = 0.9395 * 100e3, t = 0.9823 * 300.0;
     const double area = 0.25 * pi * 0.05 * 0.05;
     // Choked flow of 50 mm at this total state is 0.45815324 kg/s; A/A* = 2.0351 at Mach 0.3.

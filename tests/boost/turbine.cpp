@@ -19,7 +19,7 @@ constexpr double celsius(double t) {
 
 // Shaft power balance (Heywood, Internal Combustion Engine Fundamentals, ch. 6), evaluated independently: 0.2
 // kg/s of air against 1.07 times as much gas at 1123 K, 70 % with bearings.
-TEST(Heywood1988, TurbineBalance) {
+TEST(Heywood1988Identities, TurbineBalance) {
     const double power = compressor_power(0.2, 298.15, 2.2, 0.74);
     EXPECT_NEAR(power, 20461.8443, 5e-5);
     EXPECT_NEAR(turbine_pressure_ratio(0.2 * 1.07, 1123.0, power, 0.70), 1.55361642, 5e-9);
@@ -27,7 +27,7 @@ TEST(Heywood1988, TurbineBalance) {
 
 // Critical ratio and greatest flow of a nozzle (Heywood, appendix C, equations C.8 and C.9). The textbooks of
 // turbomachinery print ṁ·√(c_p·T)/(A·p) = 1.281 for air at Mach 1 (Dixon & Hall, ch. 1; from memory).
-TEST(Heywood1988, ChokedNozzle) {
+TEST(Heywood1988Identities, ChokedNozzle) {
     const Gas gas{1.34, 1150.0};
     EXPECT_NEAR(critical_pressure_ratio(gas), 1.85666057, 5e-9);
     EXPECT_NEAR(critical_pressure_ratio(compressed_air), 1.89292916, 5e-9);
@@ -42,7 +42,7 @@ TEST(Heywood1988, ChokedNozzle) {
 }
 
 // ψ is flat where it chokes: beyond the critical ratio nothing changes, just below hardly anything.
-TEST(Heywood1988, FlowFunctionHasItsMaximumAtTheCriticalRatio) {
+TEST(Heywood1988Identities, FlowFunctionHasItsMaximumAtTheCriticalRatio) {
     const double critical = critical_pressure_ratio(exhaust_gas);
     const double most = flow_function(critical, exhaust_gas);
     EXPECT_LT(flow_function(0.99 * critical, exhaust_gas), most);

@@ -25,7 +25,7 @@ std::vector<TurbineMapPoint> fitted_points() {
     return points;
 }
 
-TEST(Jensen1991, MapOfAFit) {
+TEST(Jensen1991Identities, MapOfAFit) {
     const TurbineMap map(fitted_points(), unity);
     EXPECT_NEAR(fitted(1.55), 0.0220671935, 5e-11);
     EXPECT_NEAR(map.at(1.55).corrected_flow, 0.0220671935, 3e-3 * 0.0220671935);

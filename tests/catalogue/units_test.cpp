@@ -21,7 +21,7 @@ void expect_exact(double value, const char* unit, double expected) {
 }
 
 // International yard and pound agreement (1959): yard = 0.9144 m, pound = 0.45359237 kg.
-TEST(YardAndPound1959, ExactDefinitions) {
+TEST(YardAndPound1959Identities, ExactDefinitions) {
     expect_exact(1, "lb", 0.45359237);
     expect_exact(1, "ft", 0.3048);
     expect_exact(1, "in", 0.0254);
@@ -35,14 +35,14 @@ TEST(YardAndPound1959, ExactDefinitions) {
 }
 
 // 3rd General Conference on Weights and Measures (1901): standard gravity 9.80665 m/s².
-TEST(Cgpm1901, StandardGravity) {
+TEST(Cgpm1901Identities, StandardGravity) {
     expect_exact(1, "g0", 9.80665);
     expect_exact(1, "kgf·m", 9.80665);
     expect_exact(1, "lbf", 4.4482216152605);
 }
 
 // NIST Special Publication 811 (2008), appendix B; the digits computed from the exact definitions there.
-TEST(NistSp811, AppendixB) {
+TEST(NistSp811Identities, AppendixB) {
     expect_exact(1, "PS", 735.49875);
     expect_exact(1, "hp", 745.69987158227022);
     expect_exact(1, "lb-ft", 1.3558179483314004);
@@ -59,7 +59,7 @@ TEST(NistSp811, AppendixB) {
 }
 
 // SI Brochure (9th edition, 2019), tables 8 and 9.
-TEST(SiBrochure2019, UnitsBesideTheSi) {
+TEST(SiBrochure2019Identities, UnitsBesideTheSi) {
     expect_exact(1, "min", 60);
     expect_exact(1, "h", 3600);
     expect_exact(180, "°", pi);
@@ -73,7 +73,7 @@ TEST(SiBrochure2019, UnitsBesideTheSi) {
     expect_exact(85, "%", 0.85);
 }
 
-TEST(SiBrochure2019, CelsiusAndFahrenheit) {
+TEST(SiBrochure2019Identities, CelsiusAndFahrenheit) {
     expect_exact(0, "°C", 273.15);
     EXPECT_NEAR(si(77, "°F"), 298.15, 1e-12 * 298.15);
     EXPECT_NEAR(si(-40, "°F"), si(-40, "°C"), 1e-12 * 233.15);

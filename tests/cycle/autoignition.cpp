@@ -14,7 +14,7 @@ using namespace pullsheet::cycle;
 
 // Douaud & Eyzat (1978) as in Heywood (1988), eq. 9.50, p in atmospheres, evaluated with an independent
 // library.
-TEST(DouaudEyzat1978, Delay) {
+TEST(DouaudEyzat1978Identities, Delay) {
     const struct {
         double octane, atmospheres, temperature, milliseconds;
     } rows[] = {{100, 20, 800, 12.5496050}, {95, 30, 800, 5.2904257}, {90, 40, 900, 1.5922128},
@@ -25,7 +25,7 @@ TEST(DouaudEyzat1978, Delay) {
 }
 
 // Pressure taken in bar instead of atmospheres would change every delay by 1.01325^1.7, 2.26 %.
-TEST(DouaudEyzat1978, PressureIsInAtmospheres) {
+TEST(DouaudEyzat1978Identities, PressureIsInAtmospheres) {
     EXPECT_NEAR(douaud_eyzat::delay(95.0, 30e5, 800.0) / douaud_eyzat::delay(95.0, 30.0 * 101325.0, 800.0),
                 1.0226293, 5e-8);
 }
@@ -47,7 +47,7 @@ double ramp_integral(double milliseconds) {
 // Livengood & Wu (1955): constant state, the integral is 1 after one delay; a ramp, integrated with an
 // independent library to 1e-12. There the delay's pressure was read in bar from a table of atmospheres: p
 // [atm] = p [bar]/1.01325.
-TEST(LivengoodWu1955, Ramp) {
+TEST(LivengoodWu1955Identities, Ramp) {
     EXPECT_NEAR(ramp_integral(5.0), 2.1699372455, 5e-10);
     EXPECT_NEAR(root_between([](double t) { return ramp_integral(t) - 1.0; }, 1.0, 5.0, Reason::not_finite),
                 3.64832963, 5e-9);

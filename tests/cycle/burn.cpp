@@ -11,7 +11,7 @@ using namespace pullsheet;
 using namespace pullsheet::cycle;
 
 // Heywood (1988), eq. 9.28 with a = 5, m = 2, evaluated with an independent library.
-TEST(Heywood1988, WiebeShares) {
+TEST(Heywood1988Identities, WiebeShares) {
     const Wiebe burn{0.0, 1.0};
     EXPECT_NEAR(burn.share(0.1), 0.004987521, 5e-10);
     EXPECT_NEAR(burn.share(0.25), 0.075151187, 5e-10);
@@ -24,7 +24,7 @@ TEST(Heywood1988, WiebeShares) {
     EXPECT_NEAR(burn.angle(0.9), 0.77223336, 5e-9);
 }
 
-TEST(Heywood1988, WiebeHalfBurnedAngle) {
+TEST(Heywood1988Identities, WiebeHalfBurnedAngle) {
     EXPECT_NEAR((Wiebe{-18.0, 60.0}.angle(0.5)), 13.052965, 5e-7);
     EXPECT_NEAR((Wiebe{-20.465218, 55.0}.angle(0.5)), 8.0, 5e-7);
 }
@@ -42,7 +42,7 @@ TEST(BurnIdentities, AngleTurnsShareRound) {
 
 // Heywood (1988), table 9.3 and section 9.3.4 (Rhodes & Keck 1985), from memory: the flame is fastest at an
 // equivalence ratio of 1.21 with 30.5 cm/s; a share of 0.2 of residual gas takes away 0.6 of the speed.
-TEST(RhodesKeck1985, FlameSpeed) {
+TEST(RhodesKeck1985PrintedFromMemory, FlameSpeed) {
     EXPECT_NEAR(laminar_flame_speed(1.0 / 1.21), 0.305, 1e-12);
     EXPECT_NEAR(laminar_flame_speed(1.0), 0.305 - 0.549 * 0.21 * 0.21, 1e-12);
     EXPECT_NEAR(residual_factor(0.0), 1.0, 1e-12);
@@ -52,7 +52,7 @@ TEST(RhodesKeck1985, FlameSpeed) {
 
 // Hires, Tabaczynski & Novak (1978), from memory: the burn takes more crank angle with speed (cube root),
 // with a leaner mixture and with residual gas.
-TEST(Hires1978, DurationTrends) {
+TEST(Hires1978PrintedFromMemory, DurationTrends) {
     const BurnReference reference{300.0, 0.85, 0.05};
     EXPECT_NEAR(burn_duration_ratio(reference, reference), 1.0, 1e-15);
     EXPECT_NEAR(burn_duration_ratio({2400.0, 0.85, 0.05}, reference), 2.0, 1e-12);

@@ -53,7 +53,7 @@ double flame_temperature(const Mixture& m, double pressure) {
 // Adiabatic flame temperatures at constant pressure, stoichiometric, 298 K, one atmosphere: Turns, An
 // Introduction to Combustion, table B.1; from memory. Fuels' formation enthalpies from the same appendix. The
 // book's air has 3.76 nitrogen to one oxygen.
-TEST(Turns, AdiabaticFlameTemperatures) {
+TEST(TurnsPrintedFromMemory, AdiabaticFlameTemperatures) {
     EXPECT_NEAR(flame_temperature(mixture(1, 4, 0, 1.0, -74831.0), 101325.0), 2226.0, 3.0);
     EXPECT_NEAR(flame_temperature(mixture(3, 8, 0, 1.0, -103847.0), 101325.0), 2267.0, 3.0);
     EXPECT_NEAR(flame_temperature(mixture(8, 18, 0, 1.0, -208447.0), 101325.0), 2275.0, 3.0);
@@ -61,7 +61,7 @@ TEST(Turns, AdiabaticFlameTemperatures) {
 
 // Logarithms of equilibrium constants at 2000 K, JANAF Thermochemical Tables (formation of each from the
 // elements); from memory.
-TEST(Janaf, EquilibriumConstants) {
+TEST(JanafPrintedFromMemory, EquilibriumConstants) {
     const double t = 2000.0;
     const double pressure = standard_pressure;
     const Composition a = BurnedGas(mixture(8, 18, 0, 1.0, 0.0).elements).composition(t, pressure);
@@ -80,7 +80,7 @@ TEST(Janaf, EquilibriumConstants) {
 }
 
 // Water-gas constant of rich exhaust gas, about 3.5 at 1740 K: Heywood (1988), section 4.9, from memory.
-TEST(Heywood1988, WaterGasConstant) {
+TEST(Heywood1988Identities, WaterGasConstant) {
     const Composition a = BurnedGas(mixture(8, 15, 0, 0.85, 0.0).elements).composition(1740.0, 101325.0);
     const double k = at(a, Species::co) * at(a, Species::h2o) / (at(a, Species::co2) * at(a, Species::h2));
     EXPECT_NEAR(k, 3.5, 0.1);

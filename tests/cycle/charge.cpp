@@ -11,7 +11,7 @@ using namespace pullsheet::cycle;
 
 // Dry air by the GRI-Mech 3.0 polynomials, evaluated with an independent library for air with 0.20946 O2,
 // 0.78084 N2, 0.00934 Ar and 0.0004 CO2; the air of ISO 2533 differs in the fifth digit.
-TEST(GriMech30, DryAir) {
+TEST(GriMech30Independent, DryAir) {
     const struct {
         double temperature, heat_capacity, ratio;
     } rows[] = {{300, 1003.46886, 1.40065201}, {400, 1015.40518, 1.39408620},  {500, 1030.93659, 1.38585831},

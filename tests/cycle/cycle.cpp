@@ -84,7 +84,7 @@ double gas_constant_at(const Charge& charge, const TracePoint& z) {
 // Heywood (1988), eqs. 12.18 to 12.20 written out: h = 3.26 B^−0.2 p^0.8 T^−0.55 w^0.8 (p in kPa) with
 // w = 2.28 S_p + 3.24e-3 V_d T_r/(p_r V_r) (p − p_m), r the start of the burn, p_m = p_r (V_r/V)^1.3, on
 // crown, head and bared liner, times the wall heat factor 1.3. Added up over the trace.
-TEST(Woschni1967, WallHeatOfTheTrace) {
+TEST(Woschni1967Identities, WallHeatOfTheTrace) {
     const Cylinder e = invented_engine();
     const CyclePoint p = boosted_point();
     const fuel::Fuel f = gasoline(98.0);
@@ -132,7 +132,7 @@ TEST(Woschni1967, WallHeatOfTheTrace) {
 
 // Livengood & Wu (1955) with the delay of Douaud & Eyzat (1978) written out, added up over the unburned gas
 // of the trace until nine tenths are burned. Residual gas raises the octane number by 0.3 of its share.
-TEST(LivengoodWu1955, KnockIntegralOfTheTrace) {
+TEST(LivengoodWu1955Identities, KnockIntegralOfTheTrace) {
     const Cylinder e = invented_engine();
     const CyclePoint p = boosted_point();
     const auto points = trace(e, p, gasoline(95.0), 0.1 * degree);
@@ -364,7 +364,7 @@ TEST(CycleGrid, ShortBurnsAreFollowed) {
 // Best torque has half the charge burned near 8–10° after top dead centre: Heywood (1988), sections 9.3
 // and 15.3, from memory. It holds at moderate speed; at high speed less heat is lost and the model's best
 // burn is a few degrees earlier, at low speed more is lost and it is a few degrees later.
-TEST(Heywood1988, BestHalfBurnedAngle) {
+TEST(Heywood1988Identities, BestHalfBurnedAngle) {
     const Cylinder e = invented_engine();
     for (const double lambda : {0.85, 1.0})
         for (const double pressure : {40e3, 95e3, 200e3}) {
@@ -384,7 +384,7 @@ TEST(Heywood1988, BestHalfBurnedAngle) {
 
 // Exhaust temperature rises and peak pressure falls when the spark is retarded: Heywood (1988), sections 6.5
 // and 15.3.
-TEST(Heywood1988, RetardHeatsTheExhaust) {
+TEST(Heywood1988Identities, RetardHeatsTheExhaust) {
     double last_temperature = 0.0;
     double last_peak = 1e9;
     for (const double spark : {30.0, 24.0, 18.0, 12.0, 6.0, 0.0, -6.0}) {
@@ -399,7 +399,7 @@ TEST(Heywood1988, RetardHeatsTheExhaust) {
 }
 
 // Most power at a rich mixture, best efficiency at a lean one: Heywood (1988), section 15.3.2, from memory.
-TEST(Heywood1988, MixtureForPowerAndForEfficiency) {
+TEST(Heywood1988Identities, MixtureForPowerAndForEfficiency) {
     double best_torque = 0.0, torque_lambda = 0.0, best_efficiency = 0.0, efficiency_lambda = 0.0;
     for (double lambda = 0.70; lambda < 1.31; lambda += 0.05) {
         CyclePoint p = boosted_point();
@@ -424,7 +424,7 @@ TEST(Heywood1988, MixtureForPowerAndForEfficiency) {
 
 // A naturally aspirated petrol engine at full load: brake mean pressure 8.5 to 10.5 bar in the book, up to 12
 // today; brake efficiency 0.2 to 0.33. Heywood (1988), chapter 2, from memory.
-TEST(Heywood1988, UsualMeanPressureAndEfficiency) {
+TEST(Heywood1988Identities, UsualMeanPressureAndEfficiency) {
     CyclePoint p = boosted_point();
     p.manifold_pressure = 98e3;
     p.angular_speed = 3500.0 * rpm;
@@ -598,7 +598,7 @@ TEST(IndependentCycle, FixedPoints) {
 }
 
 // Printed with the equation it checks: F(1.3) at compression ratio 10.5.
-TEST(Heywood1988, FillingAgainstBackPressure) {
+TEST(Heywood1988Identities, FillingAgainstBackPressure) {
     EXPECT_NEAR(filling_factor(1.3, 10.5), 0.977443609, 5e-10);
     EXPECT_EQ(filling_factor(1.0, 10.5), 1.0);
     EXPECT_GT(filling_factor(0.8, 10.5), 1.0);
@@ -646,7 +646,7 @@ CyclePoint at_half_burned(const Cylinder& cylinder, CyclePoint point, double ang
 // spark, for each 7 K of intake air, for each 2.5 to 3.3 kPa of intake pressure, for each 30 kPa of back
 // pressure: Russ, SAE 960497 (abstract). The model asks 1.2 to 1.5 octane for a degree there, and 1.7 to 1.9
 // where the burn is retarded to 20°.
-TEST(Russ1996, OctaneRequirement) {
+TEST(Russ1996Printed, OctaneRequirement) {
     const Cylinder e = invented_boosted_engine();
     for (const double speed : {1500.0, 2500.0, 4000.0}) {
         const CyclePoint p = at_half_burned(e, full_load(speed, 100e3), 8.0);
@@ -678,7 +678,7 @@ TEST(Russ1996, OctaneRequirement) {
 
 // Direct injection of gasoline cools the charge by 14 K at lambda 1, about 70 % of what evaporation could:
 // Kasseris & Heywood, SAE 2012-01-1275 (abstract).
-TEST(Kasseris2012, DirectInjectionCoolsTheCharge) {
+TEST(Kasseris2012Printed, DirectInjectionCoolsTheCharge) {
     const fuel::Fuel f = gasoline(95.0);
     const Charge charge = mix(f, 1.0, 0.0);
     const auto cooling = [&](double evaporated) {
@@ -690,7 +690,7 @@ TEST(Kasseris2012, DirectInjectionCoolsTheCharge) {
 
 // Ten points of cooled burned gas act as 3 % of octane number at 14 to 18 bar and 1500 to 2500 rpm: Alger et
 // al., SAE 2012-01-0707 (abstract).
-TEST(Alger2012, BurnedGasRaisesTheOctaneNumber) {
+TEST(Alger2012Printed, BurnedGasRaisesTheOctaneNumber) {
     const Cylinder e = invented_engine();
     CyclePoint p = boosted_point();
     const double share = run(e, p, gasoline(95.0)).residual_share;
@@ -700,7 +700,7 @@ TEST(Alger2012, BurnedGasRaisesTheOctaneNumber) {
 
 // The octane index RON − K S: with a negative K, as modern engines have it (Kalghatgi, SAE 2001-01-3584), the
 // more sensitive of two fuels of equal RON knocks less.
-TEST(Kalghatgi2001, SensitivityCountsByK) {
+TEST(Kalghatgi2001Identities, SensitivityCountsByK) {
     Cylinder e = invented_engine();
     fuel::Fuel sensitive = gasoline(95.0), paraffinic = gasoline(95.0);
     sensitive.gasoline.mon = 84.0;
@@ -720,7 +720,7 @@ TEST(Kalghatgi2001, SensitivityCountsByK) {
 // A naturally aspirated engine gives 17 to 26 % of the fuel's energy to the coolant at rated power: Heywood
 // (1988), table 12.1, from memory. Cylinder, exhaust stroke and ports have the most of it, friction the rest:
 // the cylinder alone gives less at high speed, more at low.
-TEST(Heywood1988, WallHeatOfANaturallyAspiratedEngine) {
+TEST(Heywood1988Identities, WallHeatOfANaturallyAspiratedEngine) {
     const auto share = [](double speed) {
         CyclePoint p = full_load(speed, 98e3);
         return spark_limit(invented_boosted_engine(), p, premium()).result.wall_heat;

@@ -89,7 +89,7 @@ TEST(KnockIdentities, CalibrationDoubtsAnEarlySpark) {
 
 // More octane allows more spark; boost, charge temperature and compression ratio allow less. Heywood (1988),
 // section 9.6.3.
-TEST(Heywood1988, KnockLimitTrends) {
+TEST(Heywood1988Identities, KnockLimitTrends) {
     const auto spark = [](double ron, double pressure, double temperature, double ratio) {
         Cylinder e = invented_engine();
         e.crank.compression_ratio = ratio;
@@ -127,7 +127,7 @@ TEST(Heywood1988, KnockLimitTrends) {
 }
 
 // Speed leaves less time to knock: Heywood (1988), section 9.6.
-TEST(Heywood1988, KnockIntegralFallsWithSpeed) {
+TEST(Heywood1988Identities, KnockIntegralFallsWithSpeed) {
     double last = 1e9;
     for (const double speed : {1500.0, 2500.0, 4000.0, 6000.0, 8000.0}) {
         CyclePoint p = boosted_point();
@@ -141,7 +141,7 @@ TEST(Heywood1988, KnockIntegralFallsWithSpeed) {
 
 // Ethanol raises the boost that knock allows, by octane and by charge cooling: Stein, Polovina, Roth et al.,
 // SAE 2012-01-1277, from memory.
-TEST(Stein2012, EthanolRaisesTheBoostLimit) {
+TEST(Stein2012PrintedFromMemory, EthanolRaisesTheBoostLimit) {
     double last = 0.0;
     for (const double ethanol : {0.0, 0.1, 0.2, 0.4, 0.6, 0.85}) {
         const BoostLimit limit = boost_limit(invented_engine(), boosted_point(), gasoline(95.0, ethanol));

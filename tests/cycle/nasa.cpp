@@ -18,7 +18,7 @@ double heat_capacity(Species s, double t) {
 }  // namespace
 
 // GRI-Mech 3.0 coefficients (Smith et al. 1999), evaluated with an independent library.
-TEST(GriMech30, HeatCapacities) {
+TEST(GriMech30Independent, HeatCapacities) {
     const struct {
         Species species;
         double at_300, at_500, at_1000, at_1500, at_2000;
@@ -38,7 +38,7 @@ TEST(GriMech30, HeatCapacities) {
 // c_p/R, h/R in K and s°/R of every gas in both ranges, at 900 K and 2500 K, evaluated in Python from the
 // coefficients as published: GRI-Mech 3.0 (Smith et al. 1999) and, for the two fuel vapours, NASA Glenn
 // (McBride, Gordon & Reno 1993). Each of the seven coefficients of a range bears on one of the three.
-TEST(GriMech30, EveryGasInBothRanges) {
+TEST(GriMech30Independent, EveryGasInBothRanges) {
     struct Values {
         double heat_capacity, enthalpy, entropy;
     };
@@ -92,7 +92,7 @@ TEST(GriMech30, EveryGasInBothRanges) {
 
 // Formation enthalpies at 298.15 K: CODATA Key Values for Thermodynamics (Cox, Wagman & Medvedev 1989), from
 // memory; the polynomials are fits and agree to about 0.1 kJ/mol.
-TEST(Codata1989, FormationEnthalpies) {
+TEST(Codata1989PrintedFromMemory, FormationEnthalpies) {
     const auto kilojoule = [](Species s) { return 1e-3 * molar_enthalpy(s, 298.15); };
     EXPECT_NEAR(kilojoule(Species::n2), 0.0, 0.01);
     EXPECT_NEAR(kilojoule(Species::o2), 0.0, 0.01);
@@ -107,7 +107,7 @@ TEST(Codata1989, FormationEnthalpies) {
 }
 
 // NIST Chemistry WebBook, gas phase, from memory: ethanol −234 kJ/mol (±2), iso-octane −224 kJ/mol (±2).
-TEST(NistWebBook, FuelVapours) {
+TEST(NistWebBookPrintedFromMemory, FuelVapours) {
     EXPECT_NEAR(1e-3 * molar_enthalpy(Species::ethanol, 298.15), -234.0, 2.0);
     EXPECT_NEAR(1e-3 * molar_enthalpy(Species::iso_octane, 298.15), -224.0, 2.0);
     EXPECT_NEAR(molar_gas_constant * heat_capacity(Species::ethanol, 298.15), 65.2, 0.6);
@@ -116,7 +116,7 @@ TEST(NistWebBook, FuelVapours) {
 
 // Lower heating values from formation enthalpies. Methane: −74.87 kJ/mol (NIST) gives 802.3 kJ/mol. Liquid
 // ethanol −277.7 and liquid iso-octane −259.3 kJ/mol (NIST, from memory) give 26.80 and 44.34 MJ/kg.
-TEST(NistWebBook, LowerHeatingValues) {
+TEST(NistWebBookPrintedFromMemory, LowerHeatingValues) {
     const double co2 = molar_enthalpy(Species::co2, 298.15);
     const double h2o = molar_enthalpy(Species::h2o, 298.15);
     EXPECT_NEAR(-74.87 - 1e-3 * (co2 + 2.0 * h2o), 802.3, 0.05);

@@ -89,7 +89,7 @@ struct LimitedPressureBurn {
 }  // namespace
 
 // Otto cycle: η = 1 − r^(1−κ). Burn of no duration at top dead centre, constant properties, no heat transfer.
-TEST(AirStandard, OttoEfficiency) {
+TEST(AirStandardIndependent, OttoEfficiency) {
     const struct {
         double ratio, gamma, efficiency;
     } rows[] = {{8, 1.4, 0.564724718},    {10, 1.4, 0.601892829},  {10, 1.35, 0.553316408},
@@ -100,7 +100,7 @@ TEST(AirStandard, OttoEfficiency) {
 }
 
 // The Wiebe burn tends to it as it shortens: the loss falls with the square of the duration.
-TEST(AirStandard, ShortBurnTendsToOtto) {
+TEST(AirStandardIndependent, ShortBurnTendsToOtto) {
     const double otto = 1.0 - std::pow(10.0, -0.35);
     double last = 1.0;
     for (const double duration : {40.0, 20.0, 10.0, 5.0, 2.5}) {
@@ -118,7 +118,7 @@ TEST(AirStandard, ShortBurnTendsToOtto) {
 // Limited-pressure cycle: η = 1 − r^(1−κ) (α β^κ − 1)/(α − 1 + α κ (β − 1)); Heywood (1988), eq. 5.57. The
 // pressure rises by α at constant volume, then the volume by β at constant pressure; β = 1 is Otto's, α = 1
 // Diesel's cycle.
-TEST(Heywood1988, LimitedPressureCycle) {
+TEST(Heywood1988Identities, LimitedPressureCycle) {
     const struct {
         double ratio, gamma, alpha, beta, efficiency;
     } rows[] = {{12, 1.4, 2.0, 1.5, 0.610117220},

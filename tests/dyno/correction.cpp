@@ -60,13 +60,13 @@ double tolerance(const Day& day) {
     return 5.1e-8 + 1.26 * 1.2 * 4e-5 * day.vapour / (day.pressure - day.vapour);
 }
 
-TEST(WagnerPruss1993, VapourPressureOfTheDays) {
+TEST(WagnerPruss1993Independent, VapourPressureOfTheDays) {
     for (const Day& day : days)
         EXPECT_NEAR(air::vapour_pressure(celsius(day.t), humidity(day)), day.vapour,
                     5.1e-4 + 4e-5 * day.vapour);
 }
 
-TEST(Iso1585, SparkIgnition) {
+TEST(Iso1585Identities, SparkIgnition) {
     for (const Day& day : days)
         for (Standard standard :
              {Standard::iso_1585, Standard::ece_r85, Standard::directive_80_1269_eec, Standard::jis_d_1001})
@@ -76,26 +76,26 @@ TEST(Iso1585, SparkIgnition) {
                 5.1e-4 + 4e-5 * 3377);
 }
 
-TEST(SaeJ1349, SparkIgnition) {
+TEST(SaeJ1349Identities, SparkIgnition) {
     for (const Day& day : days)
         EXPECT_NEAR(correction(Standard::sae_j1349, celsius(day.t), day.pressure, humidity(day)).factor,
                     day.j1349, tolerance(day));
 }
 
-TEST(SaeJ607, SparkIgnition) {
+TEST(SaeJ607Identities, SparkIgnition) {
     for (const Day& day : days)
         EXPECT_NEAR(correction(Standard::sae_j607, celsius(day.t), day.pressure, humidity(day)).factor,
                     day.j607, tolerance(day));
 }
 
 // The total pressure counts, so the values hold to the printed digit whatever the vapour.
-TEST(Din70020, SparkIgnition) {
+TEST(Din70020Identities, SparkIgnition) {
     for (const Day& day : days)
         EXPECT_NEAR(correction(Standard::din_70020, celsius(day.t), day.pressure, humidity(day)).factor,
                     day.din, 5.1e-8);
 }
 
-TEST(Iso1585, CompressionIgnition) {
+TEST(Iso1585Identities, CompressionIgnition) {
     const auto iso = DieselStandard::iso_1585;
     for (const Day& day : days) {
         const double T = celsius(day.t), h = humidity(day);
@@ -113,7 +113,7 @@ TEST(Iso1585, CompressionIgnition) {
     }
 }
 
-TEST(UnRegulation85, CompressionIgnition) {
+TEST(UnRegulation85Identities, CompressionIgnition) {
     for (DieselStandard standard : {DieselStandard::ece_r85, DieselStandard::directive_80_1269_eec})
         for (DieselCharging charging : {DieselCharging::turbocharger, DieselCharging::turbocharger_coolant})
             for (const Day& day : days) {
@@ -140,7 +140,7 @@ double engine_factor(DieselStandard standard, double milligrams_per_litre, doubl
 }
 
 // The constants of the two texts differ.
-TEST(UnRegulation85, EngineFactorDiffersFromIso1585) {
+TEST(UnRegulation85Identities, EngineFactorDiffersFromIso1585) {
     const auto iso = DieselStandard::iso_1585, r85 = DieselStandard::ece_r85;
     EXPECT_EQ(engine_factor(iso, 37.1), 0.2);
     EXPECT_EQ(engine_factor(r85, 37.1), 0.3);
@@ -157,7 +157,7 @@ TEST(UnRegulation85, EngineFactorDiffersFromIso1585) {
 }
 
 // 6.5 g/s, 1.968 L, 3800 1/min, four strokes, boost ratio 2.30, evaluated independently with Z = 120 000.
-TEST(Iso1585, FuelPerCycle) {
+TEST(Iso1585Identities, FuelPerCycle) {
     const double q = fuel_per_cycle(6.5e-3, 1.968e-3, 3800 * 2 * pi / 60);
     EXPECT_NEAR(q * 1e3, 104.3004, 5.1e-5);
     EXPECT_NEAR(engine_factor(DieselStandard::iso_1585, q * 1e3, 2.30), 0.4925278, 5.1e-8);
@@ -166,7 +166,7 @@ TEST(Iso1585, FuelPerCycle) {
 }
 
 // The engine factor is an exponent, not a factor: UN Regulation No. 85, supplement 8.
-TEST(UnRegulation85, EngineFactorIsAnExponent) {
+TEST(UnRegulation85Identities, EngineFactorIsAnExponent) {
     const auto at = diesel_correction(DieselStandard::ece_r85, DieselCharging::turbocharger, celsius(35),
                                       100e3, 0.6, 0.05);
     EXPECT_NEAR(at.factor, std::pow(at.atmospheric_factor, at.engine_factor), 1e-15);
@@ -176,7 +176,7 @@ TEST(UnRegulation85, EngineFactorIsAnExponent) {
 
 // Traps.
 
-TEST(Din70020, TakesTheTotalPressure) {
+TEST(Din70020Identities, TakesTheTotalPressure) {
     EXPECT_EQ(correction(Standard::din_70020, celsius(35), 100e3, 0.6).factor,
               correction(Standard::din_70020, celsius(35), 100e3, 0.0).factor);
     EXPECT_NEAR(correction(Standard::din_70020, celsius(20), 101300, 0.8).factor, 1.0, 1e-15);
@@ -188,7 +188,7 @@ TEST(Din70020, TakesTheTotalPressure) {
                   correction(dry, celsius(35), 100e3, 0.0).factor + 0.03);
 }
 
-TEST(SaeJ607, RefersTo60FahrenheitAnd2992InchesDry) {
+TEST(SaeJ607Identities, RefersTo60FahrenheitAnd2992InchesDry) {
     const double sixty_fahrenheit = celsius((60.0 - 32.0) * 5.0 / 9.0);
     EXPECT_NEAR(correction(Standard::sae_j607, sixty_fahrenheit, 29.92 * 3386.388640341, 0.0).factor, 1.0,
                 1e-12);
@@ -197,7 +197,7 @@ TEST(SaeJ607, RefersTo60FahrenheitAnd2992InchesDry) {
 
 // The texts write 273 + t and 298 K: at 25 °C and 99 kPa dry their factors are 1 exactly, and at 15 °C they
 // differ from those with 273.15 by 1.0e-5.
-TEST(Iso1585, Kelvin) {
+TEST(Iso1585Identities, Kelvin) {
     EXPECT_NEAR(correction(Standard::iso_1585, celsius(25), 99e3).factor, 1.0, 1e-14);
     EXPECT_NEAR(correction(Standard::iso_1585, celsius(15), 99e3).factor, std::pow(288.0 / 298.0, 0.6),
                 1e-14);
@@ -207,7 +207,7 @@ TEST(Iso1585, Kelvin) {
 }
 
 // 0.93 … 1.07: a factor outside is given, with a warning.
-TEST(Iso1585, FactorOutsideItsLimitsCarriesAWarning) {
+TEST(Iso1585Identities, FactorOutsideItsLimitsCarriesAWarning) {
     const Correction high = correction(Standard::iso_1585, celsius(30), 84e3, 0.3);
     EXPECT_NEAR(high.factor, 1.2529337, 1e-6);
     ASSERT_EQ(high.warnings.size(), 1u);
@@ -223,7 +223,7 @@ TEST(Iso1585, FactorOutsideItsLimitsCarriesAWarning) {
     EXPECT_TRUE(warns(low.warnings, Reason::factor_outside_standard));
 }
 
-TEST(Iso1585, TestConditionsOutsideItsLimitsCarryAWarning) {
+TEST(Iso1585Identities, TestConditionsOutsideItsLimitsCarryAWarning) {
     EXPECT_TRUE(correction(Standard::iso_1585, celsius(15), 99e3).warnings.empty());
     EXPECT_TRUE(correction(Standard::iso_1585, celsius(35), 99e3).warnings.empty());
     const auto cold = correction(Standard::iso_1585, celsius(14.9), 99e3).warnings;
@@ -258,7 +258,7 @@ TEST(Iso1585, TestConditionsOutsideItsLimitsCarryAWarning) {
 }
 
 // What the standards allow, all of it at its edges: factor, temperature of the air, dry pressure.
-TEST(SaeJ1349, LimitsAtTheirEdges) {
+TEST(SaeJ1349Identities, LimitsAtTheirEdges) {
     const auto expect = [](const StandardLimits& is, Interval factor, double cold, double hot, double low,
                            double high) {
         EXPECT_EQ(is.factor.low, factor.low);
@@ -287,7 +287,7 @@ TEST(StandardAtmosphereIdentities, SeaLevelPressureIsNotStationPressure) {
 
 // Mechanical efficiency of 85 %: 1.18 and 0.18 round 1/0.85 and 0.15/0.85; 0.059 % at 1500 m and 30 °C, 0.014
 // % at 35 °C.
-TEST(SaeJ1349, RoundingOfTheMechanicalEfficiency) {
+TEST(SaeJ1349Identities, RoundingOfTheMechanicalEfficiency) {
     struct Row {
         double t, pressure, humidity, exact, deviation;
     };
@@ -299,7 +299,7 @@ TEST(SaeJ1349, RoundingOfTheMechanicalEfficiency) {
 }
 
 // Spread of the standards on one day: SAE J607 and DIN 70020 over SAE J1349 on the reference day of ISO 1585.
-TEST(SaeJ607, SpreadOfTheStandards) {
+TEST(SaeJ607Identities, SpreadOfTheStandards) {
     const double h = 1000 / air::saturation_pressure(celsius(25));
     const auto restated = [&](Standard to) {
         return restated_power(100e3, Standard::sae_j1349, to, celsius(25), 100e3, h).power / 100e3;

@@ -33,7 +33,7 @@ Columns rows(double from, double to, double step) {
 }
 
 // The closed forms of the parabola; 100 1/min apart the cubic keeps within 0.01 N·m.
-TEST(CurveClosedForm, Parabola) {
+TEST(CurveClosedFormIndependent, Parabola) {
     const auto [speeds, values] = rows(1000.0, 7000.0, 100.0);
     const MeasuredCurve curve(speeds, values);
     EXPECT_TRUE(curve.warnings().empty());

@@ -52,7 +52,7 @@ const auto constant_power = [](double t) { return std::sqrt(1600.0 + 2.0 * 150e3
 // Closed form: braking in proportion to speed gives ω = ω₀·exp(−t/τ) and a loss power I·ω²/τ.
 const auto coasting = [](double t) { return 180.0 * std::exp(-t / 25.0); };
 
-TEST(RollerClosedForm, ConstantTorqueAndPowerAreExact) {
+TEST(RollerClosedFormIndependent, ConstantTorqueAndPowerAreExact) {
     for (const bool uneven : {false, true}) {
         for (const double spacing : {0.01, 0.1}) {
             const Log torque = sampled(constant_torque, 0.0, 8.0, spacing, 0.0, uneven);
@@ -72,7 +72,7 @@ TEST(RollerClosedForm, ConstantTorqueAndPowerAreExact) {
 
 // 100 Hz, speed scattered by 0.05 rad/s (half a turn a minute): each row of power within 1.5 %, 0.4 % on
 // average over the rows, and the mean of all rows within 0.1 %.
-TEST(RollerClosedForm, NoisyLogs) {
+TEST(RollerClosedFormIndependent, NoisyLogs) {
     for (const bool uneven : {false, true}) {
         const Log torque = sampled(constant_torque, 0.0, 8.0, 0.01, 0.05, uneven);
         const RollerPull pull = roller_pull(torque.time, torque.speed, inertia);
@@ -102,7 +102,7 @@ TEST(RollerClosedForm, NoisyLogs) {
 // Least squares on an even grid: the slope of a parabola in the middle of rows that scatter by s has the
 // variance s²/Σ(t − t₀)². Of ω² the scatter is 2ω s at the fast end. The stated one is that of close rows,
 // 0.2 % off here.
-TEST(LeastSquares, ScatterOfTheSlope) {
+TEST(LeastSquaresIdentities, ScatterOfTheSlope) {
     const double spacing = 0.005;
     const Log log = sampled(constant_torque, 0.0, 8.0, spacing, 0.05);
     const double s = statistics::scatter(log.time, log.speed).standard_deviation;
@@ -138,7 +138,7 @@ TEST(RollerIdentities, NarrowestAndWidestWindow) {
 // A torque that bends: T = 600 + 400·sin(π·t/8) N·m at the rollers over 8 s, its speed integrated in closed
 // form. The window must not flatten it: within 0.1 % without noise, the peak of 1000 N·m within 0.5 % with
 // noise.
-TEST(RollerClosedForm, BentTorqueCurve) {
+TEST(RollerClosedFormIndependent, BentTorqueCurve) {
     const auto speed = [](double t) {
         const double k = 3.14159265358979323846 / 8.0;
         return 30.0 + (600.0 * t + 400.0 / k * (1.0 - std::cos(k * t))) / inertia;
@@ -153,7 +153,7 @@ TEST(RollerClosedForm, BentTorqueCurve) {
 }
 
 // A speed shown in whole turns a minute, 50 rows a second.
-TEST(RollerClosedForm, CoarseResolution) {
+TEST(RollerClosedFormIndependent, CoarseResolution) {
     const double rpm = 3.14159265358979323846 / 30.0;
     Log log = sampled(constant_torque, 0.0, 8.0, 0.02);
     for (double& w : log.speed) w = std::round(w / rpm) * rpm;
@@ -163,7 +163,7 @@ TEST(RollerClosedForm, CoarseResolution) {
     EXPECT_LT(rms(errors), 0.005);
 }
 
-TEST(RollerClosedForm, CoastDown) {
+TEST(RollerClosedFormIndependent, CoastDown) {
     for (const double noise : {0.0, 0.02}) {
         const Log log = sampled(coasting, 0.0, 40.0, 0.02, noise, true);
         const CoastLoss loss = coast_loss(log.time, log.speed, inertia);

@@ -17,7 +17,7 @@ using tests::rpm;
 constexpr double rounded_gas_constant = 287.05;  // of the check values; ours is 287.05287 (ISO 2533)
 
 // Heywood (1988), equation 2.27, evaluated independently with R = 287.05 J/(kg·K).
-TEST(Heywood1988, SpeedDensity) {
+TEST(Heywood1988Identities, SpeedDensity) {
     const double rounding = dry_air_gas_constant / rounded_gas_constant;
     EXPECT_NEAR(air_flow(1.984e-3, 6000 * rpm, 100e3, 298.15, 0.92) * 1e3 * rounding, 106.63681, 5e-6);
     EXPECT_NEAR(air_flow(1.984e-3, 5500 * rpm, 180e3, 318.15, 1.00) * 1e3 * rounding, 179.22812, 5e-6);
@@ -28,7 +28,7 @@ TEST(Heywood1988, SpeedDensity) {
 // A published worked example prints a volumetric efficiency of 0.898 for 0.0832286 kg/s into four cylinders
 // of 110 × 130 mm at 2250/min, 1.013 bar and 288 K; the figure is wrong (it is kg/s over m³/s). The true one
 // is 0.732922.
-TEST(WorkedExample, VolumetricEfficiency) {
+TEST(WorkedExamplePrinted, VolumetricEfficiency) {
     const double volume = 4 * pi / 4 * 0.110 * 0.110 * 0.130;
     const double rounding = 287.0 / dry_air_gas_constant;  // the example's gas constant
     EXPECT_NEAR(volumetric_efficiency(0.0832286, volume, 2250 * rpm, 101.3e3, 288.0) * rounding, 0.732922,

@@ -15,7 +15,7 @@ namespace {
 using tests::rpm;
 
 // Textbook geometry, evaluated independently.
-TEST(EngineGeometry, CompressionRatioOfAStack) {
+TEST(EngineGeometryIdentities, CompressionRatioOfAStack) {
     EXPECT_NEAR(displacement(0.086, 0.086, 1) * 1e6, 499.557214, 5e-7);
     EXPECT_NEAR(compression_ratio(0.086, 0.086, 44.0e-6, 0.0875, 0.001, 0.00025, 3.2e-6), 10.13845248, 5e-9);
     // A dome raises, a dish lowers it.
@@ -25,7 +25,7 @@ TEST(EngineGeometry, CompressionRatioOfAStack) {
 }
 
 // 350 cubic inches are 5735.472 cm³ (exact inch): eight cylinders of 4 in bore and 3.48 in stroke come close.
-TEST(EngineGeometry, Displacement) {
+TEST(EngineGeometryIdentities, Displacement) {
     const double inch = 0.0254;
     EXPECT_NEAR(displacement(4.0 * inch, 3.48 * inch, 8) / (inch * inch * inch), 16.0 * pi / 4 * 3.48 * 8,
                 1e-10);
@@ -33,13 +33,13 @@ TEST(EngineGeometry, Displacement) {
 }
 
 // Heywood (1988), equation 2.9, evaluated independently.
-TEST(Heywood1988, MeanPistonSpeed) {
+TEST(Heywood1988Identities, MeanPistonSpeed) {
     EXPECT_NEAR(mean_piston_speed(0.086, 7000 * rpm), 20.066667, 5e-7);
     EXPECT_NEAR(mean_piston_speed(0.0928, 6500 * rpm), 20.106667, 5e-7);
 }
 
 // Heywood (1988), section 2.2, evaluated independently: stroke 86 mm, rod 143.5 mm, 6000/min.
-TEST(Heywood1988, PistonAccelerationAtTopDeadCentre) {
+TEST(Heywood1988Identities, PistonAccelerationAtTopDeadCentre) {
     EXPECT_NEAR(top_piston_acceleration(0.086, 0.1435, 6000 * rpm), 22062.521, 5e-4);
     const SliderCrank crank{0.086, 0.086, 0.1435, 10.5};
     EXPECT_NEAR(top_piston_acceleration(0.086, 0.1435, 700.0), piston_acceleration(crank, 0.0, 700.0), 1e-9);

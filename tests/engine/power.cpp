@@ -18,7 +18,7 @@ constexpr double metric_horsepower = 75.0 * standard_gravity;                  /
 constexpr double pound_foot = 0.3048 * 0.45359237 * standard_gravity;
 
 // Exact definitions of the units: NIST SP 811, appendix B; BIPM SI Brochure.
-TEST(NistSp811, PowerFromTorqueAndSpeed) {
+TEST(NistSp811Identities, PowerFromTorqueAndSpeed) {
     EXPECT_NEAR(power(350.0, 5500 * rpm) / 201585.529, 1.0, 0.5e-3 / 201585.529);
     EXPECT_NEAR(power(350.0, 5500 * rpm) / metric_horsepower, 274.080042, 5e-7);
     EXPECT_NEAR(power(350.0, 5500 * rpm) / horsepower, 270.330647, 5e-7);
@@ -31,14 +31,14 @@ TEST(NistSp811, PowerFromTorqueAndSpeed) {
 }
 
 // Heywood (1988), equation 2.19: mep = 2π·n·T/V, evaluated independently.
-TEST(Heywood1988, BrakeMeanEffectivePressure) {
+TEST(Heywood1988Identities, BrakeMeanEffectivePressure) {
     EXPECT_NEAR(bmep(320.0, 1.984e-3) * 1e-5, 20.26834, 5e-6);
     EXPECT_NEAR(bmep(60.0, 0.5e-3, 2) * 1e-5, 7.5398224, 5e-8);
 }
 
 // A published worked example of a four-cylinder engine, 110 × 130 mm, 36 kW at 2250/min with 10.5 kg/h of
 // fuel of 42 MJ/kg: efficiency 0.294, 3.885 bar; recomputed 0.293878 and 3.885283 bar.
-TEST(WorkedExample, EfficiencyAndMeanPressure) {
+TEST(WorkedExamplePrinted, EfficiencyAndMeanPressure) {
     fuel::Fuel diesel;
     diesel.gasoline.heating_value = 42e6;
     EXPECT_NEAR(efficiency(10.5 / 3600, 36e3, diesel), 0.293878, 5e-7);
@@ -47,7 +47,7 @@ TEST(WorkedExample, EfficiencyAndMeanPressure) {
 }
 
 // Heywood (1988), equations 2.22 and 2.23, evaluated independently: 250 g/kWh at 44 MJ/kg is 0.32727273.
-TEST(Heywood1988, SpecificConsumption) {
+TEST(Heywood1988Identities, SpecificConsumption) {
     constexpr double gram_per_kilowatt_hour = 1e-3 / 3.6e6;
     fuel::Fuel gasoline;
     gasoline.gasoline.heating_value = 44e6;

@@ -13,7 +13,7 @@ constexpr double speed = 6000.0 * pi / 30.0;
 
 // Heywood (1988), section 2.2, equations 2.4 … 2.11, evaluated independently: bore and stroke 86 mm, rod
 // 143.5 mm.
-TEST(HeywoodSection22, SliderCrank) {
+TEST(HeywoodSection22Identities, SliderCrank) {
     struct Row {
         double degrees, position_mm, volume_cm3, speed_ratio, acceleration;
     };

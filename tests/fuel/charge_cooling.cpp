@@ -10,7 +10,7 @@ namespace {
 
 // Perry's Chemical Engineers' Handbook, table "Thermodynamic properties of ethanol", saturation at 295 and
 // 310 K: liquid 11.630 and 13.445 kJ/mol, vapour 54.234 and 55.307 kJ/mol.
-TEST(PerryEthanol, LatentHeatAndItsFall) {
+TEST(PerryEthanolPrintedFromMemory, LatentHeatAndItsFall) {
     const double at_295 = (54.234 - 11.630) * 1e3 / ethanol::molar_mass;
     const double at_310 = (55.307 - 13.445) * 1e3 / ethanol::molar_mass;
     const double fall = heat_capacity::liquid_ethanol - heat_capacity::ethanol_vapour;
@@ -21,7 +21,7 @@ TEST(PerryEthanol, LatentHeatAndItsFall) {
 // DOE Alternative Fuels Data Center, fuel property comparison: heat of vaporisation of a stoichiometric
 // mixture, 44 Btu for each lb air with ethanol, about 10 with gasoline. The same for the numerator of the
 // balance at 25 °C.
-TEST(DoeFuelProperties, HeatOfVaporisationForEachPoundOfAir) {
+TEST(DoeFuelPropertiesPrinted, HeatOfVaporisationForEachPoundOfAir) {
     const auto heat = [](const Fuel& fuel) { return latent_heat(fuel) / stoich(fuel) / 2326.0; };
     EXPECT_NEAR(heat({1.0, {}}), 44.0, 0.5);
     EXPECT_NEAR(heat({0.0, {}}), 10.0, 0.5);

@@ -43,7 +43,7 @@ Fuel with_hydrogen(double share, double hydrogen_per_carbon) {
 
 // Compositions in per cent from an independent balance of the elements with K = 3.5; they are printed to 1e-6
 // %.
-TEST(Brettschneider1979, PrintedCompositions) {
+TEST(Brettschneider1979Independent, PrintedCompositions) {
     const Fuel gasoline;
     EXPECT_NEAR(exhaust_lambda({0.15293113, 0.0, 0.0}, gasoline), 1.0, 1e-9);
     EXPECT_NEAR(exhaust_lambda({0.13175491, 0.0, 0.02900255}, gasoline), 1.15, 1e-7);
@@ -53,7 +53,7 @@ TEST(Brettschneider1979, PrintedCompositions) {
     EXPECT_NEAR(exhaust_lambda({0.10814340, 0.06573332, 0.0}, {1.0, {}}), 0.8, 1e-7);
 }
 
-TEST(Brettschneider1979, TrueLambdaOfExactCompositions) {
+TEST(Brettschneider1979Independent, TrueLambdaOfExactCompositions) {
     for (const double share : {0.0, 0.1, 0.5, 0.85, 1.0})
         for (const double hydrogen : {1.73, 1.87, 1.93})
             for (const double lambda : {0.75, 0.78, 0.85, 0.9, 0.99, 1.0, 1.05, 1.15, 1.5}) {
@@ -64,7 +64,7 @@ TEST(Brettschneider1979, TrueLambdaOfExactCompositions) {
 }
 
 // The balance above gives the printed composition, so that the two are independent of the formula under test.
-TEST(Brettschneider1979, BalanceOfTheTest) {
+TEST(Brettschneider1979Independent, BalanceOfTheTest) {
     const Exhaust rich = exhaust_of(2.74, 0.385, 0.9);
     EXPECT_NEAR(100 * rich.co, 3.320528, 5e-7);
     EXPECT_NEAR(100 * rich.co2, 12.903345, 5e-7);
@@ -73,7 +73,7 @@ TEST(Brettschneider1979, BalanceOfTheTest) {
 }
 
 // Measured-looking compositions evaluated independently; hydrocarbons as single carbon atoms.
-TEST(Brettschneider1979, WithHydrocarbons) {
+TEST(Brettschneider1979Independent, WithHydrocarbons) {
     const Fuel gasoline;
     EXPECT_NEAR(exhaust_lambda({0.147, 0.005, 0.006, 0.0002}, gasoline, 1.0), 1.0112941, 5e-8);
     EXPECT_NEAR(exhaust_lambda({0.149, 0.0, 0.0, 0.0}, gasoline, 1.0), 1.0, 1e-12);

@@ -14,7 +14,7 @@ namespace {
 using tests::celsius;
 
 // OIML R 22 (1975), general formula, evaluated independently.
-TEST(OimlR22, PureEthanol) {
+TEST(OimlR22Identities, PureEthanol) {
     EXPECT_NEAR(ethanol_density(celsius(-20)), 823.1202, 5e-5);
     EXPECT_NEAR(ethanol_density(celsius(-10)), 814.6571, 5e-5);
     EXPECT_NEAR(ethanol_density(celsius(0)), 806.2151, 5e-5);
@@ -29,7 +29,7 @@ TEST(OimlR22, PureEthanol) {
 }
 
 // The coefficients, at other shares of ethanol than the fuel's.
-TEST(OimlR22, EthanolAndWater) {
+TEST(OimlR22Identities, EthanolAndWater) {
     const auto density = [](double ethanol_mass, double temperature) {
         return oiml_r22::polynomial(oiml_r22::in_temperature(ethanol_mass),
                                     temperature - oiml_r22::reference_temperature);
@@ -74,7 +74,7 @@ constexpr BlendRow blend_rows[] = {
     {1.00, 1.000000, 1.000000, 793.5057, 34.7283, 26.90000, 21.34530},
 };
 
-TEST(EthanolBlends, MassMolarDensityOxygenHeatingValue) {
+TEST(EthanolBlendsIdentities, MassMolarDensityOxygenHeatingValue) {
     for (const BlendRow& row : blend_rows) {
         Fuel fuel = Fuel{row.share, {}};
         fuel.gasoline.heating_value = 44.0e6;
@@ -91,21 +91,21 @@ TEST(EthanolBlends, MassMolarDensityOxygenHeatingValue) {
 
 // DOE Alternative Fuels Data Center, fuel properties: lower heating values of 76,330 and 116,090 Btu/gal,
 // 18,676 Btu/lb of gasoline. Another gasoline than ours: the ratio of the volumes agrees to 0.1 %.
-TEST(DoeFuelProperties, HeatingValues) {
+TEST(DoeFuelPropertiesPrinted, HeatingValues) {
     EXPECT_NEAR(energy_density(Fuel{1.0, {}}) / energy_density(Fuel{0.0, {}}), 76330.0 / 116090.0,
                 1e-3 * 0.6575);
     EXPECT_NEAR(heating_value(Fuel{0.0, {}}), 18676.0 * 2326.0, 0.05e6);
 }
 
 // Çengel & Boles, Thermodynamics, table A-27: ethanol 26,810 and 919 kJ/kg, gasoline 350 kJ/kg.
-TEST(CengelBolesTableA27, HeatingValueAndLatentHeat) {
+TEST(CengelBolesTableA27Printed, HeatingValueAndLatentHeat) {
     EXPECT_NEAR(heating_value(Fuel{1.0, {}}), 26.81e6, 0.05e6);
     EXPECT_DOUBLE_EQ(latent_heat(Fuel{1.0, {}}), 919e3);
     EXPECT_DOUBLE_EQ(latent_heat(Fuel{0.0, {}}), 350e3);
 }
 
 // EN 228: E10 has at most 10 % ethanol by volume and 3.7 % oxygen by mass; E5 2.7 %.
-TEST(En228, OxygenLimits) {
+TEST(En228Printed, OxygenLimits) {
     EXPECT_NEAR(100.0 * oxygen(Fuel{0.10, {}}), 3.7, 0.05);
     EXPECT_LT(100.0 * oxygen(Fuel{0.05, {}}), 2.7);
 }

@@ -7,7 +7,7 @@ namespace pullsheet::fuel {
 namespace {
 
 // Linear on the molar share after Anderson et al. (2010), computed independently: base RON 91, ethanol 108.5.
-TEST(Anderson2010, MolarOctane) {
+TEST(Anderson2010Identities, MolarOctane) {
     EXPECT_NEAR(octane(91.0, 0.10, 108.5), 94.71756, 5e-6);
     EXPECT_NEAR(octane(91.0, 0.30, 108.5), 99.92322, 5e-6);
     EXPECT_NEAR(octane(91.0, 0.85, 108.5), 107.31407, 5.1e-6);

@@ -42,7 +42,7 @@ constexpr FuelRow fuel_rows[] = {
 };
 
 // Element balance in three models of air, computed independently.
-TEST(ElementBalance, ThreeModelsOfAir) {
+TEST(ElementBalanceIndependent, ThreeModelsOfAir) {
     for (const FuelRow& row : fuel_rows) {
         EXPECT_NEAR(stoich_formula(row.formula, four_components), row.four_components, 5.1e-7) << row.name;
         EXPECT_NEAR(stoich_formula(row.formula, heywood), row.heywood, 5.1e-7) << row.name;
@@ -51,13 +51,13 @@ TEST(ElementBalance, ThreeModelsOfAir) {
 }
 
 // Heywood (1988), equation 3.6: 34.56 (4 + y) / (12.011 + 1.008 y) for CHy, from memory.
-TEST(Heywood1988, Equation36) {
+TEST(Heywood1988Identities, Equation36) {
     for (const double y : {0.0, 1.0, 1.87, 2.25, 4.0})
         EXPECT_NEAR(stoich_formula({1, y}, heywood), 34.56 * (4 + y) / (12.011 + 1.008 * y), 2e-4 * 17) << y;
 }
 
 // Heywood (1988), table D.4, from memory: 15.13, 15.17, 13.50, 9.00, 6.47. The air is Heywood's.
-TEST(Heywood1988, TableD4) {
+TEST(Heywood1988Identities, TableD4) {
     EXPECT_NEAR(stoich_formula({8, 18}, heywood), 15.13, 0.005);
     EXPECT_NEAR(stoich_formula({7, 16}, heywood), 15.17, 0.0051);
     EXPECT_NEAR(stoich_formula({7, 8}, heywood), 13.50, 0.005);
@@ -66,7 +66,7 @@ TEST(Heywood1988, TableD4) {
 }
 
 // Blends with gasoline CH1.87 of 745 kg/m³ in air of four components, computed independently.
-TEST(EthanolBlends, StoichiometricAirFuelRatio) {
+TEST(EthanolBlendsIdentities, StoichiometricAirFuelRatio) {
     constexpr double rows[][2] = {{0.00, 14.604915}, {0.05, 14.307699}, {0.10, 14.012406}, {0.20, 13.427512},
                                   {0.30, 12.850090}, {0.50, 11.717090}, {0.70, 10.612311}, {0.83, 9.908843},
                                   {0.85, 9.801618},  {1.00, 9.005793}};
@@ -78,7 +78,7 @@ TEST(EthanolBlends, StoichiometricAirFuelRatio) {
 }
 
 // ISO 2533 air differs from the air of four components by 0.02 %.
-TEST(Iso2533, CompositionOfDryAir) {
+TEST(Iso2533Identities, CompositionOfDryAir) {
     EXPECT_NEAR(stoich(Fuel{0.0, {}}), (1 + 1.87 / 4) / 0.209476 * 28.96442 / (12.011 + 1.87 * 1.008), 1e-12);
     EXPECT_NEAR(stoich(Fuel{0.0, {}}) / 14.604915, 1.0, 2.5e-4);
     EXPECT_NEAR(stoich(Fuel{1.0, {}}) / 9.005793, 1.0, 2.5e-4);

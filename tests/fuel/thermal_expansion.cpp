@@ -10,7 +10,7 @@ namespace {
 
 // API MPMS chapter 11.1 (1980) / ASTM D1250 table 54B, formula evaluated independently without the table's
 // rounding.
-TEST(ApiMpms111Table54B, VolumeCorrection) {
+TEST(ApiMpms111Table54BIdentities, VolumeCorrection) {
     struct Row {
         double density, expansion, at_minus_10, at_0, at_30, at_45;
     };

@@ -16,7 +16,7 @@ using tests::cc_per_minute;
 using tests::rpm;
 
 // Bernoulli's orifice equation (textbook), evaluated independently.
-TEST(OrificeEquation, FlowAtAnotherPressureAndFluid) {
+TEST(OrificeEquationIdentities, FlowAtAnotherPressureAndFluid) {
     EXPECT_NEAR(injector_flow(550, 3.0 * bar, 4.0 * bar), 635.0853, 5e-5);
     // 4 bar over the surroundings of 1.013 bar into a manifold of 2.2 bar.
     EXPECT_NEAR(injector_flow(550, 3.0 * bar, (4.0 + 1.013 - 2.2) * bar), 532.58254, 5e-6);
@@ -30,7 +30,7 @@ TEST(OrificeEquation, FlowAtAnotherPressureAndFluid) {
 // Pulse of a four-stroke engine with sequential injection, evaluated independently: 0.55 g air a cylinder and
 // cycle at lambda 0.88 and an air–fuel ratio of 14.6, injector of 550 cc/min and 745 kg/m³, dead time 0.85
 // ms, 6500/min.
-TEST(SequentialInjection, PulseAndDuty) {
+TEST(SequentialInjectionIdentities, PulseAndDuty) {
     const double fuel_mass = 0.55e-3 / (0.88 * 14.6);
     const double speed = 6500 * rpm;
     const double fuel_flow = 4 * fuel_mass * speed / (4.0 * pi);
@@ -41,7 +41,7 @@ TEST(SequentialInjection, PulseAndDuty) {
 }
 
 // Evaluated independently: 300 kW at 330 g/kWh, four injectors at 85 %, 745 kg/m³: 651.4015 cc/min each.
-TEST(SequentialInjection, Size) {
+TEST(SequentialInjectionIdentities, Size) {
     const double fuel_flow = 300e3 * 330e-3 / 3.6e6;
     EXPECT_NEAR(injector_size(fuel_flow, 4, 0.85, {}) / cc_per_minute, 651.4015, 5e-5);
 }
@@ -107,7 +107,7 @@ TEST(InjectorErrors, DutyAboveOneIsGivenWithAWarning) {
 }
 
 // n-heptane, 0.6838 g/cm³ at 20 °C: CRC Handbook of Chemistry and Physics, from memory.
-TEST(CrcHandbook, DensityOfTheTestFluid) {
+TEST(CrcHandbookPrintedFromMemory, DensityOfTheTestFluid) {
     EXPECT_NEAR(test_fluid_density, 683.8, 0.5);
 }
 

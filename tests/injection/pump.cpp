@@ -17,7 +17,7 @@ using tests::litre_per_hour;
 using tests::rpm;
 
 // Kinematics of a plunger pump (textbook), evaluated independently.
-TEST(PlungerPump, GeometricFlow) {
+TEST(PlungerPumpIdentities, GeometricFlow) {
     EXPECT_NEAR(plunger_flow(0.010, 0.004, 4, 6000 * rpm, 1.0, 0.5) * 60e3, 3.7699112, 5e-8);
     EXPECT_NEAR(plunger_flow(0.010, 0.004, 4, 6000 * rpm, 0.85, 0.5) * 60e3, 3.2044245, 5.1e-8);
     EXPECT_NEAR(plunger_flow(0.010, 0.004, 4, 6000 * rpm, 0.85, 0.5) * 745 * 3600, 143.2378, 5e-5);

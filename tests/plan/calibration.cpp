@@ -249,7 +249,7 @@ TEST(Calibration, AboveThePowerPeakOfThePullPowerIsHeld) {
 }
 
 // Heywood (1988), eq. 6.2: what exhaust pressure leaves of the filling, of which the block knows nothing.
-TEST(Heywood1988, AMeasuredAirFlowIsDividedByWhatTheExhaustPressureLeaves) {
+TEST(Heywood1988Identities, AMeasuredAirFlowIsDividedByWhatTheExhaustPressureLeaves) {
     const TableBase base = five_cylinders();
     MeasuredMap map = pull();
     map.points = {row(5000, 260, 9, 640)};
@@ -363,7 +363,7 @@ MeasuredMap knocking_map(const TableBase& truth, const Parts& parts, const Offer
 
 // A fuel of another sensitivity tells K of the octane index (Kalghatgi, SAE 2001-01-3584): that of the engine
 // which made the measurement is found.
-TEST(Kalghatgi2001, ASecondFuelTellsK) {
+TEST(Kalghatgi2001Identities, ASecondFuelTellsK) {
     for (const double k : {-1.0, -0.4, 0.0, 0.6}) {
         TableBase truth = five_cylinders();
         truth.engine_model.cylinder.octane_offset = 4.0;

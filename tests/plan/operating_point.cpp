@@ -27,7 +27,7 @@ Engine plain_engine() {
 // speed–density (Heywood, Internal Combustion Engine Fundamentals, eq. 2.27) at the coolant's temperature.
 // Evaluated independently: 179.22812 g/s is what 1.984 L at 5500/min breathe at 180 kPa, 318.15 K and a
 // volumetric efficiency of 1 (R = 287.05 J/(kg·K)).
-TEST(Heywood1988, SpeedDensityBackFromPower) {
+TEST(Heywood1988Identities, SpeedDensityBackFromPower) {
     const double air = 0.17922812;
     const double power = engine::power_from_air(air, gasoline, 0.85, 0.30);
     ChargeCooler cooler{1.0};

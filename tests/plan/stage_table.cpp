@@ -264,7 +264,7 @@ TEST(StageTableIdentities, TimesOfThePredictedCurve) {
 
 // Heywood (1988), section 9.6.3: higher octane allows more boost; alcohols allow more for octane and charge
 // cooling.
-TEST(Heywood1988, MorePowerWithMoreOctaneAndEthanol) {
+TEST(Heywood1988Identities, MorePowerWithMoreOctaneAndEthanol) {
     const TableBase base = invented_base();
     const double ron95 = stage_on_fuel(base, generous_parts(), offered(95, 0.0)).power;
     const double ron98 = stage_on_fuel(base, generous_parts(), offered(98, 0.0)).power;

@@ -77,7 +77,7 @@ double off(double value, double expected) {
 // -----------------------------
 
 // t = m (v2² - v1²)/(2 P), x = m (v2³ - v1³)/(3 P): 200 kW, 100 → 200 km/h.
-TEST(ClosedForms, ConstantPower) {
+TEST(ClosedFormsIndependent, ConstantPower) {
     const SpeedRun run = speed_run(bare_car(), constant_power(200e3, 20.0, 60.0), 100.0 * kmh, 200.0 * kmh);
     EXPECT_LT(off(run.time, 8.68055556), 1e-6);
     EXPECT_LT(off(run.distance, 375.0857339), 1e-6);
@@ -97,7 +97,7 @@ DistanceRun constant_power_run(const Vehicle& car, double power, double v, doubl
 
 // From rest over a quarter mile at 200 kW: v = (3 P x/m)^(1/3) = 54.39382860 m/s, t = 11.09508221 s. At rest
 // constant power means boundless force, so the first 5 m/s are taken from the closed form.
-TEST(ClosedForms, ConstantPowerOverAQuarterMile) {
+TEST(ClosedFormsIndependent, ConstantPowerOverAQuarterMile) {
     const DistanceRun run = constant_power_run(bare_car(), 200e3, 5.0, 60.0, quarter_mile);
     EXPECT_LT(off(run.time, 11.09508221), 1e-6);
     EXPECT_LT(off(run.final_speed, 54.39382860), 1e-6);
@@ -105,7 +105,7 @@ TEST(ClosedForms, ConstantPowerOverAQuarterMile) {
 
 // Fox, Am. J. Phys. 41, 311 (1973): trap speed 281.09715 mph (hp/lb)^(1/3), time 4.802610 s (lb/hp)^(1/3) at
 // constant power. One mechanical horsepower and one pound; the first 40 m/s from the closed form.
-TEST(Fox1973, QuarterMile) {
+TEST(Fox1973Independent, QuarterMile) {
     Vehicle car = bare_car();
     car.mass = 0.45359237;
     const DistanceRun run = constant_power_run(car, 745.69987158227022, 40.0, 150.0, quarter_mile);
@@ -116,7 +116,7 @@ TEST(Fox1973, QuarterMile) {
 // Constant force from rest: t(x) = √(2x m/F), so the mean speed over the last 66 ft (20.1168 m) and every
 // mark of the strip are known; the clock starts after the rollout. Over less than 66 ft the trap is the whole
 // run.
-TEST(ClosedForms, TrapAndMarksOfConstantForce) {
+TEST(ClosedFormsIndependent, TrapAndMarksOfConstantForce) {
     const TorqueCurve curve = constant_torque(6000.0, 1e-3, 120.0);
     const auto time = [](double x) { return std::sqrt(2.0 * x * 1500.0 / 6000.0); };
     for (const double rollout : {0.0, 0.3048}) {
@@ -139,7 +139,7 @@ TEST(ClosedForms, TrapAndMarksOfConstantForce) {
 }
 
 // v = v_t tanh(F t/(m v_t)), x = (m/k) ln cosh(F t/(m v_t)): F = 6000 N, k = 0.372 kg/m.
-TEST(ClosedForms, ConstantForceWithDrag) {
+TEST(ClosedFormsIndependent, ConstantForceWithDrag) {
     Vehicle car = bare_car();
     car.drag_area = 0.62;
     const Surroundings weather{1.2, 0.0, 0.0};
@@ -154,7 +154,7 @@ TEST(ClosedForms, ConstantForceWithDrag) {
 
 // v(x) = [(P/k)(1 - exp(-3 k x/m))]^(1/3) from rest; t(v) in logarithm and arc tangent: 200 kW, k = 0.372
 // kg/m. The first 5 m/s from the closed form.
-TEST(ClosedForms, ConstantPowerWithDrag) {
+TEST(ClosedFormsIndependent, ConstantPowerWithDrag) {
     Vehicle car = bare_car();
     car.drag_area = 0.62;
     const Surroundings weather{1.2, 0.0, 0.0};
@@ -180,7 +180,7 @@ TEST(ClosedForms, ConstantPowerWithDrag) {
 }
 
 // 6000 N and 1500 kg: 0 → 100 km/h in 6.94444444 s over 96.45061728 m.
-TEST(ClosedForms, ConstantForce) {
+TEST(ClosedFormsIndependent, ConstantForce) {
     const SpeedRun run = speed_run(bare_car(), constant_torque(6000.0, 1e-3, 60.0), 0.0, 100.0 * kmh);
     EXPECT_LT(off(run.time, 6.94444444), 1e-6);
     EXPECT_LT(off(run.distance, 96.45061728), 1e-6);
@@ -188,7 +188,7 @@ TEST(ClosedForms, ConstantForce) {
 
 // In the gap of a shift the speed falls as v = v0/(1 + k v0 t/m): 30 m/s, 0.4 s, k = 0.372 kg/m: 29.910984909
 // m/s.
-TEST(ClosedForms, SpeedAfterShiftGap) {
+TEST(ClosedFormsIndependent, SpeedAfterShiftGap) {
     Vehicle car = bare_car();
     car.drag_area = 0.62;
     car.shift_time = 0.4;
@@ -207,7 +207,7 @@ TEST(ClosedForms, SpeedAfterShiftGap) {
 
 // With no drag each gap adds its whole length: constant power through three equally strong gears, two shifts
 // of 0.3 s.
-TEST(ClosedForms, ShiftGapsAddUp) {
+TEST(ClosedFormsIndependent, ShiftGapsAddUp) {
     Vehicle car = bare_car();
     car.gears = {4.0, 2.0, 1.0};
     car.shift_time = 0.3;
@@ -220,7 +220,7 @@ TEST(ClosedForms, ShiftGapsAddUp) {
 }
 
 // C v³ + A v = P, A = 220 N, C = 0.372 kg/m, 150 kW: top speed 71.211020806 m/s.
-TEST(ClosedForms, TopSpeed) {
+TEST(ClosedFormsIndependent, TopSpeed) {
     Vehicle car = bare_car();
     car.drag_area = 0.62;
     car.rolling_resistance = 220.0 / (1500.0 * standard_gravity);
@@ -238,7 +238,7 @@ TEST(ClosedForms, TopSpeed) {
 }
 
 // First-order lag, constant force: v = (F/m)(t - τ (1 - exp(-t/τ))), τ = rise time/ln 9 (IEC 60050-351).
-TEST(ClosedForms, RiseOfTorque) {
+TEST(ClosedFormsIndependent, RiseOfTorque) {
     Vehicle car = bare_car();
     car.rise_time_of_torque = 0.8;
     const double tau = 0.8 / std::log(9.0);
@@ -249,7 +249,7 @@ TEST(ClosedForms, RiseOfTorque) {
 }
 
 // After each shift the torque rises again.
-TEST(ClosedForms, RiseOfTorqueBehindAShift) {
+TEST(ClosedFormsIndependent, RiseOfTorqueBehindAShift) {
     Vehicle car = bare_car();
     car.gears = {2.0, 1.0};
     car.rise_time_of_torque = 0.8;
@@ -268,7 +268,7 @@ TEST(ClosedForms, RiseOfTorqueBehindAShift) {
 }
 
 // Limited by grip the car gains speed evenly: t = v/a, a = limit/m (rear drive, Wong 2001).
-TEST(ClosedForms, LaunchAtTheLimitOfGrip) {
+TEST(ClosedFormsIndependent, LaunchAtTheLimitOfGrip) {
     Vehicle car = bare_car();
     car.drive = Drive::rear;
     car.grip = 1.0;
@@ -364,7 +364,7 @@ struct Quadrature {
     }
 };
 
-TEST(GaussKronrod, GearsGapsGripAndLaunch) {
+TEST(GaussKronrodIndependent, GearsGapsGripAndLaunch) {
     const TorqueCurve curve = full_curve();
     for (const Drive drive : {Drive::front, Drive::rear, Drive::all}) {
         Vehicle car = full_car();
@@ -383,7 +383,7 @@ TEST(GaussKronrod, GearsGapsGripAndLaunch) {
 // The shift speeds: no other speed near the best one gives a shorter time where the shift itself costs
 // nothing.
 // Where grip limits, only a dip of the torque changes the acceleration, and steps are long: none skips it.
-TEST(GaussKronrod, AHoleInTheTorqueBelowTheLimitOfGrip) {
+TEST(GaussKronrodIndependent, AHoleInTheTorqueBelowTheLimitOfGrip) {
     Vehicle car = bare_car();
     car.grip = 0.5;
     const double grip = car.grip * car.mass * standard_gravity;
@@ -616,7 +616,7 @@ TEST(FadingCurve, WhatAnyFirstGearReachesIsReached) {
 
 // Constant force F and rolling resistance r m: to the rev limit v in v/(F/m - r), and at v from there, as
 // long as the next gear does not make up for the gap T of its shift, in which the car loses r T.
-TEST(ClosedForms, AtTheRevLimitToTheGoal) {
+TEST(ClosedFormsIndependent, AtTheRevLimitToTheGoal) {
     Vehicle car = bare_car();
     car.gears = {2.0, 1.0};
     car.shift_time = 2.0;
@@ -977,7 +977,7 @@ TEST(AccelerationIdentities, SweepOfOddCars) {
 // study found the best.
 // Since neither the car nor the humidity is known, the check is of the size of the effect: one percentage
 // point.
-TEST(SoaresSodre2002, TimeToOneKilometreAtTwoPressures) {
+TEST(SoaresSodre2002Printed, TimeToOneKilometreAtTwoPressures) {
     Vehicle car;
     car.mass = 1250.0;
     car.drive = Drive::front;

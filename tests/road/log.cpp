@@ -28,7 +28,7 @@ struct Ramp {
 };
 
 // v = a t: with even acceleration the line between two rows is exact, so are crossings and distances.
-TEST(LogClosedForms, EvenAcceleration) {
+TEST(LogClosedFormsIndependent, EvenAcceleration) {
     const Ramp log(0.1, 1.234, 5.0, 60.0, 17.0);
     const LogRun run = log_time(log.times, log.speeds, 100.0 * kmh, 200.0 * kmh);
     EXPECT_NEAR(run.time, 100.0 * kmh / 5.0, 1e-12);
@@ -38,7 +38,7 @@ TEST(LogClosedForms, EvenAcceleration) {
 }
 
 // From rest the true moment of setting off, between two rows, is found again.
-TEST(LogClosedForms, FromRestWithTriggerAndRollout) {
+TEST(LogClosedFormsIndependent, FromRestWithTriggerAndRollout) {
     const Ramp log(0.1, 1.234, 5.0, 60.0);
     EXPECT_NEAR(log_time(log.times, log.speeds, 0.0, 100.0 * kmh).time, 100.0 * kmh / 5.0, 1e-12);
     LogOptions options;

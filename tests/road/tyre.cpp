@@ -15,7 +15,7 @@ constexpr double inch = 0.0254;
 
 // ETRTO Standards Manual, design overall diameters, mm (from memory): 195/65 R 15 635, 205/55 R 16 632,
 // 225/45 R 17 634, 255/35 R 19 661, 245/40 R 18 653.
-TEST(EtrtoManual, OverallDiameters) {
+TEST(EtrtoManualPrintedFromMemory, OverallDiameters) {
     EXPECT_NEAR(tyre_diameter(0.195, 0.65, 15 * inch), 0.635, 0.0005);
     EXPECT_NEAR(tyre_diameter(0.205, 0.55, 16 * inch), 0.632, 0.0005);
     EXPECT_NEAR(tyre_diameter(0.225, 0.45, 17 * inch), 0.634, 0.0005);
@@ -25,7 +25,7 @@ TEST(EtrtoManual, OverallDiameters) {
 
 // ETRTO: rolling circumference of a radial tyre 3.05 times its diameter (from memory). The radius under drive
 // lies below that by no more than the slip of a tyre that pulls, about 1 %.
-TEST(EtrtoManual, RollingRadiusUnderDriveIsJustBelowTheFreeRollingOne) {
+TEST(EtrtoManualPrintedFromMemory, RollingRadiusUnderDriveIsJustBelowTheFreeRollingOne) {
     const double free_rolling = 3.05 * tyre_diameter(0.255, 0.35, 19 * inch) / (2.0 * std::acos(-1.0));
     const double radius = rolling_radius(0.255, 0.35, 19 * inch);
     EXPECT_LT(radius, free_rolling);

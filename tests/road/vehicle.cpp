@@ -28,7 +28,7 @@ Vehicle plain_car() {
 
 // Gillespie, Fundamentals of Vehicle Dynamics (1992), eq. 2-9 with 1500 kg, four wheels of 1 kg·m², engine
 // 0.25 kg·m², ratio 12, radius 0.31 m; computed with an independent library.
-TEST(Gillespie1992, EffectiveMass) {
+TEST(Gillespie1992Identities, EffectiveMass) {
     Vehicle car = plain_car();
     car.engine_inertia = 0.25;
     EXPECT_NEAR(effective_mass(car, 1), 1916.23309, 0.5e-5);
@@ -36,7 +36,7 @@ TEST(Gillespie1992, EffectiveMass) {
 
 // Gillespie (1992), eq. 2-10, and Wong, Theory of Ground Vehicles: mass factor 1.04 + 0.0025 i². Inertias
 // that stand for these coefficients must give the factors.
-TEST(Gillespie1992, MassFactorOfTheOverallRatio) {
+TEST(Gillespie1992Identities, MassFactorOfTheOverallRatio) {
     Vehicle car = plain_car();
     const double r2 = car.rolling_radius * car.rolling_radius;
     car.wheel_inertia = 0.04 * car.mass * r2 / 4.0;
@@ -52,7 +52,7 @@ TEST(Gillespie1992, MassFactorOfTheOverallRatio) {
 
 // Wong, Theory of Ground Vehicles, section 3.3 (rolling resistance 0): grip 1.0, wheelbase 2.6 m, height 0.52
 // m, half the weight on each axle.
-TEST(Wong2001, TractionLimit) {
+TEST(Wong2001Identities, TractionLimit) {
     Vehicle car = plain_car();
     car.rolling_resistance = 0.0;
     car.front_share = 0.5;
@@ -101,7 +101,7 @@ TEST(VehicleIdentities, TractionNeverLiftsTheFrontAxle) {
 }
 
 // v = 2 π r n/(60 i): radius 0.3125 m, 6500 rpm, 1.285 × 3.64; computed with an independent library.
-TEST(SpeedInGear, OfTheSlipFreeWheel) {
+TEST(SpeedInGearIdentities, OfTheSlipFreeWheel) {
     Vehicle car = plain_car();
     car.rolling_radius = 0.3125;
     car.gears = {1.285};
@@ -111,7 +111,7 @@ TEST(SpeedInGear, OfTheSlipFreeWheel) {
 
 // Gillespie (1992), chapter 4: R = W (f_r cos α + sin α) + ½ ρ C_d A v². 6 % slope: sin(atan 0.06) =
 // 0.059892291.
-TEST(Gillespie1992, RoadLoad) {
+TEST(Gillespie1992Identities, RoadLoad) {
     Vehicle car = plain_car();
     const double weight = car.mass * standard_gravity;
     EXPECT_NEAR(road_load(car, {1.2, 0.0, 0.0}, 30.0), 0.013 * weight + 0.372 * 900.0, 1e-9);
@@ -123,7 +123,7 @@ TEST(Gillespie1992, RoadLoad) {
 
 // Coast-down by F = a + c v², a = 200 N, c = 0.40 kg/m, 1500 kg, 120 → 60 km/h: t = 56.919322341 s,
 // x = 1365.44718820 m (closed form, computed with an independent library).
-TEST(CoastDown, ClosedForm) {
+TEST(CoastDownIndependent, ClosedForm) {
     Vehicle car = plain_car();
     car.rolling_resistance = 200.0 / (car.mass * standard_gravity);
     car.drag_area = 0.8;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <iostream>
 #include <map>
 #include <set>
 #include <string>
@@ -197,6 +198,33 @@ TEST(Sources, SayTheirLicenceInTheFirstLine) {
             std::getline(in, line);
             EXPECT_EQ(line, "// SPDX-License-Identifier: Apache-2.0") << entry.path();
         }
+    }
+}
+
+// A suite that is named for a source says what kind of evidence it holds: DEVELOPERS.md, Adding a function.
+TEST(Sources, SuitesOfASourceSayTheirKindOfEvidence) {
+    static const pullsheet::tests::Pattern suite_pattern(R"re(^TEST\((\w+),)re");
+    static const pullsheet::tests::Pattern year_pattern(R"re([0-9]{4})re");
+    std::map<std::string, int> tests;
+    for (const auto& entry : fs::recursive_directory_iterator(root / "tests")) {
+        if (!entry.is_regular_file() || !is_source(entry.path())) continue;
+        std::ifstream in(entry.path());
+        for (std::string line; std::getline(in, line);) {
+            const auto match = suite_pattern.find(line);
+            if (match.empty()) continue;
+            const std::string suite = match[1];
+            std::string kind;
+            for (const char* ending : {"PrintedFromMemory", "Printed", "Independent", "Identities"})
+                if (kind.empty() && suite.ends_with(ending)) kind = ending;
+            if (kind.empty())
+                EXPECT_TRUE(year_pattern.find(suite).empty()) << entry.path() << ": " << suite;
+            else
+                ++tests[kind];
+        }
+    }
+    for (const char* kind : {"Printed", "PrintedFromMemory", "Independent", "Identities"}) {
+        std::cout << kind << ": " << tests[kind] << " tests\n";
+        EXPECT_GT(tests[kind], 10) << kind;
     }
 }
 

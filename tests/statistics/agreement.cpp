@@ -12,7 +12,7 @@ namespace pullsheet::statistics {
 namespace {
 
 // Three estimates of one power; weighted mean, chi-squared and Birge ratio computed independently.
-TEST(Birge1932, ThreeEstimates) {
+TEST(Birge1932Identities, ThreeEstimates) {
     const Agreement result = agreement(std::vector{221.0, 214.0, 209.0}, std::vector{5.0, 3.5, 6.0});
     EXPECT_NEAR(result.mean, 214.94445288, 5.1e-9);
     EXPECT_NEAR(result.uncertainty, 2.58707811, 5.1e-9);
@@ -54,7 +54,7 @@ TEST(TimeTimesPower, FourMapsOfOneCar) {
 // A balance of three flows, one measured grossly wrong: Narasimhan & Jordache, Data Reconciliation and Gross
 // Error Detection (2000), table 4.1, bilinear column. The inflow and the sum of the outflows are two
 // comparisons of one flow.
-TEST(NarasimhanJordache2000, GrossErrorInAColumnBalance) {
+TEST(NarasimhanJordache2000Printed, GrossErrorInAColumnBalance) {
     const Agreement result =
         agreement(std::vector{1095.475, 478.402 + 488.232}, std::vector{4.8, std::hypot(3.9, 4.4)});
     EXPECT_NEAR(result.chi_squared, 288.14448, 5e-6 + 1e-5);

@@ -13,7 +13,7 @@ namespace {
 
 // NIST/SEMATECH e-Handbook 1.3.5.3, AUTO83B.DAT: fuel economy of US and Japanese cars. The t and the degrees
 // of freedom for unequal variances follow from the printed means and standard deviations, so to their digits.
-TEST(NistHandbook, TwoSampleAuto83b) {
+TEST(NistHandbookPrinted, TwoSampleAuto83b) {
     const Gain result = gain(Summary{249, 20.14458, 6.41470}, Summary{79, 30.48101, 6.10771});
     EXPECT_NEAR(result.t, 12.94627, 2e-5);
     EXPECT_NEAR(result.freedom, 136.8750, 1e-3);
@@ -24,7 +24,7 @@ TEST(NistHandbook, TwoSampleAuto83b) {
 
 // Invented torques; t, degrees of freedom, p and half-width computed with an independent library to ten
 // digits.
-TEST(Welch1947, ComputedReference) {
+TEST(Welch1947Independent, ComputedReference) {
     const std::vector<double> before{251.2, 249.8, 252.6, 250.9, 251.7};
     const std::vector<double> after{262.4, 259.1, 265.8, 261.0, 258.7, 263.3};
     const Gain result = gain(before, after);
@@ -42,7 +42,7 @@ TEST(Welch1947, ComputedReference) {
 }
 
 // JCGM 100:2008 (GUM) eq. G.2b; numbers computed independently.
-TEST(Gum, WelchSatterthwaite) {
+TEST(GumIdentities, WelchSatterthwaite) {
     EXPECT_NEAR(effective_freedom(std::vector{0.5, 0.3}, std::vector{4.0, 9.0}), 6.9954614, 5.1e-8);
     // GUM H.1.6, end gauge: 32 nm combined of 25 (18), 9.7 (25.6), 2.9 (50), 16.6 (2) nm and parts known
     // exactly. Printed: 32 nm, 16 degrees of freedom (of the printed, rounded parts).

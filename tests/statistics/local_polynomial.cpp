@@ -24,7 +24,7 @@ std::vector<double> uneven_grid(std::size_t n, double spacing, double from = 0.0
 }
 
 // On an even grid the local fit is the filter of Savitzky & Golay, whose tables are checked elsewhere.
-TEST(SavitzkyGolay1964, LocalPolynomialOnEvenGrid) {
+TEST(SavitzkyGolay1964Identities, LocalPolynomialOnEvenGrid) {
     PseudoNoise noise(1);
     std::vector<double> x, y;
     for (int i = 0; i < 400; ++i) {
@@ -46,7 +46,7 @@ TEST(SavitzkyGolay1964, LocalPolynomialOnEvenGrid) {
 
 // Convolution integers of the first derivative: norm; from left to right. Each is what a value of one in its
 // row contributes.
-TEST(SavitzkyGolay1964, DerivativeTables) {
+TEST(SavitzkyGolay1964Printed, DerivativeTables) {
     struct Table {
         std::size_t order;
         double norm;

@@ -18,7 +18,7 @@ using Points = std::vector<std::pair<double, double>>;
 
 // Data of Fritsch & Carlson (SIAM J. Numer. Anal. 17, 1980, table "RPN 14", from memory) with the slopes of
 // Fritsch & Butland 1984; values computed with an independent library to 12 digits after the point.
-TEST(FritschCarlson1980, Rpn14) {
+TEST(FritschCarlson1980Independent, Rpn14) {
     const MonotoneCurve curve(
         {7.99, 8.09, 8.19, 8.7, 9.2, 10, 12, 15, 20},
         {0, 2.76429e-5, 4.37498e-2, .169183, .469428, .943740, .998636, .999919, .999994});
@@ -35,7 +35,7 @@ TEST(FritschCarlson1980, Rpn14) {
 }
 
 // Data of Akima (J. ACM 17, 1970, from memory); values computed with an independent library to 10 digits.
-TEST(Akima1970, ShapePreserving) {
+TEST(Akima1970Independent, ShapePreserving) {
     const std::vector<double> x{0, 2, 3, 5, 6, 8, 9, 11, 12, 14, 15};
     const std::vector<double> y{10, 10, 10, 10, 10, 10, 10.5, 15, 50, 60, 85};
     const MonotoneCurve shape(x, y);
@@ -96,7 +96,7 @@ TEST(MonotoneCurveErrors, NoExtrapolationNoDisorder) {
 
 // Where the secants differ in sign, the slope at an end is at most three times the nearest secant: Fritsch &
 // Butland (1984), as PCHIM of SLATEC.
-TEST(FritschButland1984, SlopeAtAnEndIsLimited) {
+TEST(FritschButland1984Identities, SlopeAtAnEndIsLimited) {
     const MonotoneCurve curve({0.0, 1.0, 1.1, 2.1}, {0.0, 2.0, 0.0, 0.0});
     EXPECT_NEAR(curve.slope(0.0), 6.0, 1e-9);
 }

@@ -17,7 +17,7 @@ using tests::none;
 // Convolution integers for quadratic and cubic smoothing: norm; from the middle outward. In the printed table
 // for 25 points the entry 343 is a misprint: the integers must be a parabola, and add up to the norm only
 // with 342.
-TEST(SavitzkyGolay1964, SmoothingTables) {
+TEST(SavitzkyGolay1964Printed, SmoothingTables) {
     struct Table {
         double norm;
         std::vector<double> outward;
@@ -50,7 +50,7 @@ TEST(SavitzkyGolay1964, SmoothingTables) {
 
 // A signal smoothed with its ends taken from the fitted polynomial; computed with an independent library to 7
 // digits.
-TEST(SavitzkyGolay1964, SignalWithEnds) {
+TEST(SavitzkyGolay1964Printed, SignalWithEnds) {
     const std::vector<double> signal{0, 1, 4, 9, 16, 25.5, 36, 49, 64, 81};
     const std::vector<double> expected{0.0,        1.0,        4.0,        8.9571429,  16.1714286,
                                        25.2428571, 36.1714286, 48.9571429, 63.9285714, 81.0428571};

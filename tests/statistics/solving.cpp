@@ -10,7 +10,7 @@ namespace pullsheet::statistics {
 namespace {
 
 // Wallis's equation x³ − 2x − 5 = 0, the classical test of root finders (Wallis 1685); root OEIS A007493.
-TEST(Wallis1685, Cubic) {
+TEST(Wallis1685Printed, Cubic) {
     const Solution solution = solve([](double x) { return x * x * x - 2.0 * x; }, 5.0, 0.0, 10.0);
     EXPECT_NEAR(solution.argument, 2.0945514815423265, 1e-13);
     EXPECT_TRUE(solution.warnings.empty());

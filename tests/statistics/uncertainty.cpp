@@ -13,7 +13,7 @@ namespace {
 
 // JCGM 100:2008 (GUM) eq. 10 on P = 2π·n·T: 400 N·m ± 1.2, 5500 1/min ± 3; relative result computed
 // independently.
-TEST(Gum, PowerFromTorqueAndSpeed) {
+TEST(GumIdentities, PowerFromTorqueAndSpeed) {
     const Uncertain power =
         propagate([](std::span<const double> x) { return 2.0 * std::numbers::pi * x[1] / 60.0 * x[0]; },
                   std::vector{400.0, 5500.0}, std::vector{1.2, 3.0});
@@ -28,7 +28,7 @@ TEST(Gum, PowerFromTorqueAndSpeed) {
 // GUM H.2: resistance, reactance and impedance from voltage, current and phase. Printed: Z = 254.260 Ω. The
 // three inputs there are correlated; without the correlation u(Z) follows from the printed u(V) = 0.0032 V,
 // u(I) = 0.0095 mA: Z·√((u(V)/V)² + (u(I)/I)²).
-TEST(Gum, H2ImpedanceUncorrelated) {
+TEST(GumPrinted, H2ImpedanceUncorrelated) {
     const Uncertain z = propagate([](std::span<const double> x) { return x[0] / x[1]; },
                                   std::vector{4.9990, 19.6610e-3}, std::vector{0.0032, 0.0095e-3});
     EXPECT_NEAR(z.value, 254.260, 5e-4);

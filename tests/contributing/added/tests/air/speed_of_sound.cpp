@@ -9,7 +9,7 @@ namespace pullsheet::air {
 namespace {
 
 // ISO 2533:1975, standard atmosphere: speed of sound at mean sea level and at 11 000 m.
-TEST(Iso2533, SpeedOfSound) {
+TEST(Iso2533PrintedFromMemory, SpeedOfSound) {
     EXPECT_NEAR(speed_of_sound(288.15), 340.294, 0.0005);
     EXPECT_NEAR(speed_of_sound(216.65), 295.069, 0.0005);
 }
