@@ -67,6 +67,57 @@ void require_charge(const BoostedLoad& load) {
                       {load.point.speed, Quantity::angular_speed}});
 }
 
+/// The share of surplus over the manifold pressure at one speed, out of some of its values.
+class SurplusCurve {
+  public:
+    SurplusCurve(const Match& match, double speed, double lowest, double highest) {
+        constexpr int steps = 14;
+        for (int i = 0; i <= steps; ++i) {
+            logs_.push_back(std::lerp(std::log(lowest), std::log(highest), i / double{steps}));
+            shares_.push_back(match.shut(speed, std::exp(logs_.back())).surplus_share());
+        }
+    }
+
+    double at(double pressure) const { return piece(place(pressure)).at(std::log(pressure) - left(pressure)); }
+
+    /// The first pressure at which the share plus `more` falls through zero; none where it does not.
+    std::optional<double> first_fall(double more = 0.0) const {
+        if (shares_.front() + more < 0.0) return std::exp(logs_.front());
+        for (std::size_t k = 0; k + 1 < logs_.size(); ++k) {
+            if (!(shares_[k + 1] + more < 0.0)) continue;
+            const statistics::CubicPiece curve = piece(k);
+            const double step = root_between([&](double x) { return curve.at(x) + more; }, 0.0,
+                                             logs_[k + 1] - logs_[k], Reason::no_pressure_balance);
+            return std::exp(logs_[k] + step);
+        }
+        return std::nullopt;
+    }
+
+    /// Whether the share comes so near to zero before the first fall that it may fall between two values.
+    bool dips() const {
+        constexpr double near_zero = 0.05;
+        for (std::size_t k = 1; k + 1 < logs_.size(); ++k) {
+            if (shares_[k] < 0.0) return false;
+            if (shares_[k] < near_zero && shares_[k] <= shares_[k - 1] && shares_[k] <= shares_[k + 1])
+                return true;
+        }
+        return false;
+    }
+
+  private:
+    std::size_t place(double pressure) const {
+        std::size_t k = 0;
+        while (k + 2 < logs_.size() && std::log(pressure) >= logs_[k + 1]) ++k;
+        return k;
+    }
+    double left(double pressure) const { return logs_[place(pressure)]; }
+    statistics::CubicPiece piece(std::size_t k) const {
+        return statistics::cubic_piece(logs_, shares_, k, statistics::monotone_slope(logs_, shares_, k),
+                                       statistics::monotone_slope(logs_, shares_, k + 1));
+    }
+    std::vector<double> logs_, shares_;
+};
+
 }  // namespace
 
 LoadLine::LoadLine(const BoostedSpeed& speed, const BoostedEngine& engine, double lowest, double highest,
@@ -135,65 +186,162 @@ double LoadLine::outlet_pressure(const boost::GasStream& gas, double turbine_pow
     return engine_.outlet_pressure(gas, turbine_power);
 }
 
-CurvePoint full_load(const BoostedEngine& engine, double speed) {
-    constexpr double least_span = 1.02;
-    constexpr int most_rounds = 6;
-    constexpr double agreed = 1e-6;
-    const BoostedSpeed at(engine, speed);
-    const Parts& parts = engine.parts();
-    const boost::Turbine& turbine = engine.turbine();
-    BoostedSpeed::Near near;
-    const BoostedSpeed::EngineLimit limit = at.engine_limit(near);
-    std::vector<Ceiling> ceilings{{limit.manifold_pressure, parts.size()}};
-    if (const BoostControl* control = engine.exhaust_side().control(); control && control->max_boost)
-        for (std::size_t part = 0; part < parts.size(); ++part)
-            if (std::holds_alternative<BoostControl>(parts[part]))
-                ceilings.push_back({engine.base().weather.pressure + *control->max_boost, part});
-    const auto lowest_of = [](const std::vector<Ceiling>& all) {
-        return std::ranges::min_element(all, {}, [](const Ceiling& c) { return c.manifold_pressure; })
-            ->manifold_pressure;
-    };
-    const double lowest = lowest_of(ceilings);
-    // A wastegate that may be too small lets the boost rise beyond the lowest ceiling.
-    const double highest = turbine.wastegate_area ? limit.manifold_pressure : lowest;
-    const double natural = at.natural_filling();
-    LoadLine line(at, engine, natural, std::fmax(highest, least_span * natural), near);
-    const Match match(line, turbine);
+namespace {
 
-    std::optional<double> balance;
-    if (lowest > natural) {
-        balance = match.balance(speed, lowest);
+/// One speed of the curve.
+class FullLoadSearch {
+  public:
+    FullLoadSearch(const BoostedEngine& engine, double speed, const CurveUncertainty& uncertainty)
+        : engine_(engine), at_(engine, speed), uncertainty_(uncertainty) {}
+
+    CurvePoint solve() {
+        limit_ = at_.engine_limit(near_);
+        std::vector<Ceiling> ceilings = first_ceilings();
+        const double lowest = std::ranges::min_element(ceilings, {}, &Ceiling::manifold_pressure)->manifold_pressure;
+        // A wastegate that may be too small lets the boost rise beyond the lowest ceiling.
+        const bool may_creep = engine_.turbine().wastegate_area.has_value();
+        const double highest = may_creep ? limit_.manifold_pressure : lowest;
+        const double natural = at_.natural_filling();
+        line_.emplace(at_, engine_, natural, std::fmax(highest, least_span * natural), near_);
+        match_.emplace(*line_, engine_.turbine());
+        const std::optional<double> balance = lowest > natural ? from_below(natural, lowest) : std::nullopt;
+        const double top = may_creep ? highest : balance.value_or(lowest);
+        BoostedSpeed::Near near = line_->near(top);
+        BoostedLoad load = at_.governed(top, near);
+        const PartCeilings by_parts = part_ceilings(at_, engine_.parts(), load, top, near);
+        ceilings.insert(ceilings.end(), by_parts.ceilings.begin(), by_parts.ceilings.end());
+        return banded(at_end(ceilings, by_parts, top, std::move(load)));
+    }
+
+  private:
+    static constexpr double least_span = 1.02;
+
+    std::vector<Ceiling> first_ceilings() const {
+        const Parts& parts = engine_.parts();
+        std::vector<Ceiling> ceilings{{limit_.manifold_pressure, parts.size()}};
+        if (const BoostControl* control = engine_.exhaust_side().control(); control && control->max_boost)
+            for (std::size_t part = 0; part < parts.size(); ++part)
+                if (std::holds_alternative<BoostControl>(parts[part]))
+                    ceilings.push_back({engine_.base().weather.pressure + *control->max_boost, part});
+        return ceilings;
+    }
+
+    /// The pressure that the turbine gives, from below; none where it gives the lowest ceiling.
+    std::optional<double> from_below(double natural, double lowest) {
+        constexpr int most_rounds = 8;
+        constexpr double agreed = 1e-6;
+        surplus_.emplace(*match_, at_.speed(), natural, lowest);
+        std::optional<double> balance =
+            surplus_->dips() ? match_->balance(at_.speed(), lowest) : surplus_->first_fall();
         for (int round = 0; round < most_rounds && balance; ++round) {
+            line_->exact(*balance);
             const double before = *balance;
-            line.exact(before);
-            balance = match.balance(speed, lowest);
-            if (balance && std::fabs(*balance - before) <= agreed * before) break;
+            const double step = 1e-3 * before;
+            const double share = match_->shut(at_.speed(), before).surplus_share();
+            const double slope = (share - match_->shut(at_.speed(), before - step).surplus_share()) / step;
+            if (!(slope < 0.0)) break;
+            balance = std::clamp(before - share / slope, natural, lowest);
+            if (std::fabs(*balance - before) <= agreed * before) break;
+            // The turbine gives the ceiling after all.
+            if (*balance == lowest && before == lowest) return std::nullopt;
         }
+        return balance;
     }
-    const double top = turbine.wastegate_area ? highest : balance.value_or(lowest);
-    BoostedSpeed::Near near_top = line.near(top);
-    const BoostedLoad top_load = at.governed(top, near_top);
-    PartCeilings by_parts = part_ceilings(at, parts, top_load, top, near_top);
-    for (const Ceiling& ceiling : by_parts.ceilings) ceilings.push_back(ceiling);
 
-    const FullLoad found = match.full_load(speed, ceilings);
-    CurvePoint result{speed, found.manifold_pressure, found.held, {}, found.creeps, {}};
-    result.limited_by.engine = limit.bound;
-    if (found.ceiling && *found.ceiling < parts.size()) {
-        result.limited_by.part = *found.ceiling;
-        result.limited_by.data_end = by_parts.data_ends[*found.ceiling];
+    CurvePoint at_end(const std::vector<Ceiling>& ceilings, const PartCeilings& by_parts, double top,
+                      BoostedLoad at_top) const {
+        const FullLoad found = match_->full_load(at_.speed(), ceilings);
+        CurvePoint result{at_.speed(), found.manifold_pressure, found.held, {}, found.creeps, {}, 0.0, 0.0};
+        result.limited_by.engine = limit_.bound;
+        if (found.ceiling && *found.ceiling < engine_.parts().size()) {
+            result.limited_by.part = *found.ceiling;
+            result.limited_by.data_end = by_parts.data_ends[*found.ceiling];
+        }
+        BoostedSpeed::Near near = line_->near(found.manifold_pressure);
+        if (found.creeps) {
+            result.load = at_.opposed(found.manifold_pressure, found.expansion.inlet_pressure, near);
+            result.load.expansion = found.expansion;
+        } else if (found.held == Held::turbine) {
+            result.load = at_.shut(found.manifold_pressure, near);
+        } else if (found.manifold_pressure == top) {
+            result.load = std::move(at_top);
+        } else {
+            result.load = at_.governed(found.manifold_pressure, near);
+        }
+        require_charge(result.load);
+        return result;
     }
-    BoostedSpeed::Near near_end = line.near(found.manifold_pressure);
-    if (found.held == Held::turbine) {
-        result.load = at.shut(found.manifold_pressure, near_end);
-    } else if (found.creeps) {
-        result.load = at.opposed(found.manifold_pressure, found.expansion.inlet_pressure, near_end);
-        result.load.expansion = found.expansion;
-    } else {
-        result.load = at.governed(found.manifold_pressure, near_end);
+
+    /// Torque at a manifold pressure, the wastegate shut: by the line.
+    double torque_at(double pressure) const {
+        const Match::Shut at = match_->shut(at_.speed(), pressure);
+        return at.breath.torque;
     }
-    require_charge(result.load);
-    return result;
+
+    /// Relative standard uncertainty of the torque at the pressure that holds.
+    double of_the_engine(const CurvePoint& point) const {
+        double square = uncertainty_.efficiency * uncertainty_.efficiency +
+                        std::pow(engine_.base().engine_model.power_uncertainty, 2);
+        if (point.held == Held::ceiling && point.limited_by.part) {
+            square += uncertainty_.part_rating * uncertainty_.part_rating;
+        } else if (point.held == Held::ceiling) {
+            StageBase moved = engine_.base();
+            if (limit_.bound == EngineBound::assumed_peak_pressure)
+                moved.engine_model.peak_pressure *= 1.0 - uncertainty_.peak_pressure;
+            else if (limit_.bound != EngineBound::peak_pressure)
+                moved.engine_model.cylinder.octane_offset -= uncertainty_.octane;
+            const BoostedEngine other(moved, engine_.parts(), engine_.fuel());
+            const BoostedSpeed at(other, at_.speed());
+            BoostedSpeed::Near near = near_;
+            const double pressure = at.engine_limit(near, limit_.manifold_pressure).manifold_pressure;
+            const double torque = at.governed(pressure, near).cycle.torque;
+            square += std::pow(torque / point.load.cycle.torque - 1.0, 2);
+        }
+        return std::sqrt(square);
+    }
+
+    CurvePoint banded(CurvePoint point) const {
+        const double torque = point.load.cycle.torque;
+        const double engine = 2.0 * of_the_engine(point) * std::fabs(torque);
+        double down = 0.0, up = 0.0;
+        if (surplus_ && (point.held == Held::turbine || point.held == Held::ceiling)) {
+            double square = 0.0;
+            for (const double shift :
+                 match_->surplus_shifts(at_.speed(), point.manifold_pressure, uncertainty_.match))
+                square += shift * shift;
+            const double band = 2.0 * std::sqrt(square);
+            const auto torque_with = [&](double more) {
+                const double pressure = surplus_->first_fall(more).value_or(point.manifold_pressure);
+                return torque_at(std::fmax(pressure, at_.natural_filling()));
+            };
+            const double here = torque_at(point.manifold_pressure);
+            const double low = torque_with(-band);
+            if (low < here) down = (1.0 - low / here) * torque;
+            if (point.held == Held::turbine) {
+                const auto reached = surplus_->first_fall(band);
+                const double high = reached ? torque_at(*reached) : torque_at(limit_.manifold_pressure);
+                up = std::fmax(high / here - 1.0, 0.0) * torque;
+            }
+        }
+        point.torque_low = torque - std::hypot(engine, down);
+        point.torque_high = torque + std::hypot(engine, up);
+        return point;
+    }
+
+    const BoostedEngine& engine_;
+    BoostedSpeed at_;
+    const CurveUncertainty& uncertainty_;
+    BoostedSpeed::Near near_;
+    BoostedSpeed::EngineLimit limit_{};
+    std::optional<LoadLine> line_;
+    std::optional<Match> match_;
+    std::optional<SurplusCurve> surplus_;
+};
+
+}  // namespace
+
+CurvePoint full_load(const BoostedEngine& engine, double speed, const CurveUncertainty& uncertainty) {
+    return FullLoadSearch(engine, speed, uncertainty).solve();
 }
 
 }  // namespace pullsheet::plan

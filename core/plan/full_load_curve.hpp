@@ -18,6 +18,17 @@ struct CurvePoint {
     LimitedBy limited_by{};  ///< where a ceiling or the throttle holds
     bool creeps = false;     ///< the wastegate, fully open, cannot hold the lowest ceiling
     BoostedLoad load;
+    double torque_low;   ///< N·m, two standard uncertainties below
+    double torque_high;  ///< N·m, two above
+};
+
+/// Standard uncertainties of a full-load curve beside those of the match. Common practice.
+struct CurveUncertainty {
+    double efficiency = 0.02;     ///< relative, of the cycle
+    double octane = 1.5;          ///< octane numbers
+    double peak_pressure = 0.08;  ///< relative, of one that is assumed
+    double part_rating = 0.03;    ///< relative
+    MatchUncertainty match{};
 };
 
 /// The gas temperature of an engine at one speed over the manifold pressure with the wastegate shut, out of
@@ -57,6 +68,9 @@ class LoadLine final : public MatchedEngine {
 };
 
 /// The points of the curve at `speeds`, rad/s. What cannot be solved at a speed is thrown by it alone.
-CurvePoint full_load(const BoostedEngine& engine, double speed);
+///
+/// The band: the effects of each uncertainty in quadrature (JCGM 100:2008, first order). Those of the turbine
+/// are effects on the surplus of its power, which move the pressure that it gives.
+CurvePoint full_load(const BoostedEngine& engine, double speed, const CurveUncertainty& uncertainty = {});
 
 }  // namespace pullsheet::plan

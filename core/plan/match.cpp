@@ -289,13 +289,49 @@ Threshold Match::threshold(double manifold_pressure, double lowest_speed, double
     return result;
 }
 
+/// What `of` gives of the match with each number moved by its standard uncertainty.
+template <class Of>
+std::vector<double> Match::each_moved(const MatchUncertainty& uncertainty, Of of) const {
+    const auto with_turbine = [&](auto change) {
+        boost::Turbine turbine = turbine_;
+        change(turbine);
+        return of(Match(engine_, turbine));
+    };
+    const auto with_engine = [&](auto change) {
+        MovedEngine engine(engine_);
+        change(engine);
+        return of(Match(engine, turbine_));
+    };
+    return {with_turbine([&](boost::Turbine& t) {
+                t.effective_area *= 1.0 + uncertainty.area;
+                if (t.largest_area) *t.largest_area *= 1.0 + uncertainty.area;
+            }),
+            with_turbine([&](boost::Turbine& t) {
+                t.efficiency = std::fmax(t.efficiency - uncertainty.turbine_efficiency, 0.5 * t.efficiency);
+            }),
+            with_engine([&](MovedEngine& e) { e.gas_temperature = -uncertainty.gas_temperature; }),
+            with_engine([&](MovedEngine& e) { e.filling = 1.0 - uncertainty.filling; }),
+            with_engine([&](MovedEngine& e) { e.compressor_efficiency = -uncertainty.compressor_efficiency; }),
+            with_engine([&](MovedEngine& e) { e.outlet = uncertainty.outlet_pressure; }),
+            with_turbine([&](boost::Turbine& t) {
+                t.pulse_amplitude = std::fmin(t.pulse_amplitude + uncertainty.pulse_amplitude, 1.0);
+            })};
+}
+
+std::vector<double> Match::surplus_shifts(double speed, double manifold_pressure,
+                                          const MatchUncertainty& uncertainty) const {
+    const double share = shut(speed, manifold_pressure).surplus_share();
+    return each_moved(uncertainty, [&](const Match& moved) {
+        return moved.shut(speed, manifold_pressure).surplus_share() - share;
+    });
+}
+
 ThresholdBand Match::threshold_band(double manifold_pressure, double lowest_speed, double highest_speed,
                                     const MatchUncertainty& uncertainty) const {
     ThresholdBand band{threshold(manifold_pressure, lowest_speed, highest_speed), {}, {}, {}};
     if (!band.threshold.rising) return band;
     const double rising = *band.threshold.rising;
-    const auto shift = [&](const MatchedEngine& engine, const boost::Turbine& turbine) {
-        const Match moved(engine, turbine);
+    const auto shift = [&](const Match& moved) {
         const auto share = [&](double speed) { return moved.least_share(speed, manifold_pressure); };
         const double tolerance = 1e-7 * rising;
         const double at =
@@ -304,31 +340,7 @@ ThresholdBand Match::threshold_band(double manifold_pressure, double lowest_spee
         return at >= highest_speed && share(at) < 0.0 ? std::numeric_limits<double>::quiet_NaN()
                                                       : at - rising;
     };
-    const auto with_turbine = [&](auto change) {
-        boost::Turbine turbine = turbine_;
-        change(turbine);
-        return shift(engine_, turbine);
-    };
-    const auto with_engine = [&](auto change) {
-        MovedEngine engine(engine_);
-        change(engine);
-        return shift(engine, turbine_);
-    };
-    band.shifts = {
-        with_turbine([&](boost::Turbine& t) {
-            t.effective_area *= 1.0 + uncertainty.area;
-            if (t.largest_area) *t.largest_area *= 1.0 + uncertainty.area;
-        }),
-        with_turbine([&](boost::Turbine& t) {
-            t.efficiency = std::fmax(t.efficiency - uncertainty.turbine_efficiency, 0.5 * t.efficiency);
-        }),
-        with_engine([&](MovedEngine& e) { e.gas_temperature = -uncertainty.gas_temperature; }),
-        with_engine([&](MovedEngine& e) { e.filling = 1.0 - uncertainty.filling; }),
-        with_engine([&](MovedEngine& e) { e.compressor_efficiency = -uncertainty.compressor_efficiency; }),
-        with_engine([&](MovedEngine& e) { e.outlet = uncertainty.outlet_pressure; }),
-        with_turbine([&](boost::Turbine& t) {
-            t.pulse_amplitude = std::fmin(t.pulse_amplitude + uncertainty.pulse_amplitude, 1.0);
-        })};
+    band.shifts = each_moved(uncertainty, shift);
     double square = 0.0;
     for (const double shift_of_one : band.shifts)
         if (!std::isnan(shift_of_one)) square += shift_of_one * shift_of_one;

@@ -144,6 +144,11 @@ class Match {
     ThresholdBand threshold_band(double manifold_pressure, double lowest_speed, double highest_speed,
                                  const MatchUncertainty& uncertainty = {}) const;
 
+    /// What one standard uncertainty of each number, to the worse, changes the share of surplus at a manifold
+    /// pressure, in the order of MatchUncertainty (pulses to the better).
+    std::vector<double> surplus_shifts(double speed, double manifold_pressure,
+                                       const MatchUncertainty& uncertainty = {}) const;
+
     /// The effective area of one turbine for a manifold pressure at a speed.
     struct AreaFor {
         double balance;     ///< m², with which turbine and compressor balance at that pressure
@@ -165,6 +170,8 @@ class Match {
     template <class Expand>
     Shut balanced(double speed, double manifold_pressure, Expand expand) const;
     double least_share(double speed, double highest) const;
+    template <class Of>
+    std::vector<double> each_moved(const MatchUncertainty& uncertainty, Of of) const;
     template <class Share>
     double area_where(double speed, double manifold_pressure, Share share) const;
 
