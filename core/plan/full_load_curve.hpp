@@ -1,11 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <optional>
-#include <span>
-#include <vector>
-
-#include "core/plan/boosted_engine.hpp"
+#include "core/plan/load_line.hpp"
 
 /// The torque curve at full load of an engine with a turbine, and what limits it at each speed.
 namespace pullsheet::plan {
@@ -31,43 +27,7 @@ struct CurveUncertainty {
     MatchUncertainty match{};
 };
 
-/// The gas temperature of an engine at one speed over the manifold pressure with the wastegate shut, out of
-/// loads at some pressures; torque likewise. Between the pressures a monotone curve over the logarithm of
-/// pressure. It refers to the speed of the engine, which must outlive it.
-class LoadLine final : public MatchedEngine {
-  public:
-    /// `lowest` and `highest` manifold pressure, Pa. `near` as for BoostedSpeed::shut: that of the highest
-    /// pressure.
-    LoadLine(const BoostedSpeed& speed, const BoostedEngine& engine, double lowest, double highest,
-             BoostedSpeed::Near near);
-
-    /// The load at a pressure itself, which becomes one of the line.
-    BoostedLoad exact(double manifold_pressure);
-
-    Breath breathe(double speed, double manifold_pressure, double exhaust_pressure) const override;
-    double natural_filling(double speed) const override;
-    double outlet_pressure(const boost::GasStream& gas, double turbine_power) const override;
-
-    /// A state near a pressure, to begin a search with.
-    BoostedSpeed::Near near(double manifold_pressure) const;
-
-  private:
-    struct Node {
-        double log_pressure;
-        double gas_temperature;   // K
-        double torque_share;      // N·m for each kg/s of air
-        double exhaust_pressure;  // Pa
-        double half_burned;       // rad
-    };
-    double at(double manifold_pressure, double Node::*member) const;
-
-    const BoostedSpeed& speed_;
-    const BoostedEngine& engine_;
-    double best_torque_ = 0.0;
-    std::vector<Node> nodes_;  // by pressure
-};
-
-/// The points of the curve at `speeds`, rad/s. What cannot be solved at a speed is thrown by it alone.
+/// The engine at full load at a speed, rad/s.
 ///
 /// The band: the effects of each uncertainty in quadrature (JCGM 100:2008, first order). Those of the turbine
 /// are effects on the surplus of its power, which move the pressure that it gives.

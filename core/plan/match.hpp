@@ -132,6 +132,9 @@ class Match {
     /// falls through zero; none where it does not.
     std::optional<double> balance(double speed, double highest) const;
 
+    /// The least share of surplus from the natural filling up to a pressure, Pa; 1 where that lies below.
+    double least_share(double speed, double highest) const;
+
     /// The engine at full load under ceilings, at least one; the lowest holds.
     FullLoad full_load(double speed, std::span<const Ceiling> ceilings) const;
 
@@ -169,7 +172,6 @@ class Match {
     Shut settled(double speed, double manifold_pressure, double area_factor) const;
     template <class Expand>
     Shut balanced(double speed, double manifold_pressure, Expand expand) const;
-    double least_share(double speed, double highest) const;
     template <class Of>
     std::vector<double> each_moved(const MatchUncertainty& uncertainty, Of of) const;
     template <class Share>
