@@ -17,10 +17,11 @@ class Catalogue {
   public:
     Catalogue() {
         for (auto family :
-             {families::unit, families::air, families::dyno, families::pull, families::engine, families::fuel,
-              families::injector, families::pump, families::compressor, families::charge, families::turbine,
-              families::pipe, families::cycle, families::knock, families::road, families::tyre,
-              families::build, families::check, families::function})
+             {families::unit,       families::air,         families::dyno,     families::pull,
+              families::engine,     families::fuel,        families::injector, families::pump,
+              families::compressor, families::charge,      families::turbine,  families::pipe,
+              families::cycle,      families::knock,       families::road,     families::tyre,
+              families::build,      families::build_match, families::check,    families::function})
             for (Function& function : family()) add(std::move(function));
     }
 

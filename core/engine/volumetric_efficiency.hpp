@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <vector>
 
@@ -22,6 +23,10 @@ class VolumetricEfficiency {
     /// At a speed, rad/s. Outside the points of a curve throws NoData(Reason::volumetric_efficiency_ends:
     /// speed, first, last).
     double at(double speed) const;
+
+    /// The speeds, rad/s, between which it is known.
+    double lowest_speed() const { return curve_ ? curve_->first() : 0.0; }
+    double highest_speed() const { return curve_ ? curve_->last() : std::numeric_limits<double>::infinity(); }
 
   private:
     double value_ = 0.0;

@@ -56,10 +56,9 @@ class ThresholdSearch {
 
     template <class Share>
     double root(double start, Share share) {
-        return rising_root(share,
-                           {start, 2.0 / highest_, lowest_, highest_, 0.25 * highest_,
-                            speed_tolerance * highest_},
-                           Reason::no_pressure_balance, {{start, Quantity::angular_speed}});
+        return rising_root(
+            share, {start, 2.0 / highest_, lowest_, highest_, 0.25 * highest_, speed_tolerance * highest_},
+            Reason::no_pressure_balance, {{start, Quantity::angular_speed}});
     }
 
     SpeedLine& at(double speed) {

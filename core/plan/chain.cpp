@@ -217,12 +217,24 @@ void Chain::exhaust(OperatingPoint& point) const {
 
 Chain::AirPath Chain::solve_air(OperatingPoint& point, bool refuse) const {
     const double inlet_pressure = intake(point, refuse);
-    const Compressor& compressor = *compressor_;
-    const boost::Reference reference = compressor.map ? compressor.map->reference() : compressor.reference;
-    const double each = point.air_flow / compressor.count;
-    point.corrected_flow = boost::corrected_flow(each, weather_.temperature, inlet_pressure, reference);
+    point.corrected_flow = corrected(point, inlet_pressure);
     point.pressure_ratio = required_ratio(point);
     const AirPath path = this->path(point, point.pressure_ratio, refuse, &point);
+    set_air(point, path, refuse);
+    return path;
+}
+
+double Chain::corrected(const OperatingPoint& point, double inlet_pressure) const {
+    return boost::corrected_flow(point.air_flow / compressor_->count, weather_.temperature, inlet_pressure,
+                                 reference());
+}
+
+boost::Reference Chain::reference() const {
+    return compressor_->map ? compressor_->map->reference() : compressor_->reference;
+}
+
+void Chain::set_air(OperatingPoint& point, const AirPath& path, bool refuse) const {
+    const Compressor& compressor = *compressor_;
     point.compressor_efficiency = path.efficiency;
     point.compressor_temperature = path.compressor_temperature;
     point.compressor_power =
@@ -234,7 +246,8 @@ Chain::AirPath Chain::solve_air(OperatingPoint& point, bool refuse) const {
     point.shaft_speed = point.surge_margin = point.choke_margin = nothing;
     if (compressor.map && point.pressure_ratio > 1.0) {
         const boost::MapReading reading = compressor.map->nearest(point.corrected_flow, point.pressure_ratio);
-        point.shaft_speed = boost::speed_from_corrected(reading.shaft_speed, weather_.temperature, reference);
+        point.shaft_speed =
+            boost::speed_from_corrected(reading.shaft_speed, weather_.temperature, reference());
         point.surge_margin = reading.surge_margin;
         point.choke_margin = reading.choke_margin;
     }
@@ -245,7 +258,6 @@ Chain::AirPath Chain::solve_air(OperatingPoint& point, bool refuse) const {
             point.warnings.push_back(
                 {Reason::shaft_speed_by_wheel, {{boost::usual_head_coefficient, Quantity::ratio}}});
     }
-    return path;
 }
 
 void Chain::solve(OperatingPoint& point, bool refuse) const {
@@ -296,31 +308,45 @@ void Chain::add_air(OperatingPoint& point) const {
 OperatingPoint Chain::filled(double manifold_pressure, double filling) const {
     require("manifold_pressure", manifold_pressure, positive);
     require("filling", filling, positive);
-    constexpr double hottest = 3000.0;
-    double coldest = weather_.temperature;
-    if (cooler_)
-        coldest = std::fmin(coldest, coolant_temperature(*cooler_, weather_));
-    else if (engine_.charge_temperature)
-        coldest = *engine_.charge_temperature;
+    constexpr int most_rounds = 200;
+    constexpr int plain_rounds = 40;
+    constexpr double reference = 300.0;
+    const double air_at_reference =
+        filling * volumetric_efficiency_ *
+        engine::air_flow(engine_.displacement, speed_, manifold_pressure, reference, 1.0) *
+        dry_air_gas_constant / air_.gas_constant;
     OperatingPoint point{};
-    const auto charge_temperature = [&](double temperature) {
-        constexpr double reference = 300.0;
-        point = OperatingPoint{};
-        point.speed = speed_;
-        point.volumetric_efficiency = filling * volumetric_efficiency_;
-        const double dry_equivalent =
-            engine::air_flow(engine_.displacement, speed_, manifold_pressure, reference, 1.0) *
-            point.volumetric_efficiency * reference / temperature;
-        point.air_flow = dry_equivalent * dry_air_gas_constant / air_.gas_constant;
+    point.speed = speed_;
+    point.volumetric_efficiency = filling * volumetric_efficiency_;
+    // Flow follows from the charge temperature, temperature and pressure ratio from the air path at that flow
+    // and ratio: each depends little on the others.
+    double temperature = weather_.temperature;
+    double ratio = std::fmax(manifold_pressure / weather_.pressure, 1.0);
+    for (int round = 0; round < most_rounds; ++round) {
+        point.air_flow = air_at_reference * reference / temperature;
+        const double inlet_pressure = intake(point, false);
+        point.corrected_flow = corrected(point, inlet_pressure);
+        const AirPath trial = path(point, ratio, false, nullptr);
+        const double next =
+            std::clamp((manifold_pressure + trial.compressor_pressure - trial.pressure) / inlet_pressure, 1.0,
+                       highest_ratio);
+        // A map gives its efficiency to some twelve digits, and has edges between which the steps may swing.
+        const double agreed = round < plain_rounds ? 1e-12 : 1e-9;
+        const double share = round < plain_rounds ? 1.0 : 0.4;
+        const bool same = std::fabs(trial.temperature - temperature) <= agreed * temperature &&
+                          std::fabs(next - ratio) <= agreed * ratio;
+        temperature += share * (trial.temperature - temperature);
+        ratio += share * (next - ratio);
+        if (!same) continue;
+        if (ratio == highest_ratio) break;
         point.dry_air_flow = point.air_flow / (1.0 + humidity_ratio_);
         point.fuel_flow = point.dry_air_flow / air_fuel_ratio_;
-        solve_air(point, false);
-        return point.charge_temperature;
-    };
-    charge_temperature(fixed_point(charge_temperature, 0.99 * coldest, hottest, Reason::no_pressure_ratio,
-                                   {{manifold_pressure, Quantity::pressure}}));
-    point.fuel_volume_flow = fuel::volume_flow(point.fuel_flow, fuel_);
-    return point;
+        point.fuel_volume_flow = fuel::volume_flow(point.fuel_flow, fuel_);
+        point.pressure_ratio = ratio;
+        set_air(point, path(point, ratio, false, &point), false);
+        return point;
+    }
+    throw NoSolution(Reason::no_pressure_ratio, {{manifold_pressure, Quantity::pressure}});
 }
 
 }  // namespace pullsheet::plan

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "core/solve.hpp"
 
@@ -73,7 +74,8 @@ class FullLoadSearch {
     CurvePoint solve() {
         limit_ = at_.engine_limit(near_);
         std::vector<Ceiling> ceilings = first_ceilings();
-        const double lowest = std::ranges::min_element(ceilings, {}, &Ceiling::manifold_pressure)->manifold_pressure;
+        const double lowest =
+            std::ranges::min_element(ceilings, {}, &Ceiling::manifold_pressure)->manifold_pressure;
         // A wastegate that may be too small lets the boost rise beyond the lowest ceiling.
         const bool may_creep = engine_.turbine().wastegate_area.has_value();
         const double highest = may_creep ? limit_.manifold_pressure : lowest;
@@ -86,11 +88,12 @@ class FullLoadSearch {
         BoostedLoad load = at_.governed(top, near);
         const PartCeilings by_parts = part_ceilings(at_, engine_.parts(), load, top, near);
         ceilings.insert(ceilings.end(), by_parts.ceilings.begin(), by_parts.ceilings.end());
-        return banded(at_end(ceilings, by_parts, top, std::move(load)));
+        return banded(at_end(ceilings, by_parts, balance, top, std::move(load)));
     }
 
   private:
     static constexpr double least_span = 1.02;
+    static constexpr double never_too_small = std::numeric_limits<double>::infinity();
 
     std::vector<Ceiling> first_ceilings() const {
         const Parts& parts = engine_.parts();
@@ -124,25 +127,46 @@ class FullLoadSearch {
         return balance;
     }
 
-    CurvePoint at_end(const std::vector<Ceiling>& ceilings, const PartCeilings& by_parts, double top,
-                      BoostedLoad at_top) const {
-        const FullLoad found = match_->full_load(at_.speed(), ceilings);
-        CurvePoint result{at_.speed(), found.manifold_pressure, found.held, {}, found.creeps, {}, 0.0, 0.0};
+    CurvePoint at_end(const std::vector<Ceiling>& ceilings, const PartCeilings& by_parts,
+                      std::optional<double> balance, double top, BoostedLoad at_top) const {
+        const Ceiling& lowest = *std::ranges::min_element(ceilings, {}, &Ceiling::manifold_pressure);
+        CurvePoint result{at_.speed(), lowest.manifold_pressure, Held::ceiling, {}, false, {}, 0.0, 0.0};
         result.limited_by.engine = limit_.bound;
-        if (found.ceiling && *found.ceiling < engine_.parts().size()) {
-            result.limited_by.part = *found.ceiling;
-            result.limited_by.data_end = by_parts.data_ends[*found.ceiling];
+        std::optional<std::size_t> holds = lowest.by;
+        if (!(lowest.manifold_pressure > at_.natural_filling())) {
+            result.held = Held::throttle;
+        } else if (balance && *balance < lowest.manifold_pressure) {
+            result.held = Held::turbine;
+            result.manifold_pressure = *balance;
         }
-        BoostedSpeed::Near near = line_->near(found.manifold_pressure);
-        if (found.creeps) {
-            result.load = at_.opposed(found.manifold_pressure, found.expansion.inlet_pressure, near);
-            result.load.expansion = found.expansion;
-        } else if (found.held == Held::turbine) {
-            result.load = at_.shut(found.manifold_pressure, near);
-        } else if (found.manifold_pressure == top) {
+        BoostedSpeed::Near near = line_->near(result.manifold_pressure);
+        if (result.held == Held::turbine)
+            result.load = at_.shut(result.manifold_pressure, near);
+        else if (result.manifold_pressure == top)
             result.load = std::move(at_top);
-        } else {
-            result.load = at_.governed(found.manifold_pressure, near);
+        else
+            result.load = at_.governed(result.manifold_pressure, near);
+        const boost::Turbine& turbine = engine_.turbine();
+        const double available =
+            turbine.wastegate_area ? turbine.count * *turbine.wastegate_area : never_too_small;
+        if (result.held != Held::throttle &&
+            (result.load.expansion.wastegate_area > available || result.load.point.surge_margin < 0.0)) {
+            const FullLoad found = match_->full_load(at_.speed(), ceilings);
+            result.manifold_pressure = found.manifold_pressure;
+            result.held = found.held;
+            result.creeps = found.creeps;
+            holds = found.ceiling;
+            near = line_->near(found.manifold_pressure);
+            if (found.creeps) {
+                result.load = at_.opposed(found.manifold_pressure, found.expansion.inlet_pressure, near);
+                result.load.expansion = found.expansion;
+            } else {
+                result.load = at_.governed(found.manifold_pressure, near);
+            }
+        }
+        if (holds && *holds < engine_.parts().size()) {
+            result.limited_by.part = *holds;
+            result.limited_by.data_end = by_parts.data_ends[*holds];
         }
         require_charge(result.load);
         return result;

@@ -109,7 +109,8 @@ bool SurplusCurve::dips() const {
     constexpr double near_zero = 0.05;
     for (std::size_t k = 1; k + 1 < logs_.size(); ++k) {
         if (shares_[k] < 0.0) return false;
-        if (shares_[k] < near_zero && shares_[k] <= shares_[k - 1] && shares_[k] <= shares_[k + 1]) return true;
+        if (shares_[k] < near_zero && shares_[k] <= shares_[k - 1] && shares_[k] <= shares_[k + 1])
+            return true;
     }
     return false;
 }

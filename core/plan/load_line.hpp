@@ -45,8 +45,8 @@ class LoadLine final : public MatchedEngine {
     std::vector<Node> nodes_;  // by pressure
 };
 
-/// The share of surplus (Match::Shut::surplus_share) over the manifold pressure at one speed: a monotone curve
-/// over the logarithm of pressure through fifteen values.
+/// The share of surplus (Match::Shut::surplus_share) over the manifold pressure at one speed: a monotone
+/// curve over the logarithm of pressure through fifteen values.
 class SurplusCurve {
   public:
     /// From the `lowest` to the `highest` manifold pressure, Pa.

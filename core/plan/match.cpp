@@ -302,20 +302,21 @@ std::vector<double> Match::each_moved(const MatchUncertainty& uncertainty, Of of
         change(engine);
         return of(Match(engine, turbine_));
     };
-    return {with_turbine([&](boost::Turbine& t) {
-                t.effective_area *= 1.0 + uncertainty.area;
-                if (t.largest_area) *t.largest_area *= 1.0 + uncertainty.area;
-            }),
-            with_turbine([&](boost::Turbine& t) {
-                t.efficiency = std::fmax(t.efficiency - uncertainty.turbine_efficiency, 0.5 * t.efficiency);
-            }),
-            with_engine([&](MovedEngine& e) { e.gas_temperature = -uncertainty.gas_temperature; }),
-            with_engine([&](MovedEngine& e) { e.filling = 1.0 - uncertainty.filling; }),
-            with_engine([&](MovedEngine& e) { e.compressor_efficiency = -uncertainty.compressor_efficiency; }),
-            with_engine([&](MovedEngine& e) { e.outlet = uncertainty.outlet_pressure; }),
-            with_turbine([&](boost::Turbine& t) {
-                t.pulse_amplitude = std::fmin(t.pulse_amplitude + uncertainty.pulse_amplitude, 1.0);
-            })};
+    return {
+        with_turbine([&](boost::Turbine& t) {
+            t.effective_area *= 1.0 + uncertainty.area;
+            if (t.largest_area) *t.largest_area *= 1.0 + uncertainty.area;
+        }),
+        with_turbine([&](boost::Turbine& t) {
+            t.efficiency = std::fmax(t.efficiency - uncertainty.turbine_efficiency, 0.5 * t.efficiency);
+        }),
+        with_engine([&](MovedEngine& e) { e.gas_temperature = -uncertainty.gas_temperature; }),
+        with_engine([&](MovedEngine& e) { e.filling = 1.0 - uncertainty.filling; }),
+        with_engine([&](MovedEngine& e) { e.compressor_efficiency = -uncertainty.compressor_efficiency; }),
+        with_engine([&](MovedEngine& e) { e.outlet = uncertainty.outlet_pressure; }),
+        with_turbine([&](boost::Turbine& t) {
+            t.pulse_amplitude = std::fmin(t.pulse_amplitude + uncertainty.pulse_amplitude, 1.0);
+        })};
 }
 
 std::vector<double> Match::surplus_shifts(double speed, double manifold_pressure,

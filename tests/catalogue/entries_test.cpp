@@ -179,7 +179,13 @@ TEST_P(Entries, ExampleIsExecutedAndAgrees) {
     } else {
         EXPECT_EQ(std::get<std::string>(cell), std::get<std::string>(example.expected));
     }
-    EXPECT_TRUE(outcome.warnings.empty()) << "an example should not warn: " << outcome.warnings.front();
+    // What nothing measured stands behind says so wherever it is used.
+    const auto told_always = [](const std::string& warning) {
+        return warning.find("not calibrated to a measured point") != std::string::npos ||
+               warning.find("the threshold is known to about") != std::string::npos;
+    };
+    for (const std::string& warning : outcome.warnings)
+        EXPECT_TRUE(told_always(warning)) << "an example should not warn: " << warning;
 }
 
 TEST(CatalogueNames, AreUnique) {

@@ -33,4 +33,15 @@ std::string not_known_beyond(double power, Language language) {
                {{"power", number_text(kilowatt->from_si(power, Quantity::power), kilowatt, language)}});
 }
 
+std::string limited_by(const plan::LimitedBy& limit, const std::vector<std::string>& names) {
+    if (!limit.part) switch (limit.engine) {
+            case plan::EngineBound::knock: return "knock";
+            case plan::EngineBound::exhaust_temperature: return "exhaust temperature";
+            case plan::EngineBound::peak_pressure: return "peak pressure";
+            case plan::EngineBound::assumed_peak_pressure: return "peak pressure (assumed)";
+            case plan::EngineBound::measured_power_peak: return "power peak of the measured pull";
+        }
+    return (limit.data_end ? "missing data: " : "") + names[*limit.part];
+}
+
 }  // namespace pullsheet::catalogue::families

@@ -2,9 +2,11 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "core/catalogue/sentences.hpp"
 #include "core/error.hpp"
+#include "core/plan/stage_limit.hpp"
 
 namespace pullsheet::catalogue::families {
 
@@ -12,5 +14,8 @@ namespace pullsheet::catalogue::families {
 /// language.
 std::string end_of_data(const Warning& why, Language language = Language::english);
 std::string not_known_beyond(double power, Language language = Language::english);
+
+/// What limits a stage, as a cell says it; `names` of its parts.
+std::string limited_by(const plan::LimitedBy& limit, const std::vector<std::string>& names);
 
 }  // namespace pullsheet::catalogue::families

@@ -110,6 +110,20 @@ Table parts() {
     };
 }
 
+Table boosted_parts() {
+    const Cell no{};
+    return {
+        {t("part"), t("kind"), t("compressor efficiency"), t("wheel diameter [mm]"), t("effectiveness"),
+         t("pressure loss [kPa]"), t("reference flow [g/s]"), t("effective area [cm²]"), t("inertia [kg·m²]"),
+         t("largest boost [bar]")},
+        {t("compressor"), t("compressor"), 0.72, 60.0, no, no, no, no, no, no},
+        {t("turbine"), t("turbine"), no, no, no, no, no, 9.0, 5e-5, no},
+        {t("front cooler"), t("charge cooler"), no, no, 0.75, 8.0, 250.0, no, no, no},
+        {t("exhaust"), t("exhaust system"), no, no, no, 20.0, 250.0, no, no, no},
+        {t("controller"), t("boost control"), no, no, no, no, no, no, no, 1.0},
+    };
+}
+
 Table stages() {
     return {
         {t("stage"), t("part"), t("kind"), t("value"), t("unit"), t("value 2"), t("unit"), t("value 3"),

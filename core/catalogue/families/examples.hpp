@@ -17,6 +17,7 @@ Table evidence();
 Table engine();
 Table measured_engine();
 Table parts();
+Table boosted_parts();
 Table stages();
 Table fuels();
 Table compressor_map();

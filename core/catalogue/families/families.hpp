@@ -25,6 +25,7 @@ std::vector<Function> pipe();
 std::vector<Function> cycle();
 std::vector<Function> knock();
 std::vector<Function> build();
+std::vector<Function> build_match();
 std::vector<Function> road();
 std::vector<Function> tyre();
 std::vector<Function> function();

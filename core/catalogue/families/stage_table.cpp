@@ -35,17 +35,6 @@ std::vector<Cell> impossible(const Stage& stage, const NamedFuel& fuel, const Wa
     return row;
 }
 
-std::string limited_by(const plan::LimitedBy& limit, const std::vector<std::string>& names) {
-    if (!limit.part) switch (limit.engine) {
-            case plan::EngineBound::knock: return "knock";
-            case plan::EngineBound::exhaust_temperature: return "exhaust temperature";
-            case plan::EngineBound::peak_pressure: return "peak pressure";
-            case plan::EngineBound::assumed_peak_pressure: return "peak pressure (assumed)";
-            case plan::EngineBound::measured_power_peak: return "power peak of the measured pull";
-        }
-    return (limit.data_end ? "missing data: " : "") + names[*limit.part];
-}
-
 // "a, b and c".
 std::string listed(const std::vector<std::string>& words, Language language) {
     std::string result;
