@@ -32,6 +32,11 @@ bool replaces(const PartRow& later, const PartRow& earlier) {
     return later.kind == earlier.kind && normal_label(later.place) == normal_label(earlier.place);
 }
 
+/// Whether a value that a later part does not state is that of the part it replaces.
+bool stays(const PartKind& kind, const PartValue& value) {
+    return kind.name == "engine" || (kind.name == "turbine" && value.name == "largest gas temperature");
+}
+
 }  // namespace
 
 std::vector<Stage> read_stages(const Table& table, std::string_view parameter, Language language,
@@ -48,12 +53,14 @@ std::vector<Stage> read_stages(const Table& table, std::string_view parameter, L
     double price = 0.0;
     const auto close = [&] {
         if (stages.empty()) return;
-        // What an engine row does not state stays as it was stated before.
+        // A limit of the engine that a later row does not state stays as it was stated before; so does the
+        // largest gas temperature of a turbine.
         for (PartRow& later : own)
             for (const PartRow& earlier : held)
-                if (later.kind->name == "engine" && replaces(later, earlier))
+                if (replaces(later, earlier))
                     for (std::size_t i = 0; i < later.values.size(); ++i)
-                        if (!later.values[i]) later.values[i] = earlier.values[i];
+                        if (!later.values[i] && stays(*later.kind, later.kind->values[i]))
+                            later.values[i] = earlier.values[i];
         std::erase_if(held, [&](const PartRow& earlier) {
             return std::any_of(own.begin(), own.end(),
                                [&](const PartRow& later) { return replaces(later, earlier); });

@@ -111,8 +111,9 @@ class Moved {
                            0.5 * guess.engine.efficiency, 0.59);
         }
         try {
+            const auto limit_of = at_.limit.limited_by.part ? stage_limit : limit_by_engine;
             const StageLimit limit =
-                limit_by_engine(for_cell(base, parts, at_.fuel), guess, parts, at_.fuel, at_.speed);
+                limit_of(for_cell(base, parts, at_.fuel), guess, parts, at_.fuel, at_.speed);
             guess.power = limit.power;
             return Power{limit.power, guess};
         } catch (const NoSolution&) {
@@ -209,7 +210,9 @@ Effects effects_on(const BandAt& at, std::span<const Alternative> alternatives, 
         return effects;
     }
     effects[Assumption::distance] = at.basis.uncertainty * power;
-    if (at.limit.limited_by.part) effects[Assumption::part_rating] = u.part_rating * power;
+    const bool by_turbine = at.limit.limited_by.part &&
+                            std::holds_alternative<boost::Turbine>(at.parts[*at.limit.limited_by.part]);
+    if (at.limit.limited_by.part && !by_turbine) effects[Assumption::part_rating] = u.part_rating * power;
     if (at.limit.limited_by.part && states_power(at.parts[*at.limit.limited_by.part])) return effects;
     if (guess) {
         effects[Assumption::efficiency] = u.guessed_efficiency * power;
@@ -218,9 +221,12 @@ Effects effects_on(const BandAt& at, std::span<const Alternative> alternatives, 
         effects[Assumption::efficiency] = u.efficiency * power;
         effects[Assumption::measured_power] = engine.power_uncertainty * power;
     }
+    const Moved moved(at);
+    if (by_turbine)
+        effects[Assumption::turbine_area] = moved.of(
+            [&](StageBase&, Parts& parts, double sign) { move(parts, Assumption::turbine_area, sign, u); });
     if (at.limit.limited_by.part) return effects;
 
-    const Moved moved(at);
     const auto by_octane = [&](double numbers) {
         return moved.of([&](StageBase& base, Parts&, double sign) {
             base.engine_model.cylinder.octane_offset += sign * numbers;

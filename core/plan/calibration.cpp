@@ -11,6 +11,7 @@
 #include "core/cycle/knock.hpp"
 #include "core/engine/air_flow.hpp"
 #include "core/fuel/octane.hpp"
+#include "core/plan/boosted_engine.hpp"
 #include "core/plan/chain.hpp"
 
 namespace pullsheet::plan {
@@ -104,7 +105,33 @@ class Calibrating {
                         dry_share(base.weather) * measured.manifold_pressure, measured.manifold_temperature);
         point.lambda = measured.lambda;
         point.spark_angle = measured.spark_angle;
+        const auto is_turbine = [](const Part& part) { return std::holds_alternative<boost::Turbine>(part); };
+        if (std::ranges::any_of(maps_[m].parts, is_turbine)) put_before_turbine(base, m, measured, point);
         return point;
+    }
+    // Nothing where it has no solution: fit_points says why.
+    std::optional<cycle::CyclePoint> point_if_possible(const StageBase& base, std::size_t m,
+                                                       const MeasuredPoint& measured) const {
+        try {
+            return point_of(base, m, measured);
+        } catch (const NoSolution&) {
+            return std::nullopt;
+        }
+    }
+    // The exhaust pressure is that before the turbine, and that goes with the gas temperature.
+    void put_before_turbine(const StageBase& base, std::size_t m, const MeasuredPoint& measured,
+                            cycle::CyclePoint& point) const {
+        constexpr double usual_gas = 1250.0;  // K
+        constexpr int rounds = 3;
+        const BoostedEngine engine(base, maps_[m].parts, maps_[m].fuel);
+        const BoostedSpeed at(engine, measured.speed);
+        const cycle::Cylinder cylinder = base.engine_model.cylinder_at(measured.speed);
+        double gas = usual_gas;
+        for (int i = 0; i < rounds; ++i) {
+            point.exhaust_pressure =
+                at.air_path(measured.manifold_pressure, gas, true).expansion.inlet_pressure;
+            gas = cycle::run(cylinder, point, maps_[m].fuel.fuel).gas_temperature;
+        }
     }
 
     // Volumetric efficiency and burn duration, where measured.
@@ -115,7 +142,9 @@ class Calibrating {
             const MeasuredPoint& measured = maps_[m].points[i];
             fitted_[m].fit.lambda.add(measured.speed, measured.lambda);
             if (!measured.air_flow && !measured.volumetric_efficiency) continue;
-            const cycle::CyclePoint point = point_of(base, m, measured);
+            const std::optional<cycle::CyclePoint> found = point_if_possible(base, m, measured);
+            if (!found) continue;
+            const cycle::CyclePoint& point = *found;
             const double dry = 1.0 + air::humidity_ratio(base.weather.temperature, base.weather.pressure,
                                                          base.weather.humidity);
             const double now = measured.air_flow
@@ -139,7 +168,9 @@ class Calibrating {
         for (std::size_t i = 0; i < maps_[m].points.size(); ++i) {
             const MeasuredPoint& measured = maps_[m].points[i];
             if (!measured.half_burned_angle) continue;
-            const cycle::CyclePoint point = point_of(filled, m, measured);
+            const std::optional<cycle::CyclePoint> found = point_if_possible(filled, m, measured);
+            if (!found) continue;
+            const cycle::CyclePoint& point = *found;
             const cycle::Cylinder cylinder_there = filled.engine_model.cylinder_at(measured.speed);
             const double now = cycle::spark_for_half_burned(cylinder_there, point, maps_[m].fuel.fuel, 0.0);
             const double factor = (measured.spark_angle + *measured.half_burned_angle) / now;

@@ -8,6 +8,7 @@
 #include "core/air/moist_air.hpp"
 #include "core/cycle/filling.hpp"
 #include "core/plan/chain.hpp"
+#include "core/plan/full_load_curve.hpp"
 
 namespace pullsheet::plan {
 namespace {
@@ -24,10 +25,18 @@ constexpr double idling = 0.02;
 constexpr double hottest_charge = cycle::possible::manifold_temperature.high;
 constexpr double coldest_charge = cycle::possible::manifold_temperature.low;
 
-const EngineStrength* strength_in(const Parts& parts) {
+template <class Kind>
+const Kind* part_in(const Parts& parts) {
     for (const Part& part : parts)
-        if (const auto* strength = std::get_if<EngineStrength>(&part)) return strength;
+        if (const auto* found = std::get_if<Kind>(&part)) return found;
     return nullptr;
+}
+
+template <class Kind>
+std::optional<std::size_t> place_of(const Parts& parts) {
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        if (std::holds_alternative<Kind>(parts[i])) return i;
+    return std::nullopt;
 }
 
 // The smallest limit of the parts; nothing where no part states one.
@@ -176,14 +185,18 @@ std::optional<StageLimit> limit_by_parts(const StageBase& base, InitialGuess& gu
 
 cycle::BoostBounds boost_bounds(const StageBase& base, const Parts& parts, double speed) {
     static const EngineStrength none{};
-    const EngineStrength* stated = strength_in(parts);
+    const EngineStrength* stated = part_in<EngineStrength>(parts);
     if (!stated) stated = &none;
     cycle::BoostBounds bounds;
     bounds.latest_half_burned = stated->latest_half_burned.value_or(base.engine_model.latest_half_burned);
     const SpeedFit& fit = base.engine_model.fit;
     bounds.latest_half_burned =
         std::min(bounds.latest_half_burned, fit.latest_burn.at(speed, bounds.latest_half_burned));
-    bounds.highest_gas_temperature = stated->max_gas_temperature.value_or(base.engine_model.gas_temperature);
+    const auto* turbine = part_in<boost::Turbine>(parts);
+    const std::optional<double> gas = turbine ? turbine->max_gas_temperature : std::nullopt;
+    bounds.highest_gas_temperature =
+        std::min(stated->max_gas_temperature.value_or(gas.value_or(base.engine_model.gas_temperature)),
+                 gas.value_or(std::numeric_limits<double>::infinity()));
     bounds.highest_peak_pressure =
         stated->max_peak_pressure.value_or(fit.peak_pressure.at(speed, base.engine_model.peak_pressure));
     bounds.highest_manifold_pressure *= dry_share(base.weather);
@@ -191,7 +204,7 @@ cycle::BoostBounds boost_bounds(const StageBase& base, const Parts& parts, doubl
 }
 
 EngineBound engine_bound(const StageBase& base, const cycle::BoostLimit& limit, const Parts& parts) {
-    const EngineStrength* stated = strength_in(parts);
+    const EngineStrength* stated = part_in<EngineStrength>(parts);
     // Where the peak pressure keeps the boost, the fuel would bear more.
     if (limit.pressure_limited_by == cycle::BoostLimited::peak_pressure)
         return (stated && stated->max_peak_pressure) || base.engine_model.peak_pressure_measured
@@ -208,7 +221,8 @@ double dry_share(const Weather& weather) {
 StageBase for_cell(const StageBase& base, const Parts& parts, const OfferedFuel& fuel) {
     StageBase cell = base;
     cell.engine_model = for_cell(base.engine_model, parts, fuel);
-    if (const EngineStrength* strength = strength_in(parts); strength && strength->compression_ratio)
+    if (const EngineStrength* strength = part_in<EngineStrength>(parts);
+        strength && strength->compression_ratio)
         cell.engine_model.cylinder.crank.compression_ratio = *strength->compression_ratio;
     return cell;
 }
@@ -241,8 +255,64 @@ void fill_as_the_cycle(const StageBase& base, Engine& engine, const OfferedFuel&
     engine.charge_heating = fit.charge_heating.at(speed, 0.0);
 }
 
+namespace {
+
+StageLimit limit_from(const BoostedEngine& engine, const BoostedLoad& load, LimitedBy limited_by) {
+    const cycle::CycleResult& cycle = load.cycle;
+    return {std::max(cycle.power, 0.0),
+            std::move(limited_by),
+            load.point.manifold_pressure,
+            load.spark_angle,
+            cycle.efficiency,
+            cycle::gas_temperature_reading(engine.base().engine_model.cylinder, cycle),
+            cycle.peak_pressure,
+            cycle.half_burned_angle,
+            cycle.warnings};
+}
+
+void remember(InitialGuess& guess, const StageBase& base, const StageLimit& limit) {
+    guess.manifold_pressure = dry_share(base.weather) * limit.manifold_pressure;
+    guess.half_burned = limit.half_burned_angle;
+    if (!(limit.power > 0.0)) return;
+    guess.power = limit.power;
+    guess.engine.efficiency = possible_efficiency(limit.efficiency);
+}
+
+// With a turbine the pressure before it, the charge and the cycle are found together.
+StageLimit limit_with_turbine(const StageBase& base, InitialGuess& guess, const Parts& parts,
+                              const OfferedFuel& fuel, double speed) {
+    const BoostedEngine engine(base, parts, fuel);
+    const BoostedSpeed at(engine, speed);
+    BoostedSpeed::Near near;
+    if (guess.half_burned > 0.0) near.half_burned = guess.half_burned;
+    const auto limit = at.engine_limit(near, guess.manifold_pressure / dry_share(base.weather));
+    const StageLimit found =
+        limit_from(engine, at.governed(limit.manifold_pressure, near), {{}, limit.bound, {}});
+    remember(guess, base, found);
+    return found;
+}
+
+// What the turbine does not give is a limit of the turbine, what the compressor does not stand one of the
+// compressor.
+StageLimit full_load_limit(const StageBase& base, InitialGuess& guess, const Parts& parts,
+                           const OfferedFuel& fuel, double speed) {
+    const BoostedEngine engine(base, parts, fuel);
+    const CurvePoint point = full_load(engine, speed);
+    LimitedBy limited_by = point.limited_by;
+    if (point.held == Held::turbine || point.held == Held::wastegate)
+        limited_by = {place_of<boost::Turbine>(parts), EngineBound::knock, {}};
+    else if (point.held == Held::surge)
+        limited_by = {place_of<Compressor>(parts), EngineBound::knock, {}};
+    const StageLimit found = limit_from(engine, point.load, std::move(limited_by));
+    remember(guess, base, found);
+    return found;
+}
+
+}  // namespace
+
 StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Parts& parts,
                            const OfferedFuel& fuel, double speed) {
+    if (part_in<boost::Turbine>(parts)) return limit_with_turbine(base, guess, parts, fuel, speed);
     const cycle::BoostBounds bounds = boost_bounds(base, parts, speed);
     const double dry = dry_share(base.weather);
     const cycle::Cylinder cylinder = base.engine_model.cylinder_at(speed);
@@ -306,6 +376,7 @@ namespace {
 
 StageLimit limit_at(const StageBase& base, InitialGuess& guess, const Parts& parts, const OfferedFuel& fuel,
                     double speed) {
+    if (part_in<boost::Turbine>(parts)) return full_load_limit(base, guess, parts, fuel, speed);
     auto best = limit_by_parts(base, guess, parts, fuel, speed);
     if (!best) {
         best = limit_by_engine(base, guess, parts, fuel, speed);

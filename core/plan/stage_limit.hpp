@@ -85,13 +85,15 @@ struct InitialGuess {
 /// charge temperature that the chain of parts gives. Charge temperature, fuel burned and efficiency depend on
 /// one another; they are iterated on the fuel burned to 1e-3, which leaves the power within some 2e-4. Throws
 /// NoSolution(charge_too_hot, charge_too_cold, no_charge_agreement or efficiency_beyond_engines), and what
-/// boost_limit() throws. At most 30 iterations.
+/// boost_limit() throws. At most 30 iterations. With a turbine among the parts by BoostedSpeed::engine_limit:
+/// the exhaust pressure is that before the turbine, not that of the rule.
 StageLimit limit_by_engine(const StageBase& base, InitialGuess& guess, const Parts& parts,
                            const OfferedFuel& fuel, double speed);
 
-/// The lower of that limit and of what the parts carry (plan::limits); above the speed where the power of the
-/// measured pull peaked no more power than there. Power 0 where the engine does not turn by itself. Throws as
-/// limit_by_engine and limits() do. At most 90 iterations, twice as many above that speed.
+/// The lower of that limit and of what the parts carry (plan::limits), with a turbine plan::full_load; above
+/// the speed where the power of the measured pull peaked no more power than there. Power 0 where the engine
+/// does not turn by itself. Throws as limit_by_engine and limits() do. At most 90 iterations, twice as many
+/// above that speed.
 StageLimit stage_limit(const StageBase& base, InitialGuess& guess, const Parts& parts,
                        const OfferedFuel& fuel, double speed);
 

@@ -606,6 +606,24 @@ TEST(StageTable, LimitsOfTheEngineAreMergedValueByValue) {
     EXPECT_TRUE(is_text(table(60.0).at(2, 4), "rods"));
 }
 
+// A larger turbine that states no gas temperature stands what the one before it stood.
+TEST(StageTable, TheGasTemperatureOfTheTurbineStays) {
+    const auto hottest = [](const Cell& first, const Cell& second) {
+        const Table stages{
+            {Text("stage"), Text("part"), Text("kind"), Text("effective area [cm²]"),
+             Text("largest gas temperature [°C]"), Text("effectiveness")},
+            {Text("One"), Text("compressor"), Text("compressor"), Text(""), Text(""), Text("")},
+            {Text("One"), Text("cooler"), Text("charge cooler"), Text(""), Text(""), 0.8},
+            {Text("One"), Text("turbine"), Text("turbine"), 10.0, first, Text("")},
+            {Text("Two"), Text("larger turbine"), Text("turbine"), 11.0, second, Text("")}};
+        return std::get<double>(
+            table_of("BUILD.TABLE", {examples::measured_engine(), stages, one_fuel()}).at(2, 17));
+    };
+    EXPECT_NEAR(hottest(940.0, Text("")), 940.0, 1.0);
+    EXPECT_NEAR(hottest(940.0, 960.0), 960.0, 1.0);
+    EXPECT_GT(hottest(Text(""), Text("")), 970.0);
+}
+
 TEST(StageTable, NamedColumnsSayTheSame) {
     // 75 % and 0.75 are the same number to the last bit, as 70 % and 0.7 are not.
     const Table in_order{

@@ -9,6 +9,7 @@
 #include <stdexcept>
 
 #include "core/plan/calibration.hpp"
+#include "core/plan/full_load_curve.hpp"
 #include "tests/plan/invented_plan.hpp"
 #include "tests/quantities.hpp"
 
@@ -388,6 +389,88 @@ TEST(StageTableIdentities, OtherFuelsBurnNoLaterThanTheMeasuredOne) {
         EXPECT_LE(cell.peak_pressure, base.engine_model.peak_pressure * (1.0 + 1e-3));
         EXPECT_LE(cell.gas_temperature, base.engine_model.gas_temperature + 0.5);
     }
+}
+
+namespace {
+
+Parts parts_with_turbine(double square_centimetres) {
+    Parts parts = generous_parts();
+    std::get<Compressor>(parts[1]).efficiency = 0.72;
+    boost::Turbine turbine{};
+    turbine.effective_area = square_centimetres * 1e-4;
+    parts.emplace_back(turbine);
+    return parts;
+}
+
+}  // namespace
+
+// With a turbine the exhaust pressure of the limit is that before the turbine: a smaller one holds the engine
+// back by itself, a larger one by its back pressure less than the rule of 1.3 Pa for each Pa of boost would.
+TEST(StageTableIdentities, TheTurbineSetsTheExhaustPressureAndLimits) {
+    const TableBase base = invented_base();
+    const OfferedFuel fuel = offered(98, 0.0);
+    const double speed = 6300 * rpm;
+    const auto limit = [&](const Parts& parts) {
+        InitialGuess guess{base.engine, 200e3};
+        return stage_limit(for_cell(base, parts, fuel), guess, parts, fuel, speed);
+    };
+    const Parts large_turbine = parts_with_turbine(12.0);
+    const StageLimit large = limit(large_turbine);
+    EXPECT_FALSE(large.limited_by.part);
+    // The same engine by the rule with the factor that the turbine has there.
+    const BoostedEngine engine(base, large_turbine, fuel);
+    const CurvePoint point = full_load(engine, speed);
+    TableBase ruled = base;
+    const double ambient = base.weather.pressure;
+    ruled.engine_model.cylinder.back_pressure_loss = 0.0;
+    ruled.engine_model.cylinder.back_pressure_per_boost =
+        (point.load.expansion.inlet_pressure - ambient) / (large.manifold_pressure - ambient);
+    InitialGuess guess{base.engine, 200e3};
+    Parts no_turbine = large_turbine;
+    no_turbine.pop_back();
+    const StageLimit by_rule = stage_limit(for_cell(ruled, no_turbine, fuel), guess, no_turbine, fuel, speed);
+    EXPECT_NEAR(large.power / by_rule.power, 1.0, 2e-3);
+    EXPECT_NEAR(large.manifold_pressure / by_rule.manifold_pressure, 1.0, 2e-3);
+    // Too small a turbine knocks more, for its back pressure; too large a one gives no boost at low speed.
+    EXPECT_LT(limit(parts_with_turbine(6.0)).power, large.power);
+    InitialGuess slow{base.engine, 60e3};
+    const StageLimit low = stage_limit(for_cell(base, parts_with_turbine(25.0), fuel), slow,
+                                       parts_with_turbine(25.0), fuel, 2500 * rpm);
+    ASSERT_TRUE(low.limited_by.part);
+    EXPECT_EQ(*low.limited_by.part, 3u);
+}
+
+// A map measured with a turbine is given back with it.
+TEST(StageTableIdentities, AMapMeasuredWithATurbineIsGivenBack) {
+    TableBase base = invented_base();
+    MeasuredMap map{parts_with_turbine(11.0), offered(98, 0.0), {measured_at_the_peak()}};
+    map.has_power_peak = true;
+    base.engine_model = calibrated(base, {&map, 1}, curve_speeds(base.redline));
+    const TableCell cell = stage_on_fuel(base, map.parts, map.fuel);
+    EXPECT_NEAR(cell.power / map.points[0].power, 1.0, 0.01);
+    EXPECT_NEAR(cell.manifold_pressure / map.points[0].manifold_pressure, 1.0, 0.01);
+    EXPECT_EQ(cell.basis.kind, Basis::Kind::measured);
+    const TableCell other = stage_on_fuel(base, map.parts, offered(98, 0.2));
+    EXPECT_GT(other.power, cell.power);
+    EXPECT_GT(std::abs(other.effects[Assumption::turbine_area]), 0.0);
+    EXPECT_LT(other.effects.spread() / other.power, 0.12);
+}
+
+// The gas temperature that the turbine stands binds, and so does a lower one stated for the engine.
+TEST(StageTableIdentities, TheTurbineStatesTheGasTemperature) {
+    const TableBase base = invented_base();
+    const OfferedFuel fuel = offered(98, 0.0);
+    Parts parts = parts_with_turbine(12.0);
+    std::get<boost::Turbine>(parts[3]).max_gas_temperature = 1233.15;
+    const TableCell cell = stage_on_fuel(base, parts, fuel);
+    EXPECT_EQ(cell.limited_by.engine, EngineBound::exhaust_temperature);
+    EXPECT_NEAR(cell.gas_temperature, 1233.15, 0.6);
+    EngineStrength strength;
+    strength.max_gas_temperature = 1213.15;
+    parts.emplace_back(strength);
+    EXPECT_NEAR(stage_on_fuel(base, parts, fuel).gas_temperature, 1213.15, 0.6);
+    std::get<EngineStrength>(parts[4]).max_gas_temperature = 1300.0;
+    EXPECT_NEAR(stage_on_fuel(base, parts, fuel).gas_temperature, 1233.15, 0.6);
 }
 
 // What moves both stages alike does not make their difference uncertain; what moves one alone does (JCGM
