@@ -79,10 +79,16 @@ std::vector<MeasuredPoint> near_speeds(std::vector<MeasuredPoint> points, std::s
     return near;
 }
 
-/// A part whose rating is a power or a torque, whatever fuel and air that takes.
-bool states_power(const Part& part) {
+/// Whether what limits is a stated power or torque, whatever fuel and air that takes. Boost control states
+/// one where its torque is the limit; a boost is none: what the engine makes of it is computed.
+bool states_power(const Part& part, const BandAt& at) {
+    if (const auto* control = std::get_if<BoostControl>(&part)) {
+        constexpr double as_searched = 1e-3;
+        return control->max_torque &&
+               std::abs(at.limit.power - *control->max_torque * at.speed) <= as_searched * at.limit.power;
+    }
     return std::holds_alternative<Clutch>(part) || std::holds_alternative<Gearbox>(part) ||
-           std::holds_alternative<EngineStrength>(part) || std::holds_alternative<BoostControl>(part);
+           std::holds_alternative<EngineStrength>(part);
 }
 
 /// The limit of the engine with something moved, both ways.
@@ -213,7 +219,7 @@ Effects effects_on(const BandAt& at, std::span<const Alternative> alternatives, 
     const bool by_turbine = at.limit.limited_by.part &&
                             std::holds_alternative<boost::Turbine>(at.parts[*at.limit.limited_by.part]);
     if (at.limit.limited_by.part && !by_turbine) effects[Assumption::part_rating] = u.part_rating * power;
-    if (at.limit.limited_by.part && states_power(at.parts[*at.limit.limited_by.part])) return effects;
+    if (at.limit.limited_by.part && states_power(at.parts[*at.limit.limited_by.part], at)) return effects;
     if (guess) {
         effects[Assumption::efficiency] = u.guessed_efficiency * power;
         effects[Assumption::burn_duration] = u.guessed_burn * power;

@@ -90,8 +90,9 @@ KNOWN = {
     ),
     "BUILD": (
         "All families above, joined: the weakest part, or knock, sets the power.",
-        "The limit at one speed and the match of turbine and engine against separately written programs. The band of seven production engines that "
-        "were not calibrated held three of them at the time of writing; the test prints the count.",
+        "The limit at one speed and the match of turbine and engine against separately written programs. Nine outside cases that nothing was "
+        "calibrated to: the printed band held the torque of seven production engines at their boost and one of the two knock-limited loads of "
+        "a research engine; the test prints the count.",
         "No customer's car was planned with it and then measured in public. Peak pressure not stated and the latest burn on another fuel are the "
         "riskiest assumptions.",
     ),

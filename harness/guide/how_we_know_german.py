@@ -93,10 +93,11 @@ KNOWN = {
     ),
     "BUILD": (
         "Alle Familien davor, verbunden: das schwächste Teil oder das Klopfen bestimmt die Leistung.",
-        "Die Grenze bei einer Drehzahl und das Zusammenspiel von Turbine und Motor gegen getrennt geschriebene Programme. Das Band von sieben nicht"
-        " kalibrierten Serienmotoren hielt drei davon, als dies geschrieben wurde; der Test druckt die Zahl.",
-        "Kein Wagen eines Kunden wurde damit geplant und dann öffentlich nachgemessen. Ein nicht genannter Spitzendruck und die späteste "
-        "Verbrennung mit anderem Kraftstoff sind die gewagtesten Annahmen.",
+        "Die Grenze bei einer Drehzahl und das Zusammenspiel von Turbine und Motor gegen getrennt geschriebene Programme. Neun Fälle von außen, auf die "
+        "nichts kalibriert war: das gedruckte Band hielt das Drehmoment von sieben Serienmotoren bei ihrem Ladedruck und eine der beiden Klopfgrenzen "
+        "eines Forschungsmotors; der Test druckt die Zahl.",
+        "Kein Wagen eines Kunden wurde damit geplant und dann öffentlich nachgemessen. Ein nicht genannter Spitzendruck und die späteste Verbrennung mit "
+        "anderem Kraftstoff sind die gewagtesten Annahmen.",
     ),
     "CHECK": (
         "Das gewogene Mittel, χ² und das Verhältnis von Birge.",

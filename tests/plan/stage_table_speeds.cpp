@@ -2,6 +2,8 @@
 // The stage table at each of its speeds against something outside it.
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "core/fuel/fuel.hpp"
 #include "core/injection/injector.hpp"
 #include "core/plan/stage_table.hpp"
@@ -81,6 +83,27 @@ TEST(Heywood1988PrintedFromMemory, MeanPressureAtEverySpeedThatKnockLimits) {
             EXPECT_LT(bar, 28.0) << ron << " RON, " << cell.speeds[i] / rpm;
         }
     }
+}
+
+// A stated boost is no stated power: what the engine makes of it is computed, and as uncertain as that. A
+// stated torque is as uncertain as its rating.
+TEST(StageTableIdentities, ABoostIsNoStatedPower) {
+    const auto relative_band = [](const BoostControl& control) {
+        Parts parts = with_injectors(4000 * cc_per_minute);
+        parts.emplace_back(control);
+        OfferedFuel fuel;
+        fuel.fuel.gasoline.ron = 98.0;
+        const TableCell cell = stage_on_fuel(four_cylinders(), parts, fuel);
+        EXPECT_EQ(cell.limited_by.part, parts.size() - 1);
+        return (cell.power_high - cell.power_low) / (2.0 * cell.power);
+    };
+    const TableUncertainty u;
+    const double guess = std::hypot(u.guessed_efficiency, u.guessed_burn);
+    EXPECT_NEAR(relative_band({.max_boost = 60e3}), 2.0 * std::hypot(u.part_rating, guess), 1e-6);
+    EXPECT_NEAR(relative_band({.max_torque = 250.0}), 2.0 * u.part_rating, 1e-6);
+    // The torque is set high, the boost is what limits.
+    EXPECT_NEAR(relative_band({.max_boost = 60e3, .max_torque = 900.0}),
+                2.0 * std::hypot(u.part_rating, guess), 1e-6);
 }
 
 }  // namespace
