@@ -269,6 +269,27 @@ double CompressorMap::surge_flow(double pressure_ratio) const {
     return lines_->slowest().flow(0.0) * std::sqrt(head(ratio) / head(slowest));
 }
 
+double CompressorMap::speed_below_slowest(double corrected_flow, double pressure_ratio) const {
+    require("corrected_flow", corrected_flow, positive);
+    require("pressure_ratio", pressure_ratio, {1.0, std::numeric_limits<double>::infinity(), false, true});
+    constexpr double exponent =
+        (compressed_air.heat_capacity_ratio - 1.0) / compressed_air.heat_capacity_ratio;
+    const SpeedLine& line = lines_->slowest();
+    const double head = std::pow(pressure_ratio, exponent) - 1.0;
+    // At each point of the line the factor that the flow asks for, and what it then gives too much.
+    const auto too_much = [&](double u) {
+        const double factor = corrected_flow / line.flow(u);
+        return (std::pow(line.ratio(u), exponent) - 1.0) * factor * factor - head;
+    };
+    const auto by_head = [&](double u) {
+        return std::fmin(std::sqrt(head / (std::pow(line.ratio(u), exponent) - 1.0)), 1.0);
+    };
+    if (!(too_much(0.0) > 0.0)) return by_head(0.0);  // left of the surge line
+    if (!(too_much(1.0) < 0.0)) return by_head(1.0);
+    const double u = root_between(too_much, 0.0, 1.0, Reason::map_begins_above, {}, solver_bits);
+    return std::fmin(corrected_flow / line.flow(u), 1.0);
+}
+
 MapReading CompressorMap::nearest(double corrected_flow, double pressure_ratio) const {
     require("corrected_flow", corrected_flow, positive);
     require("pressure_ratio", pressure_ratio, positive);

@@ -79,6 +79,10 @@ class CompressorMap {
     /// Π^((κ−1)/κ) − 1 with its square (Dixon & Hall 2014, ch. 2).
     double surge_flow(double pressure_ratio) const;
 
+    /// The factor on the speed of the slowest line at which the compressor gives a pressure ratio below that
+    /// line at `corrected_flow` kg/s, by the same similarity: 0 … 1; 1 on the line and above.
+    double speed_below_slowest(double corrected_flow, double pressure_ratio) const;
+
     Reference reference() const noexcept { return reference_; }
     double highest_ratio() const noexcept;
     /// The greatest flow of any speed line, kg/s corrected.

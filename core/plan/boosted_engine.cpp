@@ -292,4 +292,35 @@ BoostedSpeed::EngineLimit BoostedSpeed::engine_limit(Near& near, double begin_pr
     return {limit.manifold_pressure / dry, engine_bound(engine_.base_, limit, engine_.parts_)};
 }
 
+CalibratedEngine calibrated_with_turbine(const StageBase& base, std::span<const MeasuredMap> maps,
+                                         std::span<const double> speeds) {
+    const auto has_turbine = [](const MeasuredMap& map) {
+        return std::ranges::any_of(
+            map.parts, [](const Part& part) { return std::holds_alternative<boost::Turbine>(part); });
+    };
+    const auto with = std::ranges::find_if(maps, has_turbine);
+    if (with == maps.end() || with->points.empty()) return calibrated(base, maps, speeds);
+    const MeasuredPoint& greatest = *std::ranges::max_element(with->points, {}, &MeasuredPoint::power);
+    const double ambient = base.weather.pressure;
+    const double boost = dry_share(base.weather) * greatest.manifold_pressure - ambient;
+    if (!(boost > 0.0)) return calibrated(base, maps, speeds);
+    // The gas temperature there depends on the calibration, which depends little on the pressure.
+    constexpr int rounds = 3;
+    StageBase assumed = base;
+    CalibratedEngine engine = calibrated(base, maps, speeds, false);
+    for (int round = 0; round < rounds; ++round) {
+        StageBase trial = base;
+        trial.engine_model = engine;
+        const BoostedEngine boosted(trial, with->parts, with->fuel);
+        const BoostedSpeed at(boosted, greatest.speed);
+        BoostedSpeed::Near near;
+        const BoostedLoad load = at.governed(greatest.manifold_pressure, near);
+        assumed.engine_model.cylinder.back_pressure_loss = 0.0;
+        assumed.engine_model.cylinder.back_pressure_per_boost =
+            std::clamp((load.expansion.inlet_pressure - ambient) / boost, 0.0, 5.0);
+        engine = calibrated(assumed, maps, speeds, round + 1 == rounds);
+    }
+    return engine;
+}
+
 }  // namespace pullsheet::plan

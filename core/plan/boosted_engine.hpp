@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/cycle/charge.hpp"
+#include "core/plan/calibration.hpp"
 #include "core/plan/chain.hpp"
 #include "core/plan/match.hpp"
 #include "core/plan/stage_limit.hpp"
@@ -27,6 +28,7 @@ class BoostedEngine final : public MatchedEngine {
   public:
     /// Throws InvalidArgument(turbine) with Reason::turbine_missing where the parts have none.
     BoostedEngine(const StageBase& base, const Parts& parts, const OfferedFuel& fuel);
+    BoostedEngine(const StageBase& base, Parts&& parts, const OfferedFuel& fuel) = delete;
     BoostedEngine(const BoostedEngine&) = delete;
     BoostedEngine& operator=(const BoostedEngine&) = delete;
 
@@ -119,5 +121,11 @@ class BoostedSpeed {
     cycle::FrozenGas exhaust_gas_;
     double natural_filling_;
 };
+
+/// `calibrated` for parts with a turbine: the pressure before it at the measured point of greatest power is
+/// that of the turbine, the wastegate governing, in place of the rule of the cylinder. Maps without a turbine
+/// are taken by the rule.
+CalibratedEngine calibrated_with_turbine(const StageBase& base, std::span<const MeasuredMap> maps,
+                                         std::span<const double> speeds);
 
 }  // namespace pullsheet::plan

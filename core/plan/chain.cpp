@@ -246,8 +246,10 @@ void Chain::set_air(OperatingPoint& point, const AirPath& path, bool refuse) con
     point.shaft_speed = point.surge_margin = point.choke_margin = nothing;
     if (compressor.map && point.pressure_ratio > 1.0) {
         const boost::MapReading reading = compressor.map->nearest(point.corrected_flow, point.pressure_ratio);
-        point.shaft_speed =
-            boost::speed_from_corrected(reading.shaft_speed, weather_.temperature, reference());
+        double speed = reading.shaft_speed;
+        if (point.pressure_ratio < reading.lowest_ratio)
+            speed *= compressor.map->speed_below_slowest(point.corrected_flow, point.pressure_ratio);
+        point.shaft_speed = boost::speed_from_corrected(speed, weather_.temperature, reference());
         point.surge_margin = reading.surge_margin;
         point.choke_margin = reading.choke_margin;
     }

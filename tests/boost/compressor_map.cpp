@@ -303,6 +303,20 @@ TEST(CompressorMapIdentities, SurgeLine) {
     EXPECT_THROW(map.surge_flow(0.9), InvalidArgument);
 }
 
+// Below the slowest line: at each of its points with flow and speed times a factor, the ratio by similarity.
+TEST(CompressorMapIdentities, SpeedBelowTheSlowestLine) {
+    const CompressorMap map(invented_map());
+    for (const auto& [flow, ratio] : {std::pair{0.140, 1.325}, {0.200, 1.290}, {0.260, 1.210}})
+        for (const double factor : {0.3, 0.6, 0.95})
+            EXPECT_NEAR(map.speed_below_slowest(factor * flow, pressure_ratio_by_similarity(ratio, factor)),
+                        factor, 1e-9);
+    EXPECT_NEAR(map.speed_below_slowest(0.2, 1.290), 1.0, 1e-9);
+    EXPECT_EQ(map.speed_below_slowest(0.2, 1.0), 0.0);
+    // Left of the surge line and right of the line's end the ratio alone tells.
+    EXPECT_NEAR(map.speed_below_slowest(1e-3, pressure_ratio_by_similarity(1.33, 0.5)), 0.5, 1e-9);
+    EXPECT_NEAR(map.speed_below_slowest(5.0, pressure_ratio_by_similarity(1.08, 0.5)), 0.5, 1e-9);
+}
+
 TEST(CompressorMapWarnings, NearTheEdges) {
     const CompressorMap map(invented_map());
     EXPECT_TRUE(map.at(0.45, 2.4).warnings.empty());

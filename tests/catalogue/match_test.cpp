@@ -118,6 +118,49 @@ TEST(FullLoadCurve, WhatIsToBeSaid) {
                          "the turbine decides"));
 }
 
+TEST(FullLoadCurve, TimeToTorque) {
+    const Table response = table_of("BUILD.RESPONSE", {examples::measured_engine(), parts_with(9.0), 3500.0});
+    const double time = number_at(response, 1, 0);
+    EXPECT_GT(time, 0.1);
+    EXPECT_LT(time, 5.0);
+    EXPECT_EQ(number_at(response, 2, 0), 0.0);
+    EXPECT_EQ(number_at(response, response.rows() - 1, 0), time);
+    for (std::size_t row = 3; row < response.rows(); ++row) {
+        EXPECT_GT(number_at(response, row, 0), number_at(response, row - 1, 0));
+        EXPECT_GT(number_at(response, row, 2), number_at(response, row - 1, 2));
+    }
+    EXPECT_EQ(response.rows(), 23U);
+    Table no_inertia = parts_with(9.0);
+    no_inertia.at(2, 8) = Cell{};
+    EXPECT_NE(sample::sentence(
+                  outcome_of("BUILD.RESPONSE", {examples::measured_engine(), no_inertia, 3500.0}).value),
+              std::string());
+    EXPECT_TRUE(
+        warns_of(outcome_of("BUILD.RESPONSE", {examples::measured_engine(), parts_with(14.0), 2500.0}),
+                 "gives less boost than wanted"));
+}
+
+TEST(FullLoadCurve, ACalibratedCurveSaysNothingOfGuesses) {
+    const Table measured{{word("engine speed"), 4500.0, word("rpm")},
+                         {word("power"), 165.0, word("kW")},
+                         {word("manifold pressure"), 201.325, word("kPa")},
+                         {word("manifold temperature"), 45.0, word("°C")},
+                         {word("knock-limited spark"), 9.0, word("°")}};
+    const std::vector<Value> call{examples::measured_engine(),
+                                  parts_with(9.0),
+                                  4500.0,
+                                  4500.0,
+                                  250.0,
+                                  0.0,
+                                  Value(),
+                                  Value(),
+                                  Value(),
+                                  measured};
+    const Outcome calibrated = outcome_of("BUILD.CURVE", call);
+    EXPECT_FALSE(warns_of(calibrated, "not calibrated"));
+    EXPECT_NEAR(number_at(table_of("BUILD.CURVE", call), 1, 2), 165.0, 0.5);
+}
+
 TEST(FullLoadCurve, WhatIsRefused) {
     const auto sentence = [](std::initializer_list<Value> arguments) {
         const Outcome outcome = outcome_of("BUILD.CURVE", arguments);

@@ -5,6 +5,8 @@
 
 #include <cmath>
 
+#include "core/plan/boost_response.hpp"
+#include "core/plan/boost_threshold.hpp"
 #include "tests/plan/invented_plan.hpp"
 #include "tests/quantities.hpp"
 
@@ -200,6 +202,95 @@ TEST(FullLoadIdentities, BelowWhatTheSurroundingsGiveTheThrottleHolds) {
     EXPECT_EQ(at.limited_by.part, 4U);
     EXPECT_LT(at.manifold_pressure, 100e3);
     EXPECT_NEAR(at.load.cycle.torque, 150.0, 0.1);
+}
+
+// Just above the threshold the boost is there, just below it is not; the area for that boost at that speed is
+// the one that the turbine has.
+TEST(FullLoadIdentities, ThresholdCurveAndAreaAgree) {
+    for (const auto& [ethanol, area, pressure] :
+         {std::tuple{0.0, 9.0, 260e3}, {0.0, 16.0, 200e3}, {0.85, 12.0, 320e3}}) {
+        Parts parts = boosted_parts(area);
+        const BoostedEngine engine(boosted_base(), parts, pump_fuel(ethanol));
+        const ThresholdBand band = boost_threshold(engine, pressure, 1000 * rpm, 8000 * rpm);
+        ASSERT_TRUE(band.threshold.rising);
+        const double rising = *band.threshold.rising;
+        EXPECT_LE(*band.threshold.falling, rising);
+        EXPECT_LT(*band.low, rising);
+        EXPECT_GT(*band.high, rising);
+        parts.push_back(boost_of((pressure - 100e3) / 1e5));
+        const BoostedEngine controlled(boosted_base(), parts, pump_fuel(ethanol));
+        EXPECT_EQ(full_load(controlled, rising - 5 * rpm).held, Held::turbine);
+        EXPECT_EQ(full_load(controlled, rising + 5 * rpm).held, Held::ceiling);
+        const AreaAnswer answer =
+            area_for_boost(boosted_base(), boosted_parts(6.0), pump_fuel(ethanol), rising, pressure);
+        EXPECT_NEAR(answer.area.from_below, area * 1e-4, 2e-3 * area * 1e-4);
+        EXPECT_GE(answer.area.balance, answer.area.from_below * (1 - 1e-9));
+    }
+    // A turbine too large for the engine: the highest pressure there is.
+    const Parts large = boosted_parts(40.0);
+    const BoostedEngine engine(boosted_base(), large, pump_fuel());
+    const ThresholdBand never = boost_threshold(engine, 300e3, 1000 * rpm, 7000 * rpm);
+    EXPECT_FALSE(never.threshold.rising);
+    EXPECT_NEAR(never.threshold.highest_speed, 7000 * rpm, 1e-6);
+    EXPECT_LT(never.threshold.highest_pressure, 300e3);
+    EXPECT_GT(never.threshold.highest_pressure, 100e3);
+}
+
+// The curves over shaft speed against the equations of the match solved at each moment.
+TEST(FullLoadIdentities, TheShaftGathersSpeedAsItsBalanceOfPowerTells) {
+    const auto parts_with = [](double inertia) {
+        Parts parts = boosted_parts(12.0);
+        std::get<boost::Turbine>(parts[2]).inertia = inertia;
+        parts.push_back(boost_of(1.2));
+        return parts;
+    };
+    const Parts parts = parts_with(8e-5);
+    const double speed = 4000 * rpm;
+    const BoostedEngine engine(boosted_base(), parts, pump_fuel());
+    const BoostResponse response = boost_response(engine, speed, 110e3, 0.9);
+    const BoostedSpeed at(engine, speed);
+    const LoadLine line(at, engine, at.natural_filling(), 220e3, {});
+    const Match match(line, engine.turbine());
+    const double full = match.shut(speed, 220e3).breath.torque;
+    const auto plain = match.spool(speed, 110e3, 220e3, 0.9 * response.full_load.load.cycle.torque / full);
+    EXPECT_NEAR(response.moments.back().time, plain.back().time, 2e-3 * plain.back().time);
+    EXPECT_NEAR(response.moments.back().torque, 0.9 * response.full_load.load.cycle.torque, 0.05);
+    const Parts light = parts_with(4e-5);
+    const BoostResponse half =
+        boost_response(BoostedEngine(boosted_base(), light, pump_fuel()), speed, 110e3, 0.9);
+    EXPECT_NEAR(half.moments.back().time, 0.5 * response.moments.back().time, 1e-6);
+    // Where nothing has to build up, there is nothing to wait for.
+    Parts throttled = parts_with(8e-5);
+    throttled.push_back(Clutch{150.0});
+    EXPECT_EQ(boost_response(BoostedEngine(boosted_base(), throttled, pump_fuel()), speed, 110e3, 0.9)
+                  .moments.size(),
+              1U);
+    const Parts no_inertia = boosted_parts(12.0);
+    EXPECT_THROW(boost_response(BoostedEngine(boosted_base(), no_inertia, pump_fuel()), speed, 110e3, 0.9),
+                 InvalidArgument);
+}
+
+// The measured power comes out again at the measured pressure, with the pressure before the turbine that the
+// turbine gives.
+TEST(FullLoadIdentities, ACalibratedCurvePassesTheMeasuredPoint) {
+    Parts parts = boosted_parts(10.0);
+    parts.push_back(boost_of(1.1));
+    MeasuredPoint point;
+    point.speed = 5000 * rpm;
+    point.manifold_pressure = 210e3;
+    point.manifold_temperature = 318.15;
+    point.spark_angle = 11 * tests::degree;
+    point.power = 205e3;
+    const MeasuredMap map{parts, pump_fuel(), {point}};
+    const double speeds[] = {2500 * rpm, 4000 * rpm, 6500 * rpm};
+    StageBase base = boosted_base();
+    base.engine_model = calibrated_with_turbine(base, {&map, 1}, speeds);
+    const CurvePoint at = full_load(BoostedEngine(base, parts, pump_fuel()), point.speed);
+    EXPECT_NEAR(at.manifold_pressure, 210e3, 0.5e3);
+    EXPECT_NEAR(at.load.cycle.power, point.power, 3e-3 * point.power);
+    EXPECT_NEAR(at.load.spark_angle, point.spark_angle, 0.2 * tests::degree);
+    EXPECT_NEAR(at.load.point.charge_temperature, 318.15, 0.5);
+    EXPECT_LT(at.torque_high - at.torque_low, 0.2 * at.load.cycle.torque);
 }
 
 TEST(FullLoadErrors, WhatCannotBe) {

@@ -10,6 +10,8 @@
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/families/labelled.hpp"
+#include "core/catalogue/measured_table.hpp"
+#include "core/plan/boost_response.hpp"
 #include "core/plan/boost_threshold.hpp"
 #include "core/plan/full_load_curve.hpp"
 
@@ -131,10 +133,28 @@ void note_load(SpeedNotes& notes, const MatchCall& of, double manifold_pressure,
 }
 
 void warn_of_build(Call& call, const MatchCall& of, const plan::BoostedEngine& engine) {
-    call.warn(std::string(translated(
-        call.language(), "not calibrated to a measured point: boost threshold and torque are estimates")));
+    if (of.base.engine_model.maps.empty())
+        call.warn(std::string(
+            translated(call.language(),
+                       "not calibrated to a measured point: boost threshold and torque are estimates")));
     if (!engine.exhaust_side().system())
         call.warn({{Reason::no_exhaust_system, {{of.base.weather.pressure, Quantity::pressure}}}});
+}
+
+/// Calibrates the engine to what was measured on these parts and this fuel, parameter `i`, if it is given.
+void calibrate(Call& call, std::size_t i, MatchCall& of, double from, double to) {
+    if (!call.given(i)) return;
+    const std::vector<Stage> stages{{"these parts", of.parts, 0.0}};
+    const std::vector<NamedFuel> fuels{{"this fuel", of.fuel}};
+    const auto measured = read_measured(std::get<Table>(call.value(i)), call.function().parameters[i].name,
+                                        stages, fuels, call.language(), call.warnings);
+    const auto maps = maps_of(measured);
+    constexpr int speeds_looked_at = 6;
+    std::vector<double> speeds;
+    for (int k = 0; k < speeds_looked_at; ++k)
+        speeds.push_back(std::lerp(from, to, k / (speeds_looked_at - 1.0)));
+    of.base.engine_model = plan::calibrated_with_turbine(of.base, maps, speeds);
+    warn_of_calibration(of.base.engine_model, measured, stages, fuels, call.language(), call.warnings);
 }
 
 std::string held_by(const plan::CurvePoint& at, const NamedParts& parts) {
@@ -150,12 +170,13 @@ std::string held_by(const plan::CurvePoint& at, const NamedParts& parts) {
 
 constexpr std::size_t curve_columns = 19;
 
-std::vector<Cell> curve_row(const MatchCall& of, const plan::CurvePoint& at) {
+std::vector<Cell> curve_row(const MatchCall& of, const plan::BoostedEngine& engine,
+                            const plan::CurvePoint& at) {
     const plan::BoostedLoad& load = at.load;
     const auto known = [](double value) {
         return std::isfinite(value) ? Cell(value) : Cell(std::string("not known"));
     };
-    const cycle::BoostBounds bounds = plan::boost_bounds(of.base, of.parts.parts, at.speed);
+    const cycle::BoostBounds bounds = plan::boost_bounds(engine.base(), of.parts.parts, at.speed);
     return row(
         at.speed, load.cycle.torque, load.cycle.power, held_by(at, of.parts),
         at.manifold_pressure - of.base.weather.pressure, at.manifold_pressure, load.expansion.inlet_pressure,
@@ -166,8 +187,7 @@ std::vector<Cell> curve_row(const MatchCall& of, const plan::CurvePoint& at) {
 }
 
 Answer full_load_curve(Call& call) {
-    const MatchCall of(call, 0, 1, 5, 6, 7, 8);
-    const plan::BoostedEngine engine(of.base, of.parts.parts, of.fuel);
+    MatchCall of(call, 0, 1, 5, 6, 7, 8);
     const double from = call.si(2), to = call.si(3), step = call.si(4);
     if (!(to >= from))
         throw Refused{FailureKind::wrong_argument,
@@ -179,6 +199,9 @@ Answer full_load_curve(Call& call) {
                       say(call.language(), "that would be {rows} rows; {most} are the most",
                           {{"rows", number_text(rows_wanted, call.language())},
                            {"most", number_text(most_rows, call.language())}})};
+    calibrate(call, 9, of, from, to);
+    const plan::BoostedEngine engine(of.base, of.parts.parts, of.fuel);
+    const auto& peak_speed = engine.base().engine_model.fit.power_peak_speed;
     warn_of_build(call, of, engine);
     SpeedNotes notes(call);
     Rows rows;
@@ -196,9 +219,12 @@ Answer full_load_curve(Call& call) {
         const double speed = from + i * step;
         if (of.base.engine.redline && speed > *of.base.engine.redline * (1.0 + 1e-9))
             notes.add(marked("{speeds}: above the redline"), speed);
+        if (peak_speed && speed > *peak_speed * (1.0 + 1e-9))
+            notes.add(marked("{speeds}: above the speed at which the power of the measured pull peaked"),
+                      speed);
         try {
             const plan::CurvePoint at = plan::full_load(engine, speed);
-            rows.push_back(curve_row(of, at));
+            rows.push_back(curve_row(of, engine, at));
             any = true;
             note_load(notes, of, at.manifold_pressure, at.load);
             if (at.creeps)
@@ -301,6 +327,30 @@ Answer boost_threshold(Call& call) {
                 row_of("boost threshold high", band.high.value_or(nothing))};
 }
 
+Answer response(Call& call) {
+    const MatchCall of(call, 0, 1, 3, 4, 7, 8);
+    const plan::BoostedEngine engine(of.base, of.parts.parts, of.fuel);
+    const double speed = call.si(2);
+    const plan::BoostResponse found = plan::boost_response(engine, speed, call.si(5), call.si(6));
+    warn_of_build(call, of, engine);
+    SpeedNotes notes(call);
+    note_load(notes, of, found.full_load.manifold_pressure, found.full_load.load);
+    notes.warn();
+    if (found.full_load.held == plan::Held::turbine)
+        call.warn(say(call.language(),
+                      "at {speed} the turbine gives less boost than wanted: the share is that of the torque "
+                      "that it gives",
+                      {{"speed", speed_text(call, speed)}}));
+    const auto moment = [&](const plan::SpoolMoment& at) {
+        return row(at.time, speed, at.shaft_speed, at.manifold_pressure - of.base.weather.pressure,
+                   at.torque);
+    };
+    // The time first, then how it comes about.
+    Rows rows{moment(found.moments.back())};
+    for (const plan::SpoolMoment& at : found.moments) rows.push_back(moment(at));
+    return rows;
+}
+
 constexpr const char* match_method =
     "Turbine power with the wastegate shut against the power of the compressor; the boost comes from below, "
     "so that it has to pass every pressure on its way. Torque and gas temperature come from the cycle at the "
@@ -329,14 +379,19 @@ std::vector<Function> build_match() {
         {
             .name = "BUILD.CURVE",
             .summary = "Torque curve at full load with a turbocharger, and what limits it at each speed",
-            .parameters = {engine_parameter(), parts_parameter(),
-                           curve_speed("from_speed", "first engine speed"),
-                           curve_speed("to_speed", "last engine speed"),
-                           number("speed_step", "from row to row", Quantity::angular_speed, "rpm",
-                                  between(1, 10000))
-                               .of(figures::engine_speed)
-                               .otherwise(250),
-                           fuel_parameter(), weather_parameter(), optional_map(), optional_turbine_map()},
+            .parameters =
+                {engine_parameter(), parts_parameter(), curve_speed("from_speed", "first engine speed"),
+                 curve_speed("to_speed", "last engine speed"),
+                 number("speed_step", "from row to row", Quantity::angular_speed, "rpm", between(1, 10000))
+                     .of(figures::engine_speed)
+                     .otherwise(250),
+                 fuel_parameter(), weather_parameter(), optional_map(), optional_turbine_map(),
+                 block("measured",
+                       "what was measured with these parts on this fuel: a block with one point, or "
+                       "a table with a header row, the labels as columns and one row for each "
+                       "engine speed",
+                       measured_schema())
+                     .optional("the cycle is not calibrated; the uncertainty is large")},
             .result = Result::table(
                 "one row per engine speed",
                 {{"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed},
@@ -414,6 +469,43 @@ std::vector<Function> build_match() {
             .sources = {"Watson & Janota 1982", "Heywood 1988"},
             .example = {{engine, parts, 3000.0, 0.9, 0.0, examples::weather(), map}, 9.006909781, 1e-5},
             .compute = area_for_boost,
+            .remembered = true,
+        },
+        {
+            .name = "BUILD.RESPONSE",
+            .summary = "Time until the torque is there after the throttle is opened",
+            .parameters = {engine_parameter(), parts_parameter(), curve_speed("speed", "engine speed"),
+                           fuel_parameter(), weather_parameter(),
+                           number("start_pressure",
+                                  "pressure in the manifold with which the shaft was in "
+                                  "balance before the throttle is opened, absolute",
+                                  Quantity::pressure, "kPa", between(20, 900))
+                               .of(figures::manifold_pressure)
+                               .otherwise(100),
+                           share("share", "of the torque at full load at that speed",
+                                 {0.1, 1.0, false, false})
+                               .otherwise(0.9),
+                           optional_map(), optional_turbine_map()},
+            .result = Result::table("first the time, then the moments on the way",
+                                    {{"time", Quantity::time, "s", figures::moment},
+                                     {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed},
+                                     {"shaft speed", Quantity::angular_speed, "rpm", figures::shaft_speed},
+                                     {"boost", Quantity::pressure_difference, "bar", figures::boost},
+                                     {"torque", Quantity::torque, "N·m", figures::torque}}),
+            .method =
+                "The surplus of turbine power with the wastegate shut accelerates the shaft; the engine "
+                "speed is "
+                "held. Manifold and pipes fill at once, and the spark is not retarded to build boost. The "
+                "shaft speed follows from the compressor map, below its slowest line by similarity, or from "
+                "the "
+                "wheel diameter.",
+            .formula = "J·ω·dω/dt = P_t - P_c",
+            .symbols = "J inertia of the shaft with both wheels, ω its speed, P_t power of the turbine, P_c "
+                       "power that the compressor takes up",
+            .sources = {"Watson & Janota 1982", "Dixon & Hall 2014"},
+            .example =
+                {{engine, parts, 3500.0, 0.0, examples::weather(), 100.0, 0.9, map}, 1.0559061, 1e-5, 1, 0},
+            .compute = response,
             .remembered = true,
         },
     };
