@@ -470,8 +470,11 @@ def about_page(book, paragraphs, steps, invented):
         page.put("B%d" % row, caution, "Caution")
         page.height("B%d" % row, 4.6 * (1 + len(caution) // 115))
         row += 1
-    page.put("B%d" % (row + 1), "Cells on yellow paper are inputs; everything else is computed.", "Remark")
-    page.print_page("A1:B%d" % (row + 1))
+    page.put("B%d" % (row + 1), "What the functions rest on, what was measured against them and what nobody has checked yet: menu Pullsheet, "
+             "About Pullsheet, How we know.", "Remark")
+    page.height("B%d" % (row + 1), 10)
+    page.put("B%d" % (row + 2), "Cells on yellow paper are inputs; everything else is computed.", "Remark")
+    page.print_page("A1:B%d" % (row + 2))
     return page
 
 
