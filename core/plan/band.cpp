@@ -231,13 +231,19 @@ Effects effects_on(const BandAt& at, std::span<const Alternative> alternatives, 
     if (by_turbine)
         effects[Assumption::turbine_area] = moved.of(
             [&](StageBase&, Parts& parts, double sign) { move(parts, Assumption::turbine_area, sign, u); });
-    if (at.limit.limited_by.part) return effects;
-
     const auto by_octane = [&](double numbers) {
         return moved.of([&](StageBase& base, Parts&, double sign) {
             base.engine_model.cylinder.octane_offset += sign * numbers;
         });
     };
+    // A stage on which this fuel was measured knows its octane and its latest burn.
+    const auto& maps = at.base.engine_model.maps;
+    const bool fuel_measured =
+        std::ranges::any_of(maps, [&](const FittedMap& map) { return map.fuel.fuel == at.fuel.fuel; });
+    if (at.limit.limited_by.part) {
+        if (!fuel_measured) effects[Assumption::octane] = by_octane(guess ? u.guessed_octane : u.octane);
+        return effects;
+    }
     if (at.limit.limited_by.engine == EngineBound::assumed_peak_pressure ||
         at.limit.limited_by.engine == EngineBound::peak_pressure) {
         const double relative = at.limit.limited_by.engine == EngineBound::peak_pressure
@@ -259,10 +265,6 @@ Effects effects_on(const BandAt& at, std::span<const Alternative> alternatives, 
         return effects;
     }
 
-    // A stage on which this fuel was measured knows its octane and its latest burn.
-    const auto& maps = at.base.engine_model.maps;
-    const bool fuel_measured =
-        std::ranges::any_of(maps, [&](const FittedMap& map) { return map.fuel.fuel == at.fuel.fuel; });
     const bool stage_measured = std::ranges::any_of(
         maps, [&](const FittedMap& map) { return map.fuel.fuel == at.fuel.fuel && map.parts == at.parts; });
     if (!fuel_measured) {

@@ -110,10 +110,10 @@ struct BandAt {
     Basis basis;
 };
 
-/// What the assumptions move. A limit of the turbine moves with its area. A limit that was measured is as
-/// uncertain as the measured power; one of a part that states power or torque as that rating; one of another
-/// part as its rating, the measured power and the efficiency. Where the engine is the limit, all that is told
-/// here count: three cycles each way as a rule.
+/// What the assumptions move. A limit that was measured is as uncertain as the measured power; one of a part
+/// that states power or torque as that rating. That of another part moves with its rating (a turbine with its
+/// area), the measured power, the efficiency and the octane number of another fuel. Where the engine is the
+/// limit, all that is told here count: three cycles each way as a rule.
 Effects effects_on(const BandAt& at, std::span<const Alternative> alternatives, const TableUncertainty& u);
 
 }  // namespace pullsheet::plan

@@ -196,6 +196,22 @@ TEST(Band, AStatedPeakPressureNarrowsTheBand) {
     EXPECT_LT(stated.effects.spread(), assumed.effects.spread());
 }
 
+// What is stated of the boost still needs the efficiency, and knock the spark, to become power.
+TEST(Band, AGuessAtAStatedBoost) {
+    Parts parts = ample();
+    BoostControl control;
+    control.max_boost = 0.7e5;
+    parts.emplace_back(control);
+    const TableCell cell = stage_on_fuel(assumed_engine(), parts, petrol());
+    ASSERT_EQ(cell.limited_by.part, 3u);
+    EXPECT_GT(cell.effects.spread() / cell.power, std::hypot(0.08, 0.05, 0.03) - 1e-9);
+    EXPECT_LT(cell.effects.spread() / cell.power, 0.16);
+    std::get<BoostControl>(parts[3]).max_boost.reset();
+    std::get<BoostControl>(parts[3]).max_torque = 250.0;
+    EXPECT_NEAR(stage_on_fuel(assumed_engine(), parts, petrol()).effects.spread(),
+                0.03 * 250.0 * assumed_engine().redline, 0.03 * 250.0 * 1.0);
+}
+
 // A rating of power is as uncertain as the rating; a flow also as the efficiency that makes power of it.
 TEST(Jcgm100, BandOfAPart) {
     const MeasuredMap map = one_point();
@@ -209,8 +225,12 @@ TEST(Jcgm100, BandOfAPart) {
     std::get<Injectors>(parts[0]).rated_flow = 500 * cc_per_minute;
     const TableCell injectors = stage_on_fuel(base, parts, petrol(0.2));
     ASSERT_EQ(injectors.limited_by.part, 0u);
+    const double octane = injectors.effects[Assumption::octane] / injectors.power;
+    EXPECT_GE(octane, 0.0);
+    EXPECT_LT(octane, 0.02);
     EXPECT_NEAR(injectors.effects.spread() / injectors.power,
-                std::hypot(0.03, 0.03, std::hypot(0.02, injectors.basis.uncertainty)), 1e-12);
+                std::hypot(octane, std::hypot(0.03, 0.03, std::hypot(0.02, injectors.basis.uncertainty))),
+                1e-12);
 }
 
 }  // namespace

@@ -208,6 +208,7 @@ TEST(Jcgm100, LowAndHighOfAStage) {
         EXPECT_NEAR(cell.power_high - cell.power, cell.power - cell.power_low, 1e-9 * cell.power);
         return (cell.power_high - cell.power) / cell.power;
     };
+    base.uncertainty.guessed_octane = 0.0;
     EXPECT_NEAR(relative(small_injectors()), 2.0 * std::hypot(0.08, 0.05, 0.03), 1e-12);
     base.uncertainty.guessed_octane = base.uncertainty.assumed_peak_pressure = 0.0;
     EXPECT_NEAR(relative(generous_parts()), 2.0 * std::hypot(0.08, 0.05, 0.11), 1e-3);
