@@ -28,7 +28,14 @@ std::vector<Check> air() {
         "the formulation of IAPWS, which the table follows, lies 5e-5 above that of CIPM-2007";
     const std::string_view ideal_gas = "the table takes an ideal gas of 0.287 kJ/(kg·K)";
     const Tolerance one_per_mille = Tolerance::relative(1e-3);
+    const std::string_view if97 = "The Python library iapws 1.5.2 (IAPWS-IF97, region 4), run as _PSat_T";
+    const std::string_view psychrolib = "The npm package psychrolib 1.1.1, run as GetRelHumFromTDewPoint";
     return {
+        independent("AIR.VAPOUR.PRESSURE", {10.0, 1.0, "Pa"}, 1228.18387, Tolerance::relative(1e-4), if97),
+        independent("AIR.VAPOUR.PRESSURE", {25.0, 1.0, "Pa"}, 3169.74685, Tolerance::relative(1e-4), if97),
+        independent("AIR.VAPOUR.PRESSURE", {40.0, 1.0, "Pa"}, 7384.42749, Tolerance::relative(1e-4), if97),
+        independent("AIR.HUMIDITY", {25.0, 12.0}, 0.44256717, Tolerance::relative(4e-4), psychrolib),
+        independent("AIR.HUMIDITY", {35.0, 20.0}, 0.41557902, Tolerance::relative(4e-4), psychrolib),
         printed("AIR.VAPOUR.PRESSURE", {5.0, 1.0}, 0.8725, 4, steam, "5 °C"),
         printed("AIR.VAPOUR.PRESSURE", {10.0, 1.0}, 1.2281, 4, steam, "10 °C"),
         printed("AIR.VAPOUR.PRESSURE", {15.0, 1.0}, 1.7057, 4, steam, "15 °C"),

@@ -15,6 +15,8 @@ std::vector<Check> compressor() {
     const std::string_view tenth = "a tenth of the example's flow";
     const std::string_view both = "isentropic efficiency 0.7 times mechanical efficiency 0.9";
     return {
+        independent("COMPRESSOR.TEMPERATURE", {"300 K", 2.5, 0.72, "K"}, 424.69300942, Tolerance::printed(8),
+                    fluids),
         printed("COMPRESSOR.TEMPERATURE", {"288 K", 5.0, 0.8, "K"}, 498.0, 0, keswani,
                 "example 25.5, page 397"),
         printed("COMPRESSOR.POWER", {1650.0, "293 K", 4.0, 0.8}, 295.161, 3, rajput,
@@ -147,7 +149,12 @@ std::vector<Check> pipe() {
         "FOSSEE, Python Textbook Companions, "
         "Fluid_Mechanics-Fundamentals_&_Applications_by_Yunus_A._Cengel_&_John_M_Cimbala"};
     const std::string_view as_flow = "as the flow of 200 m/s through 50 mm at 100 kPa";
+    const std::string_view fluids =
+        "The Python library fluids 1.0.22, run as friction_factor(Re, eD, Method='Colebrook') at 287.05 "
+        "J/(kg·K)";
     return {
+        independent("PIPE.PRESSURE.LOSS", {150.0, 60.0, 1.5, 50.0, 148.4, 0.0, 0.05, "Pa"}, 454.389709,
+                    Tolerance::relative(2e-5), fluids),
         printed("PIPE.MACH", {451.3583, 50.0, 30.0, 100.0}, 0.573, 3, cimbala, "example 2-4, page 50",
                 as_flow),
         identity("PIPE.VELOCITY", {150.0, 60.0, 50.0, 148.4}, 33.16126045, Tolerance::printed(8),
