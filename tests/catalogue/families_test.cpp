@@ -568,6 +568,50 @@ TEST(StageTable, AStageThatBringsNothingSaysWhatHoldsIt) {
     EXPECT_EQ(std::get<double>(german.at(7, power)), number(7, power));
 }
 
+// Every kind of limit has its name in the remark.
+TEST(StageTable, TheRemarkNamesEachKindOfLimit) {
+    const auto remark = [](const char* column, Cell later, const Value& map = {}) {
+        const Table stages{{Text("stage"), Text("part"), Text("kind"), Text("effectiveness"), Text(column)},
+                           {Text("One"), Text("cooler"), Text("charge cooler"), 0.8, Text("")},
+                           {Text("Two"), Text("what changes"), Text("engine"), Text(""), std::move(later)}};
+        return std::get<Text>(
+            table_of("BUILD.TABLE", {examples::measured_engine(), stages, one_fuel(), omitted, omitted, map})
+                .at(2, 22));
+    };
+    EXPECT_TRUE(contains(remark("largest torque [N·m]", 90.0),
+                         "the part what changes holds Two on 95 RON below the power of One"));
+    EXPECT_TRUE(contains(remark("largest peak pressure [bar]", 50.0), "the stated peak pressure holds Two"));
+    EXPECT_TRUE(contains(remark("largest gas temperature [°C]", 930.0), "the exhaust temperature holds Two"));
+    EXPECT_TRUE(contains(remark("latest 50 % burned angle [°]", 14.0), "knock holds Two"));
+    // A pump whose curve ends.
+    const Table stages{{Text("stage"), Text("part"), Text("kind"), Text("effectiveness"),
+                        Text("pump flow [L/h]"), Text("pump pressure [bar]")},
+                       {Text("One"), Text("cooler"), Text("charge cooler"), 0.8, Text(""), Text("")},
+                       {Text("Two"), Text("pump"), Text("pump"), Text(""), 300.0, 3.0},
+                       {Text("Two"), Text("pump"), Text("pump"), Text(""), 290.0, 3.3}};
+    EXPECT_TRUE(contains(
+        std::get<Text>(table_of("BUILD.TABLE", {examples::measured_engine(), stages, one_fuel()}).at(2, 22)),
+        "the end of the data of pump holds Two on 95 RON below the power of One"));
+}
+
+// Gas much hotter than where it was measured, here of a leaner mixture, is said once.
+TEST(StageTable, HotterGasThanMeasuredIsSaid) {
+    const Table stages{{Text("stage"), Text("part"), Text("kind"), Text("effectiveness"),
+                        Text("largest gas temperature [°C]")},
+                       {Text("Stage 1"), Text("cooler"), Text("charge cooler"), 0.8, Text("")},
+                       {Text("Stage 1"), Text("manifold"), Text("engine"), Text(""), 1200.0}};
+    Table fuels = one_fuel();
+    fuels.add_row({Text("lean"), 0.05, 98.0, 0.98});
+    const Outcome found = outcome_of("BUILD.TABLE", {examples::measured_engine(), stages, fuels, omitted,
+                                                     omitted, measured("Stage 1", "95 RON", 190.0)});
+    EXPECT_EQ(std::count_if(found.warnings.begin(), found.warnings.end(),
+                            [](const std::string& warning) {
+                                return contains(warning,
+                                                "Stage 1 on lean: the gas before the turbine is up to");
+                            }),
+              1);
+}
+
 // Far from the map that was measured the table says in what.
 TEST(StageTable, TheBasisSaysHowFarThePredictionLies) {
     Table stages{{Text("stage"), Text("part"), Text("kind"), Text("compression ratio")},
