@@ -11,7 +11,7 @@ namespace pullsheet::plan {
 struct BoostResponse {
     CurvePoint full_load;  ///< what is reached in the end
     std::vector<SpoolMoment>
-        moments;  ///< from the opened throttle to the share of torque, 20 equal steps of time
+        moments;  ///< from the opened throttle to the share of torque, 20 equal steps of shaft speed
 };
 
 /// The throttle is opened at `speed`, rad/s; the shaft turns as in balance at `start_pressure`, Pa, with the

@@ -22,6 +22,10 @@ struct SpeedLine {
           line(at, engine, at.natural_filling(), std::fmax(highest, 1.02 * at.natural_filling()), near),
           match(line, engine.turbine()) {}
 
+    /// With the gas temperatures of another speed.
+    SpeedLine(const BoostedEngine& engine, double speed, const LoadLine& nearby)
+        : at(engine, speed), line(at, engine, nearby), match(line, engine.turbine()) {}
+
     BoostedSpeed at;
     LoadLine line;
     Match match;
@@ -35,7 +39,16 @@ class ThresholdSearch {
     ThresholdBand solve(const MatchUncertainty& uncertainty) {
         ThresholdBand band{{{}, {}, 0.0, lowest_}, {}, {}, {}};
         const double start = std::clamp(0.45 * highest_, lowest_, highest_);
-        const double rising = root(start, [&](double speed) { return least(speed); });
+        // Gas temperatures from cycles at the speed found before, until that is the one found.
+        constexpr int most_passes = 6;
+        constexpr double nearby = 1e-3;
+        double rising = start;
+        for (int pass = 0; pass < most_passes; ++pass) {
+            cycles_at(rising);
+            const double before = rising;
+            rising = root(before, [&](double speed) { return least(speed); });
+            if (std::fabs(rising - before) <= nearby * before) break;
+        }
         if (!(least(rising) >= -near_zero) && rising >= highest_) {
             held_at_the_end(band.threshold);
             return band;
@@ -45,8 +58,7 @@ class ThresholdSearch {
         band.threshold.highest_speed = rising;
         // Where the share is least at the pressure itself, it is held as soon as it is reached.
         const bool passes_a_dip = critical_ < pressure_;
-        band.threshold.falling =
-            passes_a_dip ? root(rising, [&](double speed) { return at_it(speed); }) : rising;
+        band.threshold.falling = passes_a_dip ? falling_from(rising) : rising;
         add_band(band, uncertainty);
         return band;
     }
@@ -61,10 +73,31 @@ class ThresholdSearch {
             Reason::no_pressure_balance, {{start, Quantity::angular_speed}});
     }
 
+    double falling_from(double rising) {
+        constexpr int passes = 2;
+        double falling = rising;
+        for (int pass = 0; pass < passes; ++pass) {
+            if (pass > 0) cycles_at(falling);
+            falling = root(falling, [&](double speed) { return at_it(speed); });
+        }
+        cycles_at(rising);
+        return std::fmin(falling, rising);
+    }
+
+    /// Cycles at a speed, whose gas temperatures then serve at all others.
+    void cycles_at(double speed) {
+        lines_.clear();
+        own_ = std::make_unique<SpeedLine>(engine_, speed, pressure_, near_);
+        if (pressure_ > own_->at.natural_filling()) own_->line.exact(pressure_);
+        near_ = own_->line.near(pressure_);
+        own_speed_ = speed;
+    }
+
     SpeedLine& at(double speed) {
+        if (speed == own_speed_) return *own_;
         const auto known = lines_.find(speed);
         if (known != lines_.end()) return *known->second;
-        return *(lines_[speed] = std::make_unique<SpeedLine>(engine_, speed, pressure_, near_));
+        return *(lines_[speed] = std::make_unique<SpeedLine>(engine_, speed, own_->line));
     }
 
     /// The least share of surplus on the way to the pressure, and where it is.
@@ -72,14 +105,13 @@ class ThresholdSearch {
         SpeedLine& here = at(speed);
         const double natural = here.at.natural_filling();
         if (!(pressure_ > natural)) return 1.0;
-        near_ = here.line.near(pressure_);
         const SurplusCurve surplus(here.match, speed, natural, pressure_);
         critical_ = surplus.least_at();
         if (critical_ >= pressure_ * (1.0 - 1e-12)) {
             critical_ = pressure_;
         } else if (critical_ > natural) {
-            // The dip itself: its place from cycles there.
-            here.line.exact(critical_);
+            // The dip itself; once near the threshold from cycles there.
+            if (speed == own_speed_) here.line.exact(critical_);
             return here.match.least_share(speed, pressure_);
         }
         return here.match.shut(speed, critical_).surplus_share();
@@ -95,6 +127,7 @@ class ThresholdSearch {
         constexpr int speeds = 6;
         for (int i = 1; i <= speeds; ++i) {
             const double speed = std::lerp(lowest_, highest_, i / double{speeds});
+            cycles_at(speed);
             const double pressure = at(speed).match.balance(speed, pressure_).value_or(pressure_);
             if (!(pressure > threshold.highest_pressure)) continue;
             threshold.highest_pressure = pressure;
@@ -150,6 +183,8 @@ class ThresholdSearch {
     double pressure_, lowest_, highest_;
     BoostedSpeed::Near near_{};
     double critical_ = 0.0;
+    std::unique_ptr<SpeedLine> own_;  // with cycles of its own
+    double own_speed_ = 0.0;
     std::map<double, std::unique_ptr<SpeedLine>> lines_;
 };
 
@@ -182,7 +217,8 @@ AreaAnswer area_for_boost(const StageBase& base, const Parts& parts, const Offer
     Match::AreaFor found{};
     for (int round = 0; round < most_rounds; ++round) {
         const BoostedEngine engine(base, trial, fuel);
-        const SpeedLine here(engine, speed, manifold_pressure, near);
+        SpeedLine here(engine, speed, manifold_pressure, near);
+        here.line.exact(manifold_pressure);
         near = here.line.near(manifold_pressure);
         const double before = found.from_below;
         found = here.match.area_for(speed, manifold_pressure);

@@ -24,8 +24,6 @@ constexpr double beside = 2.0 * degree;
 constexpr double knock_by_angle = -0.062 / degree;  // usual, of the logarithm of the knock integral
 constexpr double peak_weight = 1.5;                 // of the logarithm of the peak pressure beside it
 constexpr double longest_step = 12.0 * degree;
-constexpr double near_knock = 4e-5;
-constexpr double gas_agrees_within = 0.05;  // K
 constexpr int most_cycles = 30;
 
 Engine engine_at(const StageBase& base, const OfferedFuel& fuel, double speed) {
@@ -184,7 +182,8 @@ double BoostedSpeed::best_torque(Run run, Near& near) const {
 }
 
 template <class Path>
-BoostedLoad BoostedSpeed::settle(double manifold_pressure, Near& near, Path path) const {
+BoostedLoad BoostedSpeed::settle(double manifold_pressure, Near& near, const Tolerance& tolerance,
+                                 Path path) const {
     const double latest = bounds_.latest_half_burned;
     double angle = std::clamp(near.half_burned, std::min(earliest_half_burned, latest), latest);
     double gas = near.gas_temperature;
@@ -215,13 +214,13 @@ BoostedLoad BoostedSpeed::settle(double manifold_pressure, Near& near, Path path
         const double change = now.gas_temperature - gas;
         gas = now.gas_temperature;
         const double o = over(now);
-        const bool gas_agrees = std::fabs(change) <= gas_agrees_within;
+        const bool gas_agrees = std::fabs(change) <= tolerance.gas;
         if (best) {
             // Where that burn knocks after all, knock limits it.
-            if (o <= near_knock && gas_agrees) break;
-            if (o <= near_knock) continue;
+            if (o <= tolerance.knock && gas_agrees) break;
+            if (o <= tolerance.knock) continue;
             best = false;
-        } else if (std::fabs(o) <= near_knock || (o > 0.0 && angle >= latest) ||
+        } else if (std::fabs(o) <= tolerance.knock || (o > 0.0 && angle >= latest) ||
                    (o < 0.0 && angle <= earliest_half_burned)) {
             if (o > 0.0 && angle >= latest) {
                 if (gas_agrees) break;
@@ -253,17 +252,22 @@ BoostedLoad BoostedSpeed::settle(double manifold_pressure, Near& near, Path path
 }
 
 BoostedLoad BoostedSpeed::shut(double manifold_pressure, Near& near) const {
-    return settle(manifold_pressure, near,
+    return settle(manifold_pressure, near, exact,
+                  [&](double gas) { return air_path(manifold_pressure, gas, false); });
+}
+
+BoostedLoad BoostedSpeed::shut_nearly(double manifold_pressure, Near& near) const {
+    return settle(manifold_pressure, near, nearly,
                   [&](double gas) { return air_path(manifold_pressure, gas, false); });
 }
 
 BoostedLoad BoostedSpeed::governed(double manifold_pressure, Near& near) const {
-    return settle(manifold_pressure, near,
+    return settle(manifold_pressure, near, exact,
                   [&](double gas) { return air_path(manifold_pressure, gas, true); });
 }
 
 BoostedLoad BoostedSpeed::opposed(double manifold_pressure, double exhaust_pressure, Near& near) const {
-    return settle(manifold_pressure, near, [&](double) {
+    return settle(manifold_pressure, near, exact, [&](double) {
         AirPath path{against(manifold_pressure, exhaust_pressure), {}};
         path.expansion.inlet_pressure = exhaust_pressure;
         return path;
@@ -289,7 +293,8 @@ BoostedSpeed::EngineLimit BoostedSpeed::engine_limit(Near& near, double begin_pr
         bounds_, start);
     near.half_burned = limit.result.half_burned_angle;
     near.gas_temperature = limit.result.gas_temperature;
-    return {limit.manifold_pressure / dry, engine_bound(engine_.base_, limit, engine_.parts_)};
+    return {limit.manifold_pressure / dry, engine_bound(engine_.base_, limit, engine_.parts_),
+            limit.result.torque};
 }
 
 CalibratedEngine calibrated_with_turbine(const StageBase& base, std::span<const MeasuredMap> maps,

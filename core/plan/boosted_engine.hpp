@@ -93,6 +93,8 @@ class BoostedSpeed {
     /// and pressure before the turbine are found together. `near` is the state to begin with, and receives
     /// the one found. Three cycles as a rule where knock limits the spark.
     BoostedLoad shut(double manifold_pressure, Near& near) const;
+    /// The same to half a kelvin of the gas temperature.
+    BoostedLoad shut_nearly(double manifold_pressure, Near& near) const;
     BoostedLoad governed(double manifold_pressure, Near& near) const;
     /// The same against a pressure before the turbine.
     BoostedLoad opposed(double manifold_pressure, double exhaust_pressure, Near& near) const;
@@ -101,12 +103,20 @@ class BoostedSpeed {
     struct EngineLimit {
         double manifold_pressure;  ///< Pa
         EngineBound bound;
+        double torque;  ///< N·m
     };
     EngineLimit engine_limit(Near& near, double begin_pressure = 0.0) const;
 
   private:
+    /// How well spark and gas temperature have to agree.
+    struct Tolerance {
+        double knock;  ///< of the logarithm of the knock integral
+        double gas;    ///< K
+    };
+    static constexpr Tolerance exact{4e-5, 0.05};
+    static constexpr Tolerance nearly{2e-3, 0.5};
     template <class Path>
-    BoostedLoad settle(double manifold_pressure, Near& near, Path path) const;
+    BoostedLoad settle(double manifold_pressure, Near& near, const Tolerance& tolerance, Path path) const;
     template <class Run>
     double best_torque(Run run, Near& near) const;
     double filling(double manifold_pressure, double exhaust_pressure) const;

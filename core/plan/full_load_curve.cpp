@@ -65,14 +65,21 @@ void require_charge(const BoostedLoad& load) {
                       {load.point.speed, Quantity::angular_speed}});
 }
 
+}  // namespace
+
 /// One speed of the curve.
 class FullLoadSearch {
   public:
-    FullLoadSearch(const BoostedEngine& engine, double speed, const CurveUncertainty& uncertainty)
-        : engine_(engine), at_(engine, speed), uncertainty_(uncertainty) {}
+    FullLoadSearch(FullLoadCurve& curve, double speed)
+        : curve_(curve),
+          engine_(curve.engine_),
+          here_(std::make_unique<BoostedSpeed>(curve.engine_, speed)),
+          at_(*here_),
+          uncertainty_(curve.uncertainty_),
+          near_(curve.near_) {}
 
     CurvePoint solve() {
-        limit_ = at_.engine_limit(near_);
+        limit_ = at_.engine_limit(near_, curve_.limit_);
         std::vector<Ceiling> ceilings = first_ceilings();
         const double lowest =
             std::ranges::min_element(ceilings, {}, &Ceiling::manifold_pressure)->manifold_pressure;
@@ -80,15 +87,26 @@ class FullLoadSearch {
         const bool may_creep = engine_.turbine().wastegate_area.has_value();
         const double highest = may_creep ? limit_.manifold_pressure : lowest;
         const double natural = at_.natural_filling();
-        line_.emplace(at_, engine_, natural, std::fmax(highest, least_span * natural), near_);
-        match_.emplace(*line_, engine_.turbine());
-        const std::optional<double> balance = lowest > natural ? from_below(natural, lowest) : std::nullopt;
+        const double end = std::fmax(highest, least_span * natural);
+        if (!begin_nearby(natural, lowest)) {
+            line_.emplace(at_, engine_, natural, end, near_);
+            match_.emplace(*line_, engine_.turbine());
+            if (lowest > natural) surplus_.emplace(*match_, at_.speed(), natural, lowest);
+        }
+        const std::optional<double> balance = surplus_ ? from_below(natural, lowest) : std::nullopt;
         const double top = may_creep ? highest : balance.value_or(lowest);
         BoostedSpeed::Near near = line_->near(top);
         BoostedLoad load = at_.governed(top, near);
         const PartCeilings by_parts = part_ceilings(at_, engine_.parts(), load, top, near);
         ceilings.insert(ceilings.end(), by_parts.ceilings.begin(), by_parts.ceilings.end());
-        return banded(at_end(ceilings, by_parts, balance, top, std::move(load)));
+        CurvePoint point = banded(at_end(ceilings, by_parts, balance, top, std::move(load)));
+        if (!borrowed_) curve_.line_speed_ = at_.speed();
+        curve_.limit_ = limit_.manifold_pressure;
+        curve_.near_ = near_;
+        match_.reset();
+        curve_.line_.emplace(at_, engine_, *line_);
+        curve_.at_ = std::move(here_);
+        return point;
     }
 
   private:
@@ -105,11 +123,27 @@ class FullLoadSearch {
         return ceilings;
     }
 
+    /// Tries the gas temperatures of the last speed. They serve where the surplus is so great that they do
+    /// not matter.
+    bool begin_nearby(double natural, double lowest) {
+        constexpr double near_by = 0.15;  // of the speed
+        constexpr double great_share = 0.1;
+        if (!curve_.line_ || !(std::fabs(curve_.line_speed_ / at_.speed() - 1.0) < near_by)) return false;
+        if (!(lowest > natural)) return false;
+        line_.emplace(at_, engine_, *curve_.line_);
+        match_.emplace(*line_, engine_.turbine());
+        surplus_.emplace(*match_, at_.speed(), natural, lowest);
+        borrowed_ = surplus_->least() > great_share;
+        if (borrowed_) return true;
+        match_.reset();
+        surplus_.reset();
+        return false;
+    }
+
     /// The pressure that the turbine gives, from below; none where it gives the lowest ceiling.
     std::optional<double> from_below(double natural, double lowest) {
         constexpr int most_rounds = 8;
         constexpr double agreed = 1e-6;
-        surplus_.emplace(*match_, at_.speed(), natural, lowest);
         std::optional<double> balance =
             surplus_->dips() ? match_->balance(at_.speed(), lowest) : surplus_->first_fall();
         for (int round = 0; round < most_rounds && balance; ++round) {
@@ -193,8 +227,7 @@ class FullLoadSearch {
             const BoostedEngine other(moved, engine_.parts(), engine_.fuel());
             const BoostedSpeed at(other, at_.speed());
             BoostedSpeed::Near near = near_;
-            const double pressure = at.engine_limit(near, limit_.manifold_pressure).manifold_pressure;
-            const double torque = at.governed(pressure, near).cycle.torque;
+            const double torque = at.engine_limit(near, limit_.manifold_pressure).torque;
             square += std::pow(torque / point.load.cycle.torque - 1.0, 2);
         }
         return std::sqrt(square);
@@ -228,8 +261,11 @@ class FullLoadSearch {
         return point;
     }
 
+    FullLoadCurve& curve_;
     const BoostedEngine& engine_;
-    BoostedSpeed at_;
+    bool borrowed_ = false;  // the line is that of another speed
+    std::unique_ptr<BoostedSpeed> here_;
+    const BoostedSpeed& at_;
     const CurveUncertainty& uncertainty_;
     BoostedSpeed::Near near_;
     BoostedSpeed::EngineLimit limit_{};
@@ -238,10 +274,12 @@ class FullLoadSearch {
     std::optional<SurplusCurve> surplus_;
 };
 
-}  // namespace
+CurvePoint FullLoadCurve::at(double speed) {
+    return FullLoadSearch(*this, speed).solve();
+}
 
 CurvePoint full_load(const BoostedEngine& engine, double speed, const CurveUncertainty& uncertainty) {
-    return FullLoadSearch(engine, speed, uncertainty).solve();
+    return FullLoadCurve(engine, uncertainty).at(speed);
 }
 
 }  // namespace pullsheet::plan

@@ -17,11 +17,19 @@ constexpr std::size_t line_nodes = 4;
 LoadLine::LoadLine(const BoostedSpeed& speed, const BoostedEngine& engine, double lowest, double highest,
                    BoostedSpeed::Near near)
     : speed_(speed), engine_(engine) {
+    BoostedSpeed::Near before = near;
     for (std::size_t i = line_nodes; i-- > 0;) {
         const double share = static_cast<double>(i) / static_cast<double>(line_nodes - 1);
         const double pressure = lowest * std::pow(highest / lowest, share);
-        best_torque_ = near.best_torque;
-        const BoostedLoad load = speed.shut(pressure, near);
+        // From the third on, where the last two point to.
+        BoostedSpeed::Near here = near;
+        if (i + 2 < line_nodes) {
+            here.half_burned += near.half_burned - before.half_burned;
+            here.gas_temperature += near.gas_temperature - before.gas_temperature;
+        }
+        before = near;
+        const BoostedLoad load = speed.shut_nearly(pressure, here);
+        near = here;
         nodes_.insert(nodes_.begin(), Node{std::log(pressure), load.cycle.gas_temperature,
                                            load.cycle.torque / load.point.air_flow,
                                            load.expansion.inlet_pressure, near.half_burned});
@@ -113,6 +121,10 @@ bool SurplusCurve::dips() const {
             return true;
     }
     return false;
+}
+
+double SurplusCurve::least() const {
+    return *std::ranges::min_element(shares_);
 }
 
 double SurplusCurve::least_at() const {

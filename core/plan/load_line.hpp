@@ -19,6 +19,10 @@ class LoadLine final : public MatchedEngine {
     LoadLine(const BoostedSpeed& speed, const BoostedEngine& engine, double lowest, double highest,
              BoostedSpeed::Near near);
 
+    /// A line with the values of another speed nearby.
+    LoadLine(const BoostedSpeed& speed, const BoostedEngine& engine, const LoadLine& nearby)
+        : speed_(speed), engine_(engine), best_torque_(nearby.best_torque_), nodes_(nearby.nodes_) {}
+
     /// The load at a pressure itself, which becomes one of the line.
     BoostedLoad exact(double manifold_pressure);
 
@@ -58,6 +62,7 @@ class SurplusCurve {
     bool dips() const;
     /// Where the share is least: a pressure at which it was computed.
     double least_at() const;
+    double least() const;  ///< the share there
 
   private:
     statistics::CubicPiece piece(std::size_t k) const;

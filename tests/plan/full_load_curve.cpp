@@ -204,6 +204,24 @@ TEST(FullLoadIdentities, BelowWhatTheSurroundingsGiveTheThrottleHolds) {
     EXPECT_NEAR(at.load.cycle.torque, 150.0, 0.1);
 }
 
+// From speed to speed against each speed on its own.
+TEST(FullLoadIdentities, ACurveIsThatOfItsSpeeds) {
+    for (const auto& [ethanol, area] : {std::pair{0.0, 9.0}, {0.3, 14.0}, {0.85, 11.0}}) {
+        Parts parts = boosted_parts(area);
+        parts.push_back(Clutch{700.0});
+        const BoostedEngine engine(boosted_base(), parts, pump_fuel(ethanol));
+        FullLoadCurve curve(engine);
+        for (double speed = 1500.0; speed <= 7000.0; speed += 137.0) {
+            const CurvePoint at = curve.at(speed * rpm);
+            const CurvePoint alone = full_load(engine, speed * rpm);
+            EXPECT_EQ(at.held, alone.held) << speed;
+            EXPECT_NEAR(at.load.cycle.torque, alone.load.cycle.torque, 2e-4 * alone.load.cycle.torque)
+                << speed;
+            EXPECT_NEAR(at.torque_low, alone.torque_low, 0.03 * alone.load.cycle.torque) << speed;
+        }
+    }
+}
+
 // Just above the threshold the boost is there, just below it is not; the area for that boost at that speed is
 // the one that the turbine has.
 TEST(FullLoadIdentities, ThresholdCurveAndAreaAgree) {
@@ -265,6 +283,10 @@ TEST(FullLoadIdentities, TheShaftGathersSpeedAsItsBalanceOfPowerTells) {
     EXPECT_EQ(boost_response(BoostedEngine(boosted_base(), throttled, pump_fuel()), speed, 110e3, 0.9)
                   .moments.size(),
               1U);
+    // A shaft so heavy that it takes more than a minute.
+    const Parts heavy = parts_with(0.1);
+    EXPECT_THROW(boost_response(BoostedEngine(boosted_base(), heavy, pump_fuel()), speed, 110e3, 0.9),
+                 NoSolution);
     const Parts no_inertia = boosted_parts(12.0);
     EXPECT_THROW(boost_response(BoostedEngine(boosted_base(), no_inertia, pump_fuel()), speed, 110e3, 0.9),
                  InvalidArgument);
