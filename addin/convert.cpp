@@ -72,7 +72,7 @@ bool holds_numbers_only(const Table& table) {
     return true;
 }
 
-// Of a cell that holds one of the two.
+// For a cell that holds one of the two.
 double to_number_or_error(const Cell& cell) {
     if (const auto* number = std::get_if<double>(&cell)) return to_number(*number);
     return error_value(error_code(std::get<Failure>(cell).kind));
@@ -145,8 +145,8 @@ uno::Any to_any(const Value& value) {
             },
             value);
     if (table->empty()) return uno::Any(error_value(error_code(FailureKind::no_data)));
-    // A column of numbers and errors goes as plain numbers: the office copies it four times on its way to the
-    // sheet.
+    // A column of numbers and errors is returned as plain doubles, because the office copies the result four
+    // times before it reaches the sheet.
     if (holds_numbers_only(*table)) return uno::Any(to_rows<double>(*table, to_number_or_error));
     return uno::Any(to_rows<uno::Any>(*table, [](const Cell& cell) { return to_any(cell); }));
 }

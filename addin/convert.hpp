@@ -13,8 +13,7 @@ namespace pullsheet::addin {
 
 using UnoTable = com::sun::star::uno::Sequence<com::sun::star::uno::Sequence<com::sun::star::uno::Any>>;
 
-/// True for a range that is not taken: copies of it would fill the memory, and the office would not survive
-/// that.
+/// True for a range too large to accept: the copies of it could exhaust the memory and crash the office.
 bool is_too_large(std::int64_t rows, std::int64_t columns);
 catalogue::Failure too_large(std::int64_t rows, std::int64_t columns,
                              catalogue::Language language = catalogue::Language::english);
@@ -25,10 +24,11 @@ int error_code(catalogue::FailureKind kind);
 /// A number that Calc shows as the error `code`: a NaN that carries the code in its low bits.
 double error_value(int code);
 
-/// What Calc hands over, as the catalogue takes it: nothing for an omitted argument, a table for a range.
+/// Converts an argument from Calc into a catalogue value: no value for an omitted argument, a table for a
+/// range.
 catalogue::Value to_value(const com::sun::star::uno::Any& any);
 
-/// What the catalogue answers, as Calc takes it. No number that is not finite passes, except as an error.
+/// Converts a catalogue result for Calc. A number that is not finite is returned only as an error.
 com::sun::star::uno::Any to_any(const catalogue::Value& value);
 
 using office::to_unicode;

@@ -68,7 +68,7 @@ Dialog::~Dialog() {
     try {
         uno::Reference<com::sun::star::lang::XComponent>(control_, uno::UNO_QUERY_THROW)->dispose();
     } catch (...) {
-        // It is gone already.
+        // It has been disposed of already.
     }
 }
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The component that Calc loads: one method a function of the catalogue. All methods are generated; each
-// hands its arguments to the catalogue and the answer back.
+// The component that Calc loads: one method per function of the catalogue. All methods are generated; each
+// passes its arguments to the catalogue and returns the result.
 #include <com/sun/star/lang/XServiceInfo.hpp>
 #include <com/sun/star/uno/XComponentContext.hpp>
 #include <cppuhelper/implbase2.hxx>
@@ -43,7 +43,7 @@ class Functions final
     }
 
   private:
-    // No exception crosses the edge to Calc.
+    // No exception may reach Calc.
     template <class F>
     static Any guarded(F&& compute) noexcept {
         try {
@@ -73,20 +73,20 @@ class Functions final
         });
     }
 
-    /// The same for a function that looks at a cell itself.
+    /// The same for a function that takes a cell reference instead of a value.
     Any answer_cell(const Document& document, const CellRange& cell) const noexcept {
         return guarded([&] { return Any(to_unicode(why(context_, document, cell, language_))); });
     }
 
     uno::Reference<uno::XComponentContext> context_;
-    catalogue::Language language_;  ///< of the sentences that FUNCTION.WHY and FUNCTION.ERROR answer with
+    catalogue::Language language_;  ///< of the sentences that FUNCTION.WHY and FUNCTION.ERROR return
 };
 
 }  // namespace
 }  // namespace pullsheet::addin
 
-/// What the office calls to make the component. Who makes it may name the language of the sentences ("de");
-/// else it is that of the office.
+/// The factory function that the office calls. The caller may name the language of the sentences ("de"); the
+/// default is that of the office.
 extern "C" __attribute__((visibility("default"))) com::sun::star::uno::XInterface* pullsheet_functions(
     com::sun::star::uno::XComponentContext* context,
     const com::sun::star::uno::Sequence<com::sun::star::uno::Any>& arguments) {

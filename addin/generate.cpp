@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Writes, from the catalogue, what Calc needs to know of its functions: the interface (IDL), names and help
+// Generates from the catalogue the description of its functions for Calc: the interface (IDL), names and help
 // (CalcAddIns.xcu), and the methods of the component (functions.inc).
 #include <fmt/format.h>
 #include <fmt/ostream.h>
@@ -63,7 +63,7 @@ void write_interface(std::ostream& out) {
         "module pullsheet {{\n\ninterface XFunctions {{\n");
     for (const Function& function : functions()) {
         std::string parameters;
-        // Calc fills this one in by itself and does not show it.
+        // Calc supplies this argument itself and does not show it.
         if (looks_at_a_cell(function)) parameters = "[in] com::sun::star::beans::XPropertySet document";
         for (const Parameter& parameter : function.parameters)
             parameters += fmt::format("{}[in] {} {}", parameters.empty() ? "" : ", ",
@@ -146,8 +146,9 @@ std::string description(const Function& function, Language language) {
     return text + ".";
 }
 
-// "temperature of the air [°C]; allowed: -50 to 60 °C; omitted: 15 °C". Above it the function wizard writes
-// "(optional)" for whatever takes a number, a text or a range: an argument that is needed says so, and why.
+// "temperature of the air [°C]; allowed: -50 to 60 °C; omitted: 15 °C". The function wizard shows
+// "(optional)" for every parameter of the type any, so the description of a required one says that it is
+// required, and why.
 std::string description(const Function& function, const Parameter& parameter, Language language) {
     Conditions said = conditions(function, parameter, language);
     const bool is_needed = std::exchange(said.required, false);
@@ -170,7 +171,7 @@ void write_configuration(std::ostream& out) {
                "<node oor:name=\"AddInInfo\">\n<node oor:name=\"pullsheet.Functions\" oor:op=\"replace\">\n"
                "<node oor:name=\"AddInFunctions\">\n");
     for (const Function& function : functions()) {
-        // The displayed name is the same in every language, so that a formula can be told over the telephone.
+        // The displayed name is the same in every language, so that formulas can be exchanged between users.
         const auto name = [&](Language) { return std::string(function.name.view()); };
         fmt::print(
             out, "<node oor:name=\"{}\" oor:op=\"replace\">\n{}{}{}", function.identifier(),

@@ -39,7 +39,7 @@ def write(office, sheet, catalogue, template, folder):
         document.Sheets.getByIndex(0).getCellRangeByName("A7:B60").Rows.OptimalHeight = True
     for name in document.Sheets.ElementNames:
         for chart in document.Sheets.getByName(name).Charts:
-            # A chart that stands before the sheet with its data loses touch with it while a flat file is read.
+            # A chart placed before the sheet with its data loses the reference while a flat file is read.
             if chart.EmbeddedObject.hasInternalDataProvider():
                 raise OfficeError("%s: a chart on the sheet %s does not follow its cells; its data must stand on a sheet before it."
                                   % (sheet, name))

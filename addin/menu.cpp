@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The component behind the menu "Pullsheet": the office hands it every command that begins with our protocol.
+// The component of the menu "Pullsheet": the office dispatches to it every command with the protocol of
+// Pullsheet.
 #include <com/sun/star/frame/DispatchResultState.hpp>
 #include <com/sun/star/frame/XDispatchProvider.hpp>
 #include <com/sun/star/frame/XNotifyingDispatch.hpp>
@@ -72,7 +73,7 @@ class Menu final : public cppu::WeakImplHelper4<frame::XDispatchProvider, frame:
         } catch (const Refusal& refusal) {
             result.Result <<= to_unicode(refusal.what());
         } catch (...) {
-            // Nothing of ours may end the office.
+            // No exception may end the office.
         }
         if (listener.is()) listener->dispatchFinished(result);
     }
@@ -137,7 +138,7 @@ class Menu final : public cppu::WeakImplHelper4<frame::XDispatchProvider, frame:
 }  // namespace
 }  // namespace pullsheet::addin
 
-/// What the office calls to make the component.
+/// The factory function that the office calls.
 extern "C" __attribute__((visibility("default"))) com::sun::star::uno::XInterface* pullsheet_menu(
     com::sun::star::uno::XComponentContext* context,
     const com::sun::star::uno::Sequence<com::sun::star::uno::Any>&) {

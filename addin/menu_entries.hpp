@@ -9,7 +9,7 @@
 
 namespace pullsheet::addin {
 
-/// Every command of the menu begins with this; what follows is "why", "copy" and so on.
+/// The protocol of every menu command, followed by "why", "copy" and so on.
 inline constexpr std::string_view command_protocol = "vnd.pullsheet:";
 
 /// A line of the menu: a command, a line between groups (no title), or a menu of its own.

@@ -18,7 +18,7 @@ namespace {
 
 namespace uno = com::sun::star::uno;
 
-/// The first function of ours in a formula, from the outside in.
+/// The first Pullsheet function in a formula, from the outermost call inwards.
 const catalogue::Function* function_in(const Node& node) {
     if (node.kind == Node::Kind::external)
         if (const auto* function = catalogue_function(node.name)) return function;

@@ -21,7 +21,7 @@ std::string without_seconds(std::string time) {
     return time;
 }
 
-// The number, date or truth value as far as it is shown; empty if it is not.
+// The number, date or truth value to the precision shown; empty if it is not shown.
 std::string value_as_shown(pugi::xml_node cell, const std::string& type, const std::string& shown,
                            pugi::xml_node format) {
     if (type == "boolean")
@@ -68,7 +68,7 @@ Shown shown_content(pugi::xml_node cell, const std::string& number_format, bool 
     Shown result;
     const std::string shown = said ? *said : text_of(cell);
     if (!is_number(cell)) {
-        // The format for texts is in what is shown.
+        // The displayed text already includes the text format.
         result.content = text_content(cell, shown, !said, styles, fields);
         return result;
     }
@@ -84,7 +84,7 @@ Shown shown_content(pugi::xml_node cell, const std::string& number_format, bool 
     result.content.shown = shown;
     result.content.currency = type == "currency" ? cell.attribute("office:currency").value() : "";
     const bool is_plain = type == "float" || type == "percentage" || type == "currency";
-    // Which section of the format shows the number is decided by the number as it is in the document.
+    // The unrounded number of the document selects the section of the format.
     result.number_format =
         is_plain ? styles.number_format(number_format, cell.attribute("office:value").as_double())
                  : styles.number_format(number_format);

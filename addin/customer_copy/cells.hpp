@@ -14,8 +14,8 @@ namespace pullsheet::addin::customer_copy {
 bool is_number(pugi::xml_node cell);
 
 /// What the cell shows: a text, or a number rounded to the digits shown. `number_format` is that of
-/// the document read; that of the copy is returned by its place. `as_text`: a number goes as the text that it
-/// shows. `shown` is what it shows where this is not what the file says.
+/// the document read; the number format of the copy is returned by address. `as_text`: a number is copied as
+/// its displayed text. `shown` is the displayed text where it differs from that in the file.
 struct Shown {
     CellContent content;
     std::string number_format;
@@ -23,8 +23,8 @@ struct Shown {
 Shown shown_content(pugi::xml_node cell, const std::string& number_format, bool as_text, NewStyles& styles,
                     const Fields& fields, const std::optional<std::string>& shown = std::nullopt);
 
-/// What the cell holds, with all its digits, in that number format of the document read: for the office to
-/// say what it shows.
+/// The content of the cell with all its digits, in that number format of the source document, so that the
+/// office determines the displayed text.
 Shown whole_content(pugi::xml_node cell, const std::string& number_format, NewStyles& styles);
 
 }  // namespace pullsheet::addin::customer_copy

@@ -11,7 +11,7 @@
 namespace pullsheet::addin::customer_copy {
 namespace {
 
-// What a range is for: of numbers, texts are not seen; of names, they are.
+// The use of a range: texts in a range of numbers are not drawn, texts in a range of names are.
 enum class Use { numbers, names };
 
 class Chart {
@@ -64,7 +64,7 @@ class Chart {
         for (pugi::xml_node child : from.children()) {
             const std::string child_name = child.name();
             if (child_name == "chart:series" && is_hidden(child)) {
-                // The series after it may share its domain.
+                // The next series may share its domain.
                 if (child.child("chart:domain")) domain_ = child;
                 continue;
             }
@@ -114,7 +114,7 @@ class Chart {
         return styles_.add("chart", look, format);
     }
 
-    // The cells of the document that a range shows, put into the next free column.
+    // Copies the cells of a range that are shown into the next free column.
     std::string range(const std::string& address, Use use) {
         if (address.empty()) return {};
         if (const auto known = known_.find({address, use}); known != known_.end()) return known->second;
@@ -163,7 +163,7 @@ class Chart {
                      Use use) {
         static const Fields none;
         if (use == Use::numbers && !is_number(element)) {
-            // That there is a text counts, not what it says.
+            // Only the presence of a text matters, not its content.
             CellContent content;
             if (text_of(element).empty()) return content;
             content.type = "string";
@@ -182,7 +182,7 @@ class Chart {
                 shown.content.style = content_.styles.add("table-cell", {}, shown.number_format);
             return shown.content;
         }
-        // The place of a point shows the number as exactly as it is.
+        // The position of a point reveals the number in full precision.
         CellContent content;
         content.type = element.attribute("office:value-type").value();
         for (const char* attribute :

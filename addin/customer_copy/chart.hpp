@@ -9,7 +9,7 @@
 
 namespace pullsheet::addin::customer_copy {
 
-/// The sheets of the document that was read, each looked at when it is first asked for.
+/// The sheets of the source document, each read at its first use.
 class Sheets {
   public:
     Sheets(pugi::xml_node spreadsheet, const Styles& styles) : spreadsheet_(spreadsheet), styles_(styles) {}
@@ -22,8 +22,8 @@ class Sheets {
     std::map<std::string, Grid> grids_;
 };
 
-/// Draws a chart of the document ("office:document" in its frame) again in the copy, from the values that it
-/// shows: they go into columns of the sheet for charts. Returns the ranges that it now shows.
+/// Redraws a chart of the document ("office:document" in its frame) in the copy, from its displayed values.
+/// These are stored in columns of the chart sheet. Returns the ranges that the new chart refers to.
 std::string carry_chart(pugi::xml_node from, pugi::xml_node to, const std::string& sheet, Content& content,
                         Sheets& sheets);
 

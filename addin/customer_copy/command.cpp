@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// The command "Customer copy": what is asked, what is refused, what is said in the end.
+// The command "Customer copy": its dialogue, its refusals and its final message.
 #include "addin/command.hpp"
 
 #include <fmt/format.h>
@@ -28,7 +28,7 @@ using customer_copy::Original;
 
 constexpr std::size_t most_named = 12;
 
-/// What the customer is to get.
+/// The selection for the customer.
 struct Wish {
     std::vector<std::string> sheets;
     std::vector<std::string> formats = {"ods", "xlsx", "pdf"};
@@ -53,7 +53,7 @@ uno::Any to_sequence(const std::vector<std::string>& texts) {
     return uno::Any(result);
 }
 
-/// The name of a file as it is read: the last part of its URL.
+/// The display name of a file: the last part of its URL.
 std::string file_name(const std::string& url) {
     return to_utf8(rtl::Uri::decode(to_unicode(url.substr(url.rfind('/') + 1)), rtl_UriDecodeWithCharset,
                                     RTL_TEXTENCODING_UTF8));
@@ -196,7 +196,7 @@ uno::Any without_dialogue(const Command& command, const Original& original) {
     return write(command, original, copy, wish);
 }
 
-/// Asks what is to be copied; false if the user did not want to.
+/// Asks what to copy; false if the user cancelled.
 bool ask(const Command& command, const Original& original, Wish& wish) {
     const auto names = original.sheets();
     std::vector<bool> chosen;
@@ -245,7 +245,7 @@ bool ask(const Command& command, const Original& original, Wish& wish) {
     return true;
 }
 
-/// Shows what speaks against the copy; true if it is to be written all the same.
+/// Shows the objections to the copy; true if the user wants it written nevertheless.
 bool goes_on(const Command& command, const std::string& heading, const std::vector<std::string>& lines,
              const std::string& advice) {
     if (lines.empty()) return true;

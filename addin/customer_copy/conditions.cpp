@@ -74,8 +74,8 @@ void read_colours(const std::string& page, const Grid& grid, const std::string& 
     }
 }
 
-// Only cells and their conditions are needed: no drawing, no macro. The formulas stay: a condition may see
-// their results otherwise than a typed value.
+// Only cells and their conditions are needed, no drawings or macros. The formulas are kept, because a
+// condition may treat a computed result differently from a typed value.
 void leave_cells(pugi::xml_node node) {
     for (pugi::xml_node child = node.first_child(); child;) {
         pugi::xml_node next = child.next_sibling();
@@ -134,7 +134,7 @@ ConditionStyle styles_by_condition(const Context& context, pugi::xml_node docume
     asked.save(text, "", pugi::format_raw, pugi::encoding_utf8);
 
     const Styles read(document);
-    // A condition calls a style as the user does.
+    // A condition refers to a style by its display name.
     for (std::string& name : names) {
         pugi::xml_node shown = document.child("office:styles").find_child([&](pugi::xml_node style) {
             return std::string_view(style.name()) == "style:style" &&

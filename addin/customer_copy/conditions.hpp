@@ -10,8 +10,8 @@
 
 namespace pullsheet::addin::customer_copy {
 
-/// The styles that conditions give to the cells of these sheets now. The office decides: it is given the
-/// document with a colour of its own for the style of each condition, and the colours of its cells are read.
+/// The styles that conditions give to the cells of these sheets now. The office evaluates the conditions:
+/// each conditional style gets a unique colour, and the resulting colours of the cells are read.
 ConditionStyle styles_by_condition(const Context& context, pugi::xml_node document,
                                    const std::vector<std::string>& sheets);
 

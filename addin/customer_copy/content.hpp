@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the pages of a customer copy consist of.
+// The content of the pages of a customer copy.
 #pragma once
 
 #include <map>
@@ -44,13 +44,13 @@ struct PageContent {
     std::string name;
     std::string style;
     std::string print_ranges;  ///< empty where the whole sheet is printed
-    std::string everything;    ///< the cells of the sheet that hold something
+    std::string everything;    ///< the range of the sheet with content
     std::vector<Grid::Columns> columns;
     std::vector<RowContent> rows;
     std::vector<Piece> shapes;  ///< anchored to the page
 };
 
-/// What one range of a chart shows, in a column of the sheet for charts.
+/// The displayed values of one chart range, in a column of the chart sheet.
 using ChartColumn = std::vector<CellContent>;
 
 /// Something on a page that a copy cannot hold.
@@ -61,12 +61,12 @@ struct LeftOut {
     auto operator<=>(const LeftOut&) const = default;
 };
 
-/// A text beside a page, with nothing between it and the page: it may run into it.
+/// A text next to a page with only empty cells in between: it may overflow into the page.
 struct TextBeside {
     std::string cell;
     pugi::xml_node element;
     Look look;
-    double room = 0.0;  ///< as long as it may be before it reaches the page, in mm
+    double room = 0.0;  ///< distance to the page: the longest text that stays outside, in mm
 };
 
 struct Content {
@@ -79,22 +79,22 @@ struct Content {
     std::vector<Piece> master_pages;
     std::string chart_sheet;  ///< the name of the sheet for charts
     std::vector<ChartColumn> chart_columns;
-    std::set<std::string> pictures;  ///< the names of those that have to be drawn
+    std::set<std::string> pictures;  ///< the names of those that must be rendered
     int picture_count = 0;
-    bool headers_differ = false;    ///< from page to page: how many there are matters
+    bool headers_differ = false;    ///< from page to page, so that the page count matters
     std::string first_day;          ///< of the dates
     std::vector<LeftOut> left_out;  ///< what the pages show and the copy cannot hold
     std::vector<TextBeside> texts_beside;
-    std::set<Place> asked;            ///< cells of which the office has to say what they show
+    std::set<Place> asked;            ///< cells whose displayed text the office must determine
     std::vector<std::string> errors;  ///< the cells in error that the pages show ("Quote.B7")
 };
 
-/// What was seen of a copy that was written, so that the next one is better.
+/// Observations from a written copy, used to correct the next one.
 struct Seen {
-    std::map<std::string, std::string> pictures;  ///< name in the copy → what is seen of it, encoded anew
-    std::map<std::string, int> pages;             ///< so many printed pages has the sheet
-    std::map<Place, std::string> texts;           ///< what is shown where a condition sets the number format
-    std::set<Place> as_text;  ///< numbers that their own format does not show as the page does
+    std::map<std::string, std::string> pictures;  ///< name in the copy → its visible part, re-encoded
+    std::map<std::string, int> pages;             ///< the number of printed pages of the sheet
+    std::map<Place, std::string> texts;  ///< the displayed text where a condition sets the number format
+    std::set<Place> as_text;             ///< numbers that their own format does not show as the page does
 };
 
 /// The style that a condition gives to a cell; empty for none.

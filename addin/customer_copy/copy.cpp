@@ -22,7 +22,7 @@ namespace {
 
 namespace uno = com::sun::star::uno;
 
-// So often a copy is made until it shows what the page shows.
+// The maximum number of iterations until the copy shows the same as the page.
 constexpr int most_attempts = 5;
 
 pugi::xml_node spreadsheet_of(pugi::xml_node document) {
@@ -47,8 +47,8 @@ bool agrees(const std::string& text) {
            label == "wahr" || label.empty();
 }
 
-// Takes from the copy what its cells show: those asked for, and the numbers that do not read as on the page.
-// Is there anything new?
+// Reads the displayed texts of the copy: of the cells asked for, and of the numbers that differ from the
+// page. Returns true if there is anything new.
 bool read_back(const Content& content, const std::string& copy, Seen& seen) {
     bool is_new = false;
     pugi::xml_document xml;
@@ -155,7 +155,7 @@ std::vector<std::string> Original::failed_checks() const {
     const std::string said = text_of(verdict);
     if (!said.empty() && agrees(said)) return {};
 
-    // The columns of verdicts that it looks at, and of each verdict the words at the beginning of its row.
+    // The verdict columns that it refers to and, for each verdict, the label at the beginning of its row.
     std::vector<std::string> failed;
     const std::string formula = verdict.attribute("table:formula").value();
     const std::regex range(R"(\[([^\]\[]*\.\$?[A-Z]+\$?[0-9]+:[^\]\[]*\.\$?[A-Z]+\$?[0-9]+)\])");

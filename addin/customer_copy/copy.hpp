@@ -11,7 +11,7 @@
 
 namespace pullsheet::addin::customer_copy {
 
-/// A document of which a customer is to get some pages.
+/// A document from which some pages are copied for a customer.
 class Original {
   public:
     Original(const Context& context, const Spreadsheet& document);
@@ -25,7 +25,7 @@ class Original {
     std::vector<std::string> protected_by_password(const std::vector<std::string>& sheets) const;
     bool has_password() const { return has_password_; }
 
-    /// The checks of the document that say no, in words; none if all agree or there are none.
+    /// The failed checks of the document, in words; empty if all pass or there are none.
     std::vector<std::string> failed_checks() const;
 
     /// The URL of the files to be written, without their endings; none of them exists. "…/quote-customer"
@@ -52,7 +52,7 @@ class Copy {
 
     /// The cells in error that it would show ("Quote.B7").
     const std::vector<std::string>& errors() const { return errors_; }
-    /// What the pages show and the copy cannot hold.
+    /// Content of the pages that the copy cannot hold.
     const std::vector<LeftOut>& left_out() const { return left_out_; }
 
     /// Writes the files and returns their URLs: all, or none. Throws NotWritten.

@@ -65,8 +65,8 @@ void write_new(const Context& context, const std::string& url, const std::string
         throw NotWritten(NotWritten::Why::no_space, "the file is incomplete");
 }
 
-// A file that the disk has no room for may fail for another reason first: its entry in the folder finds none.
-// Each file takes whole blocks, and one more may be needed for its entry.
+// On a full disk, creating the directory entry may fail before the data does, with another error. Each file
+// occupies whole blocks, and its directory entry may need one more.
 bool has_room(const std::vector<File>& files) {
     constexpr sal_uInt64 block = 4096;
     sal_uInt64 needed = 0;
@@ -97,7 +97,7 @@ void remove_files(const Context& context, const std::vector<std::string>& urls) 
     for (const std::string& url : urls) try {
             if (exists(context, url)) ucb::SimpleFileAccess::create(context)->kill(to_unicode(url));
         } catch (const uno::Exception&) {
-            // What cannot be written cannot always be removed either.
+            // Where writing fails, removing may fail too.
         }
 }
 

@@ -22,8 +22,8 @@ class NotWritten : public std::runtime_error {
     Why why;
 };
 
-/// Writes the files into their folder: all, or none. Each is written under another name first and gets its
-/// own when all are complete; a file that is there stays. Throws NotWritten.
+/// Writes the files into their folder: all, or none. Each is written under a temporary name and renamed when
+/// all are complete; existing files are not overwritten. Throws NotWritten.
 void write_files(const Context& context, const std::vector<File>& files);
 
 }  // namespace pullsheet::addin::customer_copy

@@ -7,8 +7,8 @@
 namespace pullsheet::addin::customer_copy {
 namespace {
 
-// Columns and rows that the file does not have are as the office makes them (1280 and 256 twentieths of a
-// point), in mm.
+// Columns and rows that are absent from the file have the office's default sizes (1280 and 256 twentieths of
+// a point), in mm.
 constexpr double usual_width = 1280.0 / 20.0 * 25.4 / 72.0;
 constexpr double usual_height = 256.0 / 20.0 * 25.4 / 72.0;
 

@@ -49,7 +49,7 @@ namespace io = com::sun::star::io;
 namespace sheet = com::sun::star::sheet;
 using uno::Any;
 
-// The dots in an inch at which pictures are drawn.
+// The resolution at which pictures are rendered, dots per inch.
 constexpr double dots_per_inch = 300.0;
 
 class Stream {

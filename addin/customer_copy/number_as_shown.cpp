@@ -8,7 +8,7 @@
 namespace pullsheet::addin::customer_copy {
 
 std::optional<double> number_as_shown(double value, const std::string& shown) {
-    // The digits as one whole number; an exponent is none of them.
+    // The digits as one integer, without the exponent.
     std::string digits;
     for (std::size_t i = 0; i < shown.size(); ++i) {
         if (shown[i] >= '0' && shown[i] <= '9') digits += shown[i];
@@ -24,7 +24,7 @@ std::optional<double> number_as_shown(double value, const std::string& shown) {
     if (exponent < -400 || exponent > 400) return std::nullopt;
     const std::string text = (value < 0.0 ? "-" : "") + digits + "e" + std::to_string(exponent);
     const double as_shown = std::strtod(text.c_str(), nullptr);
-    // Half a unit of the last digit, and a little for numbers that lie just between two.
+    // Half a unit of the last digit, plus a tolerance for ties.
     const double unit = std::strtod(("1e" + std::to_string(exponent)).c_str(), nullptr);
     if (!(std::fabs(as_shown - value) <= 0.5001 * unit + 1e-14 * std::fabs(value))) return std::nullopt;
     return as_shown;

@@ -45,7 +45,7 @@ Piece master_page(const std::string& name, pugi::xml_node from, const Fields& fi
         const bool has_first = shown((kind + "-first").c_str());
         const bool has_left = shown((kind + "-left").c_str());
         content.headers_differ = content.headers_differ || has_first || has_left;
-        // A text that no page shows is not carried.
+        // A text that appears on no page is not copied.
         for (const std::string ending : {"", "-left", "-first"}) {
             const std::string part = kind + ending;
             pugi::xml_node read = from.child(part.c_str());

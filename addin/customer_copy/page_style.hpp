@@ -15,11 +15,11 @@ struct PageStyle {
     pugi::xml_node layout;  ///< the properties of its page
 };
 
-/// Is this one of the words of a list as an attribute has it?
+/// True if the word occurs in the blank-separated list of an attribute.
 bool has_word(std::string_view words, std::string_view word);
 
-/// Takes the page style of a sheet of so many pages into the content: one for each sheet, since a header may
-/// name it. Headers and footers that stand on no page are not carried.
+/// Copies the page style of a sheet of so many pages into the content: one per sheet, since a header may name
+/// the sheet. Headers and footers that appear on no page are not copied.
 void carry_page_style(const PageStyle& style, const Fields& fields, int pages, Content& content);
 
 }  // namespace pullsheet::addin::customer_copy

@@ -18,8 +18,8 @@ namespace {
 // The number of pages assumed of a sheet whose pages were not counted.
 constexpr int pages_unknown = 1000;
 
-// A shape may pass the edge of the print range by this, in mm, and counts as inside: lines have a width, and
-// lengths in a file are rounded.
+// A shape that extends beyond the print range by no more than this, in mm, counts as inside: lines have a
+// width, and lengths in a file are rounded.
 constexpr double edge = 1.0;
 
 Look only_borders(const Look& look) {
@@ -113,7 +113,7 @@ class PageReader {
         }
     }
 
-    // How far the sheet goes: to the end of its print ranges, or of what it holds.
+    // The extent of the sheet: the end of its print ranges, or of its content.
     void find_extent() {
         for (const Block& area : areas_) {
             last_column_ = std::max(last_column_, area.last_column);
@@ -143,7 +143,7 @@ class PageReader {
     }
 
     int end_of_strip(int first, int last) const {
-        // Rows that hold the same may look different.
+        // Rows with equal content may differ in style.
         if (has_conditions_ && last < first + 1000) return first;
         for (const Block& area : areas_)
             for (const int border :
@@ -226,7 +226,7 @@ class PageReader {
         }
     }
 
-    // Is the text of the cell kept from the printer, or from the eye?
+    // True if the text of the cell is not printed, or is hidden.
     bool is_kept_back(const std::string& style) const {
         std::string protection, print;
         for (std::string next = style; !next.empty();) {
@@ -251,8 +251,7 @@ class PageReader {
         if (look.number_format.empty())
             look.number_format = styles_.look("table-cell", "Default").number_format;
         const auto conditional = conditions_.find({name_, column, row});
-        // What a condition sets counts before what the cell says itself, also where its style has it from
-        // those above.
+        // A conditional style, including what it inherits, takes precedence over the cell's own formatting.
         if (conditional != conditions_.end()) look.lay_over(styles_.look("table-cell", conditional->second));
         return look;
     }
@@ -283,7 +282,7 @@ class PageReader {
         const Place place{name_, column, row};
         const bool as_text = seen_.as_text.contains(place);
         Shown shown;
-        // The file says what the cell shows in its own format.
+        // The file stores the displayed text in the cell's own format.
         if (!formatted_by_condition(place))
             shown = shown_content(element, look.number_format, as_text, content_.styles, fields_);
         else if (const auto said = seen_.texts.find(place); said != seen_.texts.end())
@@ -330,7 +329,7 @@ class PageReader {
         });
     }
 
-    // What the pages show of it and no cell or shape holds.
+    // Content of the pages that is in no cell or shape.
     void name_what_is_left_out() {
         for (pugi::xml_node format :
              table_.child("calcext:conditional-formats").children("calcext:conditional-format"))
@@ -368,7 +367,7 @@ class PageReader {
         return found;
     }
 
-    // A text that is longer than its cell is drawn over the empty cells beside it, also onto a page.
+    // A text longer than its cell overflows into the empty cells beside it, also onto a page.
     void find_texts_beside() {
         if (whole_) return;
         for (const Block& area : areas_)

@@ -9,8 +9,8 @@
 
 namespace pullsheet::addin::customer_copy {
 
-/// What the printed pages of these sheets consist of. `document` is the document as the office writes it;
-/// `styles` are its.
+/// The content of the printed pages of these sheets. `document` is the document as written by the office;
+/// `styles` are the styles of that document.
 Content read_pages(pugi::xml_node document, const Styles& styles, const std::vector<std::string>& sheets,
                    const ConditionStyle& conditions, const Seen& seen, const std::string& file_name,
                    const NewStyles::Encode& encode);

@@ -26,7 +26,7 @@ void stretch(Rectangle& around, double x, double y) {
 
 constexpr double far = 1e9;
 
-// "rotate (0.5) translate (1cm 2cm)": where a point goes.
+// The image of a point under a transform such as "rotate (0.5) translate (1cm 2cm)".
 void transform(const std::string& text, double& x, double& y) {
     for (std::size_t at = 0; at < text.size();) {
         const auto open = text.find('(', at);
@@ -55,7 +55,7 @@ void transform(const std::string& text, double& x, double& y) {
     }
 }
 
-// The rectangle around a shape, from what its place is counted from.
+// The bounding rectangle of a shape, relative to the origin of its position.
 Rectangle around(pugi::xml_node shape) {
     Rectangle all{far, far, -far, -far};
     if (std::string_view(shape.name()) == "draw:g") {
@@ -89,7 +89,7 @@ Rectangle around(pugi::xml_node shape) {
     return all;
 }
 
-// What changes how a picture is seen.
+// The attributes that alter the appearance of a picture.
 constexpr const char* changes_of_pictures[] = {
     "fo:clip",  "draw:color-mode", "draw:luminance", "draw:contrast",      "draw:gamma",
     "draw:red", "draw:green",      "draw:blue",      "draw:image-opacity", "draw:color-inversion"};
@@ -105,7 +105,7 @@ bool is_chart(pugi::xml_node object) {
            "application/vnd.oasis.opendocument.chart";
 }
 
-// What a page calls a thing that it prints or does not.
+// The page style's name for a kind of object that it prints or omits.
 const char* kind(pugi::xml_node shape) {
     if (is_plain_shape(shape.name()) || shape.child("draw:text-box")) return "drawings";
     return is_chart(shape.child("draw:object")) ? "charts" : "objects";
@@ -120,7 +120,7 @@ bool Rectangle::meets(const Rectangle& other) const {
 bool cover(const std::vector<Rectangle>& rectangles, const Rectangle& one, double strip) {
     const double left = one.left + strip, right = one.right - strip;
     const double top = one.top + strip, bottom = one.bottom - strip;
-    // The edges divide it into fields, each of which lies in a rectangle or beside it.
+    // The edges divide it into fields; each field lies entirely inside or outside each rectangle.
     std::vector<double> xs{std::min(left, right), std::max(left, right)};
     std::vector<double> ys{std::min(top, bottom), std::max(top, bottom)};
     for (const Rectangle& rectangle : rectangles) {
@@ -187,7 +187,7 @@ bool Shapes::carry(pugi::xml_node from, pugi::xml_node to, double left, double t
     } else if (name != "draw:frame" && !is_plain_shape(name)) {
         content_.left_out.push_back({LeftOut::What::object, sheet_});
     } else if (how_much == Printed::part) {
-        // A file holds a shape as a whole, also what of it is not on the page.
+        // A file holds a shape as a whole, including the part outside the page.
         content_.left_out.push_back({LeftOut::What::cut, sheet_});
     } else if (name == "draw:frame") {
         frame(from, to);
@@ -239,7 +239,7 @@ void Shapes::plain(pugi::xml_node from, pugi::xml_node to) {
     }
 }
 
-// A picture made of dots of which all is seen, as it is.
+// A bitmap that is fully visible, unchanged.
 bool Shapes::is_plain_picture(pugi::xml_node from) const {
     const std::string name = from.attribute("draw:style-name").value();
     const pugi::xml_node image = from.child("draw:image");
@@ -273,7 +273,7 @@ void Shapes::picture(pugi::xml_node from, pugi::xml_node to) {
     look(from, frame, is_drawn);
     if (!is_plain) put(frame, "draw:name", name);
     if (!is_plain && !is_drawn) {
-        // Only to be looked at: with what is cut off and how its colours are changed.
+        // For rendering only: with its cropping and colour adjustments.
         const std::string style = from.attribute("draw:style-name").value();
         Look whole = content_.styles.read().look("graphic", style);
         whole.number_format.clear();

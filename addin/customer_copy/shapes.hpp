@@ -18,22 +18,22 @@ struct Rectangle {
     bool meets(const Rectangle& other) const;
 };
 
-/// Do the rectangles cover this one, but for a strip of that width at its edges?
+/// True if the rectangles cover this one except for a margin of that width.
 bool cover(const std::vector<Rectangle>& rectangles, const Rectangle& one, double strip);
 
-/// How much of something is on the printed pages.
+/// The extent to which an object is on the printed pages.
 enum class Printed { nothing, part, all };
 
-/// Carries the shapes of a sheet that its pages show.
+/// Copies the shapes of a sheet that are on its pages.
 class Shapes {
   public:
-    /// `printed` says how much of a place is on the printed pages, `prints` whether the pages print a kind of
-    /// thing ("charts", "objects", "drawings").
+    /// `printed` tells how much of a rectangle is on the printed pages, `prints` whether the pages print a
+    /// kind of object ("charts", "objects", "drawings").
     Shapes(std::string sheet, Content& content, Sheets& sheets, const Seen& seen, const Fields& fields,
            std::function<Printed(const Rectangle&)> printed, std::function<bool(const char*)> prints);
 
-    /// The shape, if it is seen; `left` and `top` are what its place is counted from. False for no shape at
-    /// all.
+    /// Adds the shape if it is visible; `left` and `top` are the origin of its position. False if the element
+    /// is no shape.
     bool carry(pugi::xml_node from, pugi::xml_node to, double left, double top);
 
   private:

@@ -17,7 +17,7 @@ constexpr const char* property_elements[] = {"style:table-cell-properties", "sty
                                              "style:chart-properties",      "style:table-column-properties",
                                              "style:table-row-properties",  "style:table-properties"};
 
-// What one attribute says for four sides at once, and the sides.
+// The attributes that set four sides at once, and the sides.
 const std::map<std::string, std::vector<std::string>> four_sides{
     {"fo:border", {"fo:border-top", "fo:border-bottom", "fo:border-left", "fo:border-right"}},
     {"fo:padding", {"fo:padding-top", "fo:padding-bottom", "fo:padding-left", "fo:padding-right"}},
@@ -25,7 +25,7 @@ const std::map<std::string, std::vector<std::string>> four_sides{
      {"style:border-line-width-top", "style:border-line-width-bottom", "style:border-line-width-left",
       "style:border-line-width-right"}}};
 
-// The look that one style says, without those above it.
+// The formatting of one style without its parent styles.
 Look own_look(pugi::xml_node style) {
     Look look;
     look.number_format = style.attribute("style:data-style-name").value();
@@ -57,7 +57,7 @@ bool names_font(std::string_view attribute) {
     return attribute.starts_with("style:font-name");
 }
 
-// "value()>=0": does it hold for the number?
+// True if a condition such as "value()>=0" holds for the number.
 bool holds(std::string_view condition, double value) {
     if (!condition.starts_with("value()")) return false;
     condition.remove_prefix(7);
@@ -74,7 +74,7 @@ bool holds(std::string_view condition, double value) {
     return false;
 }
 
-// A section says something of its own: letters, digits.
+// True if a section has literal text: letters or digits.
 bool says_something(pugi::xml_node format) {
     for (pugi::xml_node part : format.children()) {
         if (std::string_view(part.name()) == "number:text") {
@@ -316,7 +316,7 @@ std::string NewStyles::copied_format(pugi::xml_node format, const std::string& k
     const auto [entry, is_new] = formats_.emplace(key, "N" + std::to_string(20001 + formats_.size()));
     const std::string name = entry->second;
     if (!is_new) return name;
-    // What it refers to must stand before it.
+    // A style must follow those that it refers to.
     pugi::xml_document made;
     pugi::xml_node written = made.append_child(format.name());
     put(written, "style:name", name);
@@ -365,7 +365,7 @@ std::string NewStyles::number_format(const std::string& name, double value) {
     const std::string section = used.attribute("style:name").value();
     if (value >= 0.0 || !format.child("style:map"))
         return copied_format(used, section + "|alone", [](pugi::xml_node) {});
-    // A section for negative numbers says its sign itself, which it does only as the second of two.
+    // A section for negative numbers contains the sign itself, but only as the second of two sections.
     return copied_format(used, section + "|negative", [&](pugi::xml_node written) {
         pugi::xml_document made;
         pugi::xml_node plain = made.append_child("number:number-style");

@@ -12,15 +12,15 @@ namespace pullsheet::addin::customer_copy {
 
 using Attributes = std::map<std::string, std::string>;
 
-/// How something looks: what its style and the styles above it say, put together.
+/// The resolved formatting: a style combined with its parent styles.
 struct Look {
-    std::map<std::string, Attributes> properties;  ///< "style:text-properties" → what it says
+    std::map<std::string, Attributes> properties;  ///< "style:text-properties" → its attributes
     std::vector<Attributes> tab_stops;
     std::string number_format;  ///< the name in the document that was read; empty for none
 
     const std::string& property(const std::string& element, const std::string& attribute) const;
     void set(const std::string& element, const std::string& attribute, const std::string& value);
-    /// What the other look says counts.
+    /// The other formatting takes precedence.
     void lay_over(const Look& other);
     auto operator<=>(const Look&) const = default;
 };
@@ -30,7 +30,7 @@ class Styles {
   public:
     explicit Styles(pugi::xml_node document);
 
-    /// The style and those above it, up to the one called `until`.
+    /// The style and its parents, up to the one named `until`.
     Look look(const std::string& family, const std::string& name, const std::string& until = {}) const;
     Look default_look(const std::string& family) const;
     /// The element of the style; null if there is none.
@@ -55,7 +55,7 @@ class NewStyles {
     NewStyles(const Styles& read, Encode encode) : read_(read), encode_(std::move(encode)) {}
 
     const Styles& read() const { return read_; }
-    /// The name of the style that gives this look. `number_format` is one of the copy.
+    /// The name of the style with this formatting. `number_format` is one of the copy.
     std::string add(const std::string& family, const Look& look, const std::string& number_format = {});
     /// A number format as a whole, or what of it shows this number: the other sections are left out if they
     /// hold texts or conditions of their own.
@@ -64,8 +64,8 @@ class NewStyles {
     /// The bullets and numbers of a list; empty if there is no such style.
     std::string list_style(const std::string& name);
 
-    /// Puts everything into a document. `base` are the families whose defaults are those of the document
-    /// read.
+    /// Writes all styles into a document. `base` names the families whose defaults are those of the source
+    /// document.
     void write(pugi::xml_node fonts, pugi::xml_node named, pugi::xml_node automatic);
 
   private:
@@ -92,7 +92,7 @@ class NewStyles {
 /// Sets the attribute, also where it is there already.
 void put(pugi::xml_node element, const char* attribute, const std::string& value);
 
-/// A length ("1.3cm", "0.5in", "12pt") in millimetres; 0 for what is none.
+/// A length ("1.3cm", "0.5in", "12pt") in millimetres; 0 if it is not a length.
 double millimetres(const std::string& length);
 
 }  // namespace pullsheet::addin::customer_copy

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What a customer copy may hold: elements and attributes of the OpenDocument format that are seen on a
-// printed page. Whatever is not named here is not carried.
+// The allow-list of a customer copy: elements and attributes of the OpenDocument format that are visible on a
+// printed page. Anything not listed here is not copied.
 #pragma once
 
 #include <string_view>

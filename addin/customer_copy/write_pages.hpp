@@ -7,8 +7,8 @@
 
 namespace pullsheet::addin::customer_copy {
 
-/// The pages as a document of the OpenDocument format in one file. The sheet for charts stands first, where
-/// the office expects what charts show.
+/// The pages as a document of the OpenDocument format in one file. The chart sheet comes first, because the
+/// office expects the data of charts before the charts.
 std::string write_pages(Content& content);
 
 }  // namespace pullsheet::addin::customer_copy

@@ -8,7 +8,7 @@ namespace pullsheet::office {
 
 /// The name of the filter by which Calc reads or writes files with this ending (".ods", ".fods", ".xlsx",
 /// ".pdf",
-/// ".csv"); empty if none of ours.
+/// ".csv"); empty for any other ending.
 inline rtl::OUString filter_of(std::string_view ending) {
     if (ending == ".ods") return "calc8";
     if (ending == ".fods") return "OpenDocument Spreadsheet Flat XML";

@@ -24,7 +24,7 @@ namespace container = com::sun::star::container;
 namespace sheet = com::sun::star::sheet;
 namespace table = com::sun::star::table;
 
-// An area with this many cells is not read twice in a row.
+// An area with at least this many cells is cached.
 constexpr std::int64_t long_area = 1000;
 // The formulas of a long column are read this many rows at a time.
 constexpr sal_Int32 strip = 4096;
@@ -39,7 +39,7 @@ catalogue::FailureKind kind_of(int code) {
     return FailureKind::wrong_argument;
 }
 
-// The addresses of what a query found, in the order of the sheet's rows.
+// The addresses found by a query, row by row.
 std::vector<Area> areas_of(const uno::Reference<sheet::XSheetCellRanges>& found) {
     std::vector<Area> areas;
     const auto addresses = found->getRangeAddresses();

@@ -16,7 +16,7 @@
 
 namespace pullsheet::addin {
 
-/// A document that is looked at and never changed.
+/// Read-only access to a document.
 class Book {
   public:
     explicit Book(Spreadsheet document);
@@ -46,7 +46,7 @@ class Book {
     };
     Calls calls_of_the_catalogue(const Area& area, std::size_t most) const;
 
-    /// The cells over which the array formula in this cell stretches; nothing if it holds none.
+    /// The range of the array formula in this cell; nothing if the cell has none.
     std::optional<Area> array_around(const Address& address) const;
     /// The formula in the cell; of an array formula, that of its first cell.
     Node formula(const Address& address) const;
@@ -57,8 +57,7 @@ class Book {
     const OpCodes& codes() const;
 
     Spreadsheet document_;
-    // Many cells ask about the same long column: what was found there is kept. The document does not change
-    // meanwhile.
+    // Cache: many cells refer to the same long column. The document does not change during the evaluation.
     mutable std::map<Area, std::optional<Address>> first_errors_;
     mutable std::pair<Area, std::optional<catalogue::Table>> last_contents_;
 };

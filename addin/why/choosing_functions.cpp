@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Functions that do not simply take the values of their arguments: they choose among them, look at their
-// errors, or at where the formula stands.
+// Functions that depend on more than the values of their arguments: they select among the arguments, test
+// them for errors, or use the position of the formula.
 #include <fmt/format.h>
 #include <cmath>
 #include <unordered_map>
@@ -138,7 +138,7 @@ std::optional<Evaluated> SheetEvaluation::choose_function(const Node& node, cons
 
 std::optional<Evaluated> SheetEvaluation::if_error_function(const Node& node, const Wanted& wanted) {
     if (node.children.size() != 2) return std::nullopt;
-    // What is caught is no news, and neither is what led to it.
+    // A handled error is not reported, and neither is its cause.
     const std::string kept = first_failure_;
     Evaluated first = argument(node, 0, wanted);
     if (!first.is_known || is_table(first)) return unknown();
@@ -172,9 +172,9 @@ std::optional<Evaluated> SheetEvaluation::position_function(const Node& node, co
     return known(static_cast<double>((node.name == "ROW" ? area.first.row : area.first.column) + 1));
 }
 
-// INDEX of one cell, or of one that an array formula wants of a row or column of a table: by far the most
-// frequent ways to use a table, and to have the office compute it costs it a document of its own. Everything
-// else that INDEX can say is left to the office.
+// INDEX of one cell, or of one element that an array formula needs from a row or column of a table. These are
+// by far the most frequent uses of a table, and evaluation by the office needs a separate document. Every
+// other form of INDEX is evaluated by the office.
 std::optional<Evaluated> SheetEvaluation::index_function(const Node& index, const Wanted& wanted) {
     if (index.children.size() != 3) return std::nullopt;
     // Counted from 0; -1: all of them.

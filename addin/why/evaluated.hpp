@@ -12,10 +12,10 @@ namespace pullsheet::addin {
 
 using office::Address;
 
-/// What a formula, or a part of it, comes to.
+/// The result of a formula or of a part of it.
 struct Evaluated {
     catalogue::Value value;         ///< a failure's sentence is empty where only Calc's code is known
-    bool is_known = true;           ///< false if it cannot be told here
+    bool is_known = true;           ///< false if it cannot be determined here
     std::optional<Address> origin;  ///< of a failure: the cell it came from
 
     bool failed() const { return is_known && std::holds_alternative<catalogue::Failure>(value); }

@@ -25,11 +25,11 @@ namespace beans = com::sun::star::beans;
 namespace container = com::sun::star::container;
 namespace sheet = com::sun::star::sheet;
 
-// Names may stand for names; more than this is taken for a circle.
+// Names may refer to names; deeper nesting than this is treated as a circular reference.
 constexpr int max_names_in_names = 16;
-// Nobody nests deeper by hand; a bound keeps the reader off the end of the stack.
+// The limit of nesting that protects the parser from stack overflow; no formula typed by hand is deeper.
 constexpr int max_depth = 200;
-// A chain of operators becomes a tree as deep as it is long.
+// A chain of operators becomes a tree as deep as the chain is long.
 constexpr int max_operators = 2000;
 
 struct Unreadable {};

@@ -24,12 +24,12 @@ struct Node {
     enum class Kind {
         constant,   ///< a number, a text, an array, or an omitted argument: `value`
         reference,  ///< `area`
-        broken,     ///< a reference to cells that are gone
+        broken,     ///< a reference to deleted cells
         unary,      ///< `name` is the operator (the percent sign too), one child
         binary,     ///< `name` is the operator, two children
         function,   ///< a built-in function under its English `name`
         external,   ///< a function of an extension under its programmatic `name`
-        unknown     ///< a name that nobody knows, or something not read here; `name` as written
+        unknown     ///< an unknown name or an unsupported expression; `name` as written
     };
     Kind kind = Kind::unknown;
     std::string name;
@@ -51,7 +51,7 @@ class OpCodes {
     std::map<sal_Int32, std::string> functions;
 };
 
-/// What turns texts of formulas into tokens and back, for the cells of a document.
+/// The office's conversion of formula texts into tokens and back, for the cells of a document.
 com::sun::star::uno::Reference<com::sun::star::sheet::XFormulaParser> formula_parser(
     const Spreadsheet& document);
 

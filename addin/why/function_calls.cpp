@@ -130,7 +130,7 @@ Evaluated SheetEvaluation::built_in(const std::string& name, const Node& node, c
     }
 }
 
-// The element of an area that an array formula wants, as `picked` takes it from its contents.
+// The element of an area that an array formula needs, as `picked` takes it from its contents.
 Value SheetEvaluation::element_of(const Area& area, const Element& element) const {
     Address address = area.first;
     if (area.rows() > 1) address.row += element.row;
@@ -157,7 +157,7 @@ std::optional<Evaluated> SheetEvaluation::refused_area(const Function& function,
     return std::nullopt;
 }
 
-// What stands in an area, as an argument; where `element` is given, only that element of it.
+// The content of an area as an argument; only that element of it where `element` is given.
 Value SheetEvaluation::area_argument(const Parameter* parameter, const Area& area,
                                      const Wanted& element) const {
     if (area.is_single()) {
@@ -166,7 +166,7 @@ Value SheetEvaluation::area_argument(const Parameter* parameter, const Area& are
         return std::holds_alternative<std::monostate>(cell) ? Value(0.0) : catalogue::to_value(cell);
     }
     const bool is_fuel = parameter && parameter->kind == Kind::fuel;
-    // Of a column of numbers only the element is read; a fuel may be a block, which is read as a whole.
+    // Only the element of a column of numbers is read; a fuel may be a block, which is read as a whole.
     if (element && !(is_fuel && area.columns() > 1)) return element_of(area, *element);
     Table range = book_.contents(area);
     if (element && !(is_fuel && catalogue::looks_like_block(range)))
@@ -184,7 +184,7 @@ Evaluated SheetEvaluation::result_of(const Function& function, catalogue::Outcom
         if (first_failure_.empty()) first_failure_ = failed->sentence;
         return known(std::move(value));
     }
-    // An element that fails says why the sum over all of them does.
+    // A failed element gives the reason why an aggregate over all elements fails.
     if (const auto* table = std::get_if<Table>(&value); table && first_failure_.empty())
         if (const Failure* failed = first_failure_in(*table)) first_failure_ = failed->sentence;
     for (const std::string& warning : outcome.warnings) {

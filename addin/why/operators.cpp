@@ -93,7 +93,8 @@ Value element_wise(const Value& a, const Value& b, Language language, Operation 
     if (!left && !right) return catalogue::to_value(operation(single(a), single(b)));
     const std::size_t rows = std::max(left ? left->rows() : 1, right ? right->rows() : 1);
     const std::size_t columns = std::max(left ? left->columns() : 1, right ? right->columns() : 1);
-    // A column against a row is their product, which may be more than any machine holds.
+    // The broadcast of a column and a row has as many cells as the product of their lengths, which may exceed
+    // the memory.
     if (is_too_large(static_cast<std::int64_t>(rows), static_cast<std::int64_t>(columns))) return Failure{};
     Table table(rows, columns);
     for (std::size_t r = 0; r < rows; ++r)

@@ -14,7 +14,8 @@ namespace pullsheet::addin {
 std::optional<double> number_in(const catalogue::Cell& cell);
 catalogue::Cell text_for_number(const catalogue::Cell& cell, catalogue::Language language);
 
-/// Whether Calc takes them for equal: an empty cell is 0 or "", the case of ASCII letters does not count.
+/// True if Calc considers them equal: an empty cell equals 0 and "", and the case of ASCII letters is
+/// ignored.
 bool are_equal(const catalogue::Cell& a, const catalogue::Cell& b);
 
 /// "-", "+" or "%" of a value, element by element of a table.

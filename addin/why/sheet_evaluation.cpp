@@ -36,7 +36,7 @@ using catalogue::Table;
 using catalogue::translated;
 using catalogue::Value;
 
-// A number of a formula typed with a point where the decimal mark is the comma: Calc takes it for a name.
+// A number typed with a point in a locale whose decimal mark is the comma: Calc parses it as a name.
 bool is_number_with_point(std::string_view name) {
     const auto point = name.find('.');
     return point != std::string_view::npos && point > 0 && point + 1 < name.size() &&
@@ -69,7 +69,7 @@ SheetEvaluation::SheetEvaluation(uno::Reference<uno::XComponentContext> context,
 
 Evaluated SheetEvaluation::run() {
     Evaluated result = value_of(formula_, element_);
-    // A cell shows the first element of what does not fit into it.
+    // A cell shows the first element of an array.
     if (const auto* table = std::get_if<Table>(&result.value)) result.value = picked(*table, 0, 0, language_);
     return result;
 }

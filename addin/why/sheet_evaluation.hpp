@@ -14,8 +14,8 @@
 
 namespace pullsheet::addin {
 
-/// Evaluates the formula of a cell again, without touching the document, to learn why it fails or what it
-/// warns of. Functions of the catalogue are computed by the catalogue, built-in ones by the office; sentences
+/// Re-evaluates the formula of a cell, without changing the document, to find the cause of an error or its
+/// warnings. Functions of the catalogue are computed by the catalogue, built-in ones by the office; sentences
 /// are in the language given.
 class SheetEvaluation {
   public:
@@ -46,7 +46,7 @@ class SheetEvaluation {
     Evaluated binary(const Node& node, const Wanted& wanted);
     Evaluated function(const Node& node, const Wanted& wanted);
     std::optional<Evaluated> own_way(const Node& node, const Wanted& wanted);
-    // The functions that go their own way. Nothing: the office computes it.
+    // The functions with special evaluation. No value: the office computes the function.
     std::optional<Evaluated> if_function(const Node& node, const Wanted& wanted);
     std::optional<Evaluated> ifs_function(const Node& node, const Wanted& wanted);
     std::optional<Evaluated> switch_function(const Node& node, const Wanted& wanted);
@@ -74,7 +74,7 @@ class SheetEvaluation {
     Address cell_;
     Address base_;  ///< where the formula stands
     bool is_array_ = false;
-    Wanted element_;  ///< of an array formula, the element in this cell
+    Wanted element_;  ///< the element of an array formula in this cell
     Node formula_;
     std::vector<std::string> warnings_;
     std::string first_failure_;

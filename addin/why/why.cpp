@@ -20,7 +20,7 @@ using catalogue::say;
 
 // An error is followed from cell to cell at most this far.
 constexpr int max_hops = 10'000;
-// Of a range of cells, this many are asked for warnings.
+// The number of cells of a range that are evaluated for warnings.
 constexpr std::size_t max_formula_cells = 1000;
 
 // Calc's own codes, in plain words.

@@ -10,9 +10,9 @@
 
 namespace pullsheet::addin {
 
-/// Why a cell shows an error, or what its functions warn of, in one sentence; empty when all is well. The
-/// document is read and never changed. An error that came from another cell is followed to that cell. Of
-/// several cells, the first that has something to say. The sentence is in `language`.
+/// The reason why a cell shows an error, or the warning of its functions, in one sentence; empty if there is
+/// neither. The document is read and never changed. An error that came from another cell is followed to that
+/// cell. For several cells, the first that has an error or warning. The sentence is in `language`.
 std::string why(const com::sun::star::uno::Reference<com::sun::star::uno::XComponentContext>& context,
                 const com::sun::star::uno::Reference<com::sun::star::beans::XPropertySet>& document,
                 const com::sun::star::uno::Reference<com::sun::star::table::XCellRange>& cell,
