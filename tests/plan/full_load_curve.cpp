@@ -315,6 +315,20 @@ TEST(FullLoadIdentities, ACalibratedCurvePassesTheMeasuredPoint) {
     EXPECT_LT(at.torque_high - at.torque_low, 0.2 * at.load.cycle.torque);
 }
 
+// Common practice, no source: on such an engine one turbocharger gives full torque from about 4000 rpm,
+// whatever the fuel.
+TEST(FullLoadCommonPractice, OneTurbineGivesFullTorqueFromAboutTheSameSpeedOnEveryFuel) {
+    const Parts parts = boosted_parts(14.5);
+    for (const double ethanol : {0.0, 0.2, 0.85}) {
+        const BoostedEngine engine(boosted_base(), parts, pump_fuel(ethanol));
+        FullLoadCurve curve(engine);
+        double from = 0.0;
+        for (double speed = 2500.0; speed <= 6000.0 && from == 0.0; speed += 50.0)
+            if (curve.at(speed * rpm).held == Held::ceiling) from = speed;
+        EXPECT_NEAR(from, 4000.0, 400.0) << ethanol;
+    }
+}
+
 TEST(FullLoadErrors, WhatCannotBe) {
     Parts none = boosted_parts(9.0);
     none.erase(none.begin() + 2);
