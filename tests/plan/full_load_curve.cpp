@@ -194,6 +194,22 @@ TEST(FullLoadIdentities, WhereTheMapEndsTheDataOfTheCompressorAreMissing) {
     EXPECT_NEAR(stated.load.cycle.torque, at.load.cycle.torque, 1e-3 * at.load.cycle.torque);
 }
 
+// Injectors on a fixed rail pressure work only below it.
+TEST(FullLoadIdentities, InjectorsOnAFixedRailPressureLimitTheBoost) {
+    Parts parts = boosted_parts(9.0);
+    Injectors injectors{5, 1500 * cc_per_minute};
+    injectors.fuel_pressure = 1.5e5;
+    injectors.reference = RailReference::surroundings;
+    parts.push_back(injectors);
+    const BoostedEngine engine(boosted_base(), parts, pump_fuel());
+    const CurvePoint at = full_load(engine, 5000 * rpm);
+    EXPECT_EQ(at.held, Held::ceiling);
+    EXPECT_EQ(at.limited_by.part, 4U);
+    EXPECT_LT(at.manifold_pressure, 250e3);
+    const BoostedSpeed here(engine, 5000 * rpm);
+    EXPECT_NEAR(*here.loads().upper_excess(4, at.load.point), 0.0, 1e-4);
+}
+
 TEST(FullLoadIdentities, BelowWhatTheSurroundingsGiveTheThrottleHolds) {
     Parts parts = boosted_parts(9.0);
     parts.push_back(Clutch{150.0});
@@ -337,6 +353,15 @@ TEST(FullLoadErrors, WhatCannotBe) {
         FAIL();
     } catch (const InvalidArgument& error) {
         EXPECT_EQ(error.reason(), Reason::turbine_missing);
+    }
+    // A compressor without a cooler makes the charge hotter than the cycle takes.
+    Parts hot{Compressor{}, turbine_of(6.0), boost_of(2.5)};
+    std::get<Compressor>(hot[0]).efficiency = 0.35;
+    try {
+        full_load(BoostedEngine(boosted_base(), hot, pump_fuel(0.85)), 5000 * rpm);
+        FAIL();
+    } catch (const NoSolution& error) {
+        EXPECT_EQ(error.reason(), Reason::charge_too_hot);
     }
     // A compressor too small for any air.
     Parts parts = boosted_parts(9.0);
