@@ -487,4 +487,25 @@ CalibratedEngine calibrated(const StageBase& base, std::span<const MeasuredMap> 
     return engine;
 }
 
+std::vector<GivenBack> given_back(const StageBase& base, std::span<const MeasuredMap> maps) {
+    std::vector<GivenBack> all;
+    for (std::size_t m = 0; m < maps.size(); ++m) {
+        const MeasuredMap& map = maps[m];
+        const StageBase cell = for_cell(base, map.parts, map.fuel);
+        for (std::size_t i = 0; i < map.points.size(); ++i) {
+            const MeasuredPoint& point = map.points[i];
+            GivenBack back{m, i, cell.engine_model.cylinder_at(point.speed)};
+            try {
+                InitialGuess guess{cell.engine, point.power};
+                guess.engine.lambda = map.fuel.lambda;
+                back.limit = stage_limit(cell, guess, map.parts, map.fuel, point.speed);
+            } catch (const NoSolution& none) {
+                back.impossible = Warning{none.reason(), none.details()};
+            }
+            all.push_back(std::move(back));
+        }
+    }
+    return all;
+}
+
 }  // namespace pullsheet::plan

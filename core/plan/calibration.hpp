@@ -71,4 +71,17 @@ struct CalibrationOrigin {
 CalibratedEngine calibrated(const StageBase& base, std::span<const MeasuredMap> maps,
                             std::span<const double> speeds, bool warns = true);
 
+/// A measured point as the calibrated engine predicts it.
+struct GivenBack {
+    std::size_t map, point;
+    cycle::Cylinder cylinder;             ///< at the speed of the point
+    StageLimit limit{};                   ///< of its stage and fuel
+    std::optional<Warning> impossible{};  ///< why there is no limit
+};
+
+/// Every measured point of `maps` as `base`, calibrated to them, predicts it, map by map: the measured power
+/// within some 1e-3 unless knock did not begin there, or parts or stated limits hold the engine below what
+/// was measured.
+std::vector<GivenBack> given_back(const StageBase& base, std::span<const MeasuredMap> maps);
+
 }  // namespace pullsheet::plan

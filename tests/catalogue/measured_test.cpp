@@ -204,5 +204,59 @@ TEST(MeasuredTable, WhatElseWasMeasuredCounts) {
     EXPECT_EQ(std::get<std::string>(one.at(2, 20)), "extrapolated in speed and fuel");
 }
 
+// The knock functions and the table stand on one calibrated engine.
+TEST(BuildCalibration, IsThatOfTheFunctionsForOnePoint) {
+    const Table car = examples::measured_engine();
+    const Table answer = table_of("BUILD.CALIBRATION",
+                                  {car, examples::stages(), examples::fuels(), examples::measured_pull()});
+    ASSERT_EQ(answer.rows(), 5u);
+    const Table fuel{{Text("ethanol share"), 0.05}, {Text("RON"), 93.0}};
+    const Table pull = examples::measured_pull();
+    for (std::size_t r = 1; r < 5; ++r) {
+        const auto measured = [&](std::size_t c) { return std::get<double>(pull.at(r, c)); };
+        const auto at = [&](std::size_t c) { return std::get<double>(answer.at(r, c)); };
+        EXPECT_NEAR(at(2), measured(2), 1e-9);
+        EXPECT_NEAR(at(3), measured(3), 1e-9);
+        EXPECT_NEAR(at(4), measured(3), 2e-3 * measured(3)) << r;
+        EXPECT_NEAR(at(6),
+                    sample::number_of("KNOCK.CALIBRATE",
+                                      {car, measured(2), measured(4), measured(5), measured(6), fuel, 0.83}),
+                    1e-6)
+            << r;
+        EXPECT_NEAR(at(7),
+                    sample::number_of("CYCLE.EFFICIENCY.FACTOR", {car, measured(2), measured(4), measured(5),
+                                                                  measured(6), measured(3), fuel, 0.83}),
+                    1e-6)
+            << r;
+        EXPECT_EQ(std::get<Text>(answer.at(r, 5)), "knock");
+        EXPECT_EQ(std::get<Text>(answer.at(r, 16)), "");
+    }
+}
+
+TEST(BuildCalibration, RemarksSayWhatBecameOfAPoint) {
+    const auto remark = [](const Table& pull, std::size_t row, const Table& stages = examples::stages()) {
+        return std::get<Text>(
+            table_of("BUILD.CALIBRATION", {examples::measured_engine(), stages, examples::fuels(), pull})
+                .at(row, 16));
+    };
+    EXPECT_TRUE(contains(remark(with(examples::measured_pull(), 2, 3, 900.0), 2),
+                         "not used: the measured power would need"));
+    const Table reserve = with_column(examples::measured_pull(), "knock began",
+                                      {Text("yes"), Text("no"), Text("yes"), Text("yes")});
+    EXPECT_EQ(remark(reserve, 2), "knock did not begin");
+    EXPECT_EQ(remark(reserve, 1), "");
+    // A compressor stated smaller than what flowed through it.
+    const Table small = with(examples::stages(), 3, 3, 120.0);
+    EXPECT_EQ(remark(examples::measured_pull(), 4, small), "below the measured power");
+    bool said = false;
+    for (const std::string& warning :
+         outcome_of("BUILD.TABLE", {examples::measured_engine(), small, examples::fuels(), std::monostate{},
+                                    std::monostate{}, examples::measured_pull()})
+             .warnings)
+        said =
+            said || contains(warning, "6300 rpm: parts or stated limits hold the engine below the measured");
+    EXPECT_TRUE(said);
+}
+
 }  // namespace
 }  // namespace pullsheet::catalogue::measured_tables

@@ -7,6 +7,7 @@
 #include "core/catalogue/families/examples.hpp"
 #include "core/catalogue/families/families.hpp"
 #include "core/catalogue/families/labelled.hpp"
+#include "core/catalogue/families/offer.hpp"
 #include "core/catalogue/families/stage_table.hpp"
 #include "core/catalogue/measured_table.hpp"
 #include "core/catalogue/vehicle_block.hpp"
@@ -23,6 +24,17 @@ Parameter stages_parameter() {
               "the parts of the stages above it; a part of the same kind replaces the earlier one");
     stages.details = part_kind_lines;
     return stages;
+}
+Parameter fuels_parameter() {
+    return table("fuels", "header row with name and labels of the fuel block; lambda may be a column too");
+}
+Parameter measured_parameter() {
+    return block(
+        "measured",
+        "what was measured on your own rollers, from which all others are predicted: a block with one "
+        "point, or a table with a header row, the labels as columns and one row for each engine "
+        "speed, stage and fuel",
+        measured_schema());
 }
 
 /// Warns of what the turbine cannot do at a point, and of what does not count there.
@@ -299,17 +311,10 @@ std::vector<Function> build() {
             .name = "BUILD.TABLE",
             .summary = "Power, limiting part, times, price and uncertainty for every stage and fuel",
             .parameters =
-                {engine_parameter(), stages_parameter(),
-                 table("fuels",
-                       "header row with name and labels of the fuel block; lambda may be a column too"),
+                {engine_parameter(), stages_parameter(), fuels_parameter(),
                  block("vehicle", "the car, for the times", vehicle_schema()).optional("no times"),
                  weather_parameter(),
-                 block("measured",
-                       "what was measured on your own rollers, from which all others are predicted: a "
-                       "block with one point, or a table with a header row, the labels as columns and one "
-                       "row for each engine speed, stage and fuel",
-                       measured_schema())
-                     .optional("the cycle is not calibrated; the uncertainty is large"),
+                 measured_parameter().optional("the cycle is not calibrated; the uncertainty is large"),
                  number("delivered_power", "power of the car as delivered, for the price per kW gained",
                         Quantity::power, "kW", from(0))
                      .of(figures::brake_power)
@@ -377,6 +382,52 @@ std::vector<Function> build() {
             .example =
                 {{examples::measured_engine(), examples::stages(), examples::fuels()}, "Stage 1", 1, 0},
             .compute = stage_table,
+            .remembered = true,
+        },
+        {
+            .name = "BUILD.CALIBRATION",
+            .summary = "What measured points set in the engine model, and whether it gives them back",
+            .parameters = {engine_parameter(), stages_parameter(), fuels_parameter(), measured_parameter(),
+                           weather_parameter()},
+            .result =
+                Result::table("one row per measured point",
+                              {{"stage"},
+                               {"fuel"},
+                               {"engine speed", Quantity::angular_speed, "rpm", figures::engine_speed},
+                               {"power measured", Quantity::power, "kW", figures::brake_power},
+                               {"power predicted", Quantity::power, "kW", figures::brake_power},
+                               {"limited by"},
+                               {"octane offset", figures::octane_offset},
+                               {"efficiency factor", figures::efficiency_factor},
+                               {"volumetric efficiency", figures::volumetric_efficiency},
+                               {"50 % burned angle", Quantity::angle, "°", figures::crank_angle},
+                               {"gas temperature", Quantity::temperature, "°C", figures::gas_temperature},
+                               {"peak pressure", Quantity::pressure, "bar", figures::peak_pressure},
+                               {"octane index K", figures::octane_index_k},
+                               {"burn duration", Quantity::angle, "°", figures::burn_duration},
+                               {"exhaust heat transfer", figures::exhaust_heat_transfer},
+                               {"probe reads low by", figures::probe_reads_low},
+                               {"remark"}}),
+            .method =
+                "The calibrated engine from which BUILD.TABLE predicts. At each point the octane offset with "
+                "which knock begins at the measured spark (KNOCK.CALIBRATE) and the factor that gives the "
+                "measured power (CYCLE.EFFICIENCY.FACTOR), both at the measured lambda and manifold "
+                "temperature; volumetric efficiency, 50 % burned angle and gas temperature, where measured, "
+                "set filling, burn duration and heat transfer of the exhaust first. A measured volumetric "
+                "efficiency is divided by what the exhaust pressure leaves of the filling. Then each point "
+                "is "
+                "predicted, limits of parts and stated ones included. A remark says where a point was not "
+                "used, where knock did not begin, and where limits contradict the measurement. No substitute "
+                "for knock detection, exhaust temperature and lambda measured on the rollers.",
+            .sources = {"Heywood 1988", "Livengood & Wu 1955", "Douaud & Eyzat 1978", "Kalghatgi 2001"},
+            .example = {{examples::measured_engine(), examples::stages(), examples::fuels(),
+                         examples::measured_pull()},
+                        158.0,
+                        1e-3,
+                        4,
+                        4},
+            .compute = calibration,
+            .accuracy = "a measured power is given back within some 0.1 % where knock began",
             .remembered = true,
         },
     };

@@ -155,6 +155,17 @@ Table fuels() {
     };
 }
 
+Table measured_pull() {
+    return {
+        {t("stage"), t("fuel"), t("engine speed [rpm]"), t("power [kW]"), t("manifold pressure [kPa]"),
+         t("manifold temperature"), t("knock-limited spark")},
+        {t("Stage 1"), t("95 RON"), 3500.0, 95.0, 170.0, 40.0, 11.5},
+        {t(""), t(""), 4500.0, 127.0, 172.0, 42.0, 15.0},
+        {t(""), t(""), 5500.0, 150.0, 166.0, 45.0, 18.5},
+        {t(""), t(""), 6300.0, 158.0, 158.0, 48.0, 22.5},
+    };
+}
+
 Table compressor_map() {
     return {
         {t("shaft speed [rpm]"), t("flow [g/s]"), t("ratio"), t("efficiency")},

@@ -20,6 +20,7 @@ Table parts();
 Table boosted_parts();
 Table stages();
 Table fuels();
+Table measured_pull();
 Table compressor_map();
 Table engine_speeds();
 Table torques();

@@ -4,12 +4,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "core/catalogue/engine_block.hpp"
 #include "core/catalogue/families/end_of_data.hpp"
-#include "core/catalogue/measured_table.hpp"
-#include "core/catalogue/stages_table.hpp"
+#include "core/catalogue/families/offer.hpp"
 #include "core/catalogue/vehicle_block.hpp"
-#include "core/catalogue/weather_block.hpp"
 #include "core/plan/cost.hpp"
 #include "core/plan/stage_table.hpp"
 
@@ -225,29 +222,11 @@ void warn_of_cells(Call& call, const NamedCells& table, double assumed_peak_pres
 
 Answer stage_table(Call& call) {
     const Language language = call.language();
-    const Block engine_block = call.block(0);
-    const auto stages = read_stages(std::get<Table>(call.value(1)), "stages", language, call.warnings);
-    plan::TableBase base;
-    base.engine = engine_from(engine_block, "engine", language);
-    base.engine_model.cylinder = cylinder_from(engine_block, "engine", language, call.warnings);
-    if (!base.engine.redline)
-        throw Refused{FailureKind::wrong_argument,
-                      say(language, Phrase::redline_needed, {{"parameter", "engine"}})};
-    base.redline = *base.engine.redline;
-    base.full_boost_from = engine_block.find("full boost from").value_or(0.0);
-    const auto fuels =
-        read_fuels(std::get<Table>(call.value(2)), "fuels", base.engine.lambda, language, call.warnings);
+    Offer offer = read_offer(call, {0, 1, 2, 4, 5});
+    const auto& stages = offer.stages;
+    const auto& fuels = offer.fuels;
+    plan::TableBase& base = offer.base;
     if (call.given(3)) base.vehicle = vehicle_from(call.block(3), "vehicle", language);
-    Day day;
-    if (call.given(4)) day = day_from(call.block(4), "weather", language);
-    base.weather = {day.temperature, day.pressure, day.humidity};
-    base.road_weather = road_weather(day);
-    if (call.given(5)) {
-        const auto measured =
-            read_measured(std::get<Table>(call.value(5)), "measured", stages, fuels, language, call.warnings);
-        base.engine_model = plan::calibrated(base, maps_of(measured), plan::curve_speeds(base.redline));
-        warn_of_calibration(base.engine_model, measured, stages, fuels, language, call.warnings);
-    }
     const auto time = [](const std::optional<plan::Span>& span, double plan::Span::*which) -> Cell {
         if (!span) return std::string();
         return (*span).*which;
