@@ -169,7 +169,7 @@ class BlockReader {
         double number_in_label = 0.0;
         const Label* label = match(schema_, written_, number_in_label);
         if (!label) throw unknown_label();
-        // A row that is labelled but left blank counts as not given, so that a form may be half filled in.
+        // A row with a label but no value counts as absent, so that a form may be filled in partly.
         if (is_blank(table_.at(row, 1))) return;
 
         Block::Entry entry;
@@ -215,7 +215,7 @@ class BlockReader {
         return read_number(with_unit(row, table_.at(row, 3)), wanted, language_, warnings_);
     }
 
-    /// A value of a row with the unit beside it.
+    /// Reads the value of a row with the unit in the next column.
     Cell with_unit(std::size_t row, const Cell& content) const {
         const Cell unit_cell = table_.columns() > 2 ? table_.at(row, 2) : Cell{};
         if (is_blank(unit_cell)) return content;

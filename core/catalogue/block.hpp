@@ -36,7 +36,7 @@ struct Label {
         return std::move(*this);
     }
 
-    /// The figure that it is, as for a parameter.
+    /// Sets the figure of its value, as for a parameter.
     Label of(const Figure& figure) && {
         if (figure.is_open())
             no_bounds = figure.basis;
@@ -50,7 +50,7 @@ struct Label {
         return std::move(*this);
     }
 
-    std::string_view name;  ///< plain trade words; "gear #" stands for "gear 1", "gear 2" …
+    std::string_view name;  ///< a plain term of the trade; "gear #" matches "gear 1", "gear 2" …
     std::string_view meaning;
     Quantity quantity = Quantity::number;
     std::string_view unit;
@@ -63,7 +63,7 @@ struct Label {
     bool is_text = false;
     double test_density = 0.0;  ///< of an injector's flow, as in Wanted
 
-    /// True for a label with a number in it.
+    /// True for a numbered label.
     bool is_numbered() const { return name.find('#') != std::string_view::npos; }
 };
 
@@ -80,7 +80,7 @@ class Block {
     bool has(std::string_view label) const;
     /// The number under `label`, or its default; std::nullopt if it has neither.
     std::optional<double> find(std::string_view label) const;
-    /// The number under `label`, or its default. The schema makes sure that there is one.
+    /// The number under `label`, or its default. The schema guarantees that one of the two exists.
     double number(std::string_view label) const;
     std::string_view text(std::string_view label) const;
     /// Standard uncertainty (SI) from the fourth column, if given.
@@ -100,7 +100,7 @@ class Block {
     std::map<std::string, std::map<double, double>, std::less<>> numbered_;
 };
 
-/// What the labels of a block are in the table that somebody typed: sentences call them so.
+/// Whether the labels of a block are the rows or the columns of the user's table; sentences use this word.
 enum class LabelsAre { rows, columns };
 
 /// Reads a block: two to four columns label, value, unit, standard uncertainty. Rows without a label are
@@ -111,10 +111,10 @@ Block read_block(const Table& table, const BlockSchema& schema, std::string_view
 /// True if the table is a block rather than a range of numbers: its first column holds a word.
 bool looks_like_block(const Table& table);
 
-/// A label without case, blanks, hyphens and underscores.
+/// A normalised label: lower case, without blanks, hyphens and underscores.
 std::string normal_label(std::string_view label);
 
-/// The one of `known` that is nearest to `word` by the number of edits, or an empty text if none is near.
+/// The element of `known` with the smallest edit distance to `word`, or an empty text if none is close.
 std::string_view nearest(std::string_view word, const std::vector<std::string_view>& known);
 
 }  // namespace pullsheet::catalogue

@@ -28,7 +28,7 @@ double in_own_unit(const Figure& figure, double si) {
 }
 
 std::string allowed(Interval interval, const Figure& figure, Language language) {
-    // A share is shown as it is computed; "85 % or 0.85" is for whoever types one.
+    // A computed share is shown as a number; "85 % or 0.85" is a hint for inputs.
     const Quantity quantity = figure.quantity == Quantity::share ? Quantity::ratio : figure.quantity;
     return allowed_text(interval, quantity, unit_of(figure), language);
 }
@@ -43,7 +43,8 @@ Interval in_unit(Interval interval, const Figure& figure, Quantity quantity, std
         if (!std::isfinite(value)) return value;
         const double si = own ? own->to_si(value, figure.quantity) : value;
         const double converted = wanted ? wanted->from_si(si, quantity) : si;
-        // Nine digits are more than any limit is known to; the rounding of the conversion is taken out.
+        // Limits are rounded to nine decimals, more than the accuracy of any of them, which removes the
+        // rounding error of the conversion.
         return std::round(converted * 1e9) / 1e9;
     };
     return {convert(interval.low), convert(interval.high), interval.low_open, interval.high_open};

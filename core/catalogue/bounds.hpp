@@ -8,11 +8,11 @@
 #include "core/catalogue/sentences.hpp"
 #include "core/catalogue/units.hpp"
 
-/// Comparison of numbers with the possible and the usual range of their figures: the one place where a result
-/// is found impossible or unusual.
+/// Comparison of numbers with the possible and the usual range of their figures. Every check for impossible
+/// or unusual results is made here.
 namespace pullsheet::catalogue {
 
-/// An interval of a figure in `unit` ("": plain) for a number of `quantity`.
+/// The interval of a figure given in `unit` ("": no unit) for a number of `quantity`.
 Interval in_unit(Interval interval, const Figure& figure, Quantity quantity, std::string_view unit);
 
 /// The intersection of two intervals.

@@ -102,7 +102,7 @@ std::vector<double> Call::raw_series(std::size_t i) {
         try {
             numbers[k] = read_number(cell, in_row, language_, warnings);
         } catch (const Refused&) {
-            // A heading or a remark in a pasted log: not a number, and counted as such by the cleaning.
+            // A heading or a remark in a pasted log becomes NaN, which the cleaning counts as not a number.
         }
     }
     return numbers;

@@ -17,7 +17,7 @@ namespace pullsheet::catalogue {
 /// The greatest number of parameters of a function, the unit of the result included.
 inline constexpr std::size_t max_parameters = 20;
 
-/// The arguments of one call, read and in SI; what the functions of the entries work with. Parameters are
+/// The arguments of one call, converted to SI, as passed to the functions of the entries. Parameters are
 /// counted from 0 in the order of the entry.
 class Call {
   public:
@@ -26,7 +26,7 @@ class Call {
 
     /// The number of parameter `i`, SI; its default if it was omitted.
     double si(std::size_t i) const { return read_[i].number; }
-    /// False if the argument was omitted (also if a default stands in its place).
+    /// False if the argument was omitted, even if it has a default.
     bool given(std::size_t i) const { return read_[i].given; }
     /// The text of parameter `i`, empty if omitted.
     std::string_view text(std::size_t i) const;
@@ -40,7 +40,7 @@ class Call {
     std::vector<double> raw_series(std::size_t i);
     /// The block of parameter `i`.
     Block block(std::size_t i);
-    /// The argument as it came.
+    /// The argument as passed, unconverted.
     const Value& value(std::size_t i) const { return *read_[i].value; }
     /// All arguments from parameter `i` on (Kind::list).
     std::span<const Value> list() const { return list_; }
@@ -48,11 +48,11 @@ class Call {
     Language language() const { return language_; }
     const Function& function() const { return function_; }
 
-    /// A number of a row that states its own quantity, compared with the ranges of its figure: the number, or
-    /// a failure where it is impossible; where it is unusual a warning says so.
+    /// Compares a number of a row that states its own quantity with the ranges of its figure. Returns the
+    /// number, or a failure if it is impossible; adds a warning if it is unusual.
     Cell held(std::string_view name, double si, const Figure& figure);
 
-    /// Puts a warning beside the value.
+    /// Adds a warning to the result.
     void warn(const std::vector<Warning>& more);
     void warn(std::string sentence) { warnings.add(std::move(sentence)); }
 
@@ -68,7 +68,7 @@ class Call {
     };
     const Function& function_;
     Language language_;
-    Read read_[max_parameters];  ///< those of the function's parameters are filled in before it is called
+    Read read_[max_parameters];  ///< those of the function's parameters are set before the call
     std::span<const Value> list_;
 };
 

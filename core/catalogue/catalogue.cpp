@@ -62,7 +62,7 @@ class Catalogue {
         functions_.push_back(std::move(function));
     }
 
-    // A column that stands for all columns of a table that have a dimension; nullptr where they differ.
+    // One column that represents all columns of a table with a dimension; nullptr if their quantities differ.
     static const Column* only_dimension(const Result& result) {
         const Column* only = nullptr;
         for (const Column& column : result.columns) {
@@ -76,7 +76,8 @@ class Catalogue {
     static Interval from_si(Interval interval, const Parameter& parameter) {
         const Unit* unit = parameter.default_unit;
         if (!unit) return interval;
-        // Nine digits are more than any limit is known to; the rounding of the conversion is taken out.
+        // Limits are rounded to nine decimals, more than the accuracy of any of them, which removes the
+        // rounding error of the conversion.
         const auto convert = [&](double si) {
             const double value = unit->from_si(si, parameter.quantity);
             return std::isfinite(value) ? std::round(value * 1e9) / 1e9 : value;

@@ -101,7 +101,7 @@ std::span<const Check> checks() {
 
 namespace {
 
-// One number of a call: that of a plain answer, or of the cell of a table that the check names.
+// One number of a result: a scalar, or the cell of a table that the check names.
 struct Number {
     std::optional<double> value;
     std::string sentence;  // why there is none
@@ -139,8 +139,7 @@ CheckResult run(const Check& check, Language language) {
     }
     double deviation = computed - check.expected;
     if (check.tolerance.is_relative) deviation /= std::abs(check.expected);
-    // A printed value that was rounded at a tie lies exactly at the limit, give or take a rounding of
-    // doubles.
+    // A printed value rounded at a tie deviates by exactly the tolerance, apart from floating-point rounding.
     const double slack = 1e-9 * check.tolerance.value;
     return {computed, deviation, std::abs(deviation) <= check.tolerance.value + slack, {}};
 }

@@ -13,7 +13,7 @@
 
 namespace pullsheet::catalogue {
 
-/// How far a computed value may lie from the value it is held against.
+/// The tolerance between a computed value and its reference value.
 struct Tolerance {
     double value;
     bool is_relative;
@@ -22,31 +22,29 @@ struct Tolerance {
     static constexpr Tolerance relative(double value) { return {value, true}; }
     /// Half a unit of the last of `decimals` printed decimals (negative: of tens, hundreds …).
     static Tolerance printed(int decimals);
-    /// An exact definition: only the rounding of the computation itself is forgiven.
+    /// An exact definition: only floating-point rounding is allowed.
     static constexpr Tolerance exact() { return {1e-12, true}; }
 };
 
-/// Where the value that a function is held against comes from.
+/// The origin of a reference value.
 enum class Evidence {
-    /// Somebody else has printed it: a standard, a handbook, a textbook, a report. The tolerance is half a
-    /// unit
-    /// of the last printed digit.
+    /// Published: in a standard, a handbook, a textbook or a report. The tolerance is half a unit of the last
+    /// printed digit.
     printed,
-    /// Another program or another formula gave it, named, with how it was run.
+    /// Computed by another program or another formula; the source names it and how it was run.
     independent,
-    /// It must be so: an exact definition, a reference condition, or the cited formula evaluated once more.
-    /// It
-    /// guards against a slip, not against a wrong formula.
+    /// Identity: an exact definition, a reference condition, or a second evaluation of the cited formula. It
+    /// detects coding errors, not a wrong formula.
     identity,
 };
 
-/// Where a printed value stands.
+/// The publication of a printed value.
 struct Reference {
     std::string_view work;       ///< author or body, title, year
     std::string_view read = {};  ///< the copy in which it was read; nothing: quoted from memory of the work
 };
 
-/// A value that a function of the catalogue is held against. Anyone who holds the source can follow it.
+/// A reference value for a function of the catalogue. Anyone with the source can verify it.
 struct Check {
     std::string_view function;
     std::vector<Value> arguments;
@@ -60,29 +58,30 @@ struct Check {
     bool is_wider = false;
     std::size_t row = 0;  ///< of a table result, the header is row 0
     std::size_t column = 0;
-    /// Not a value but its change is meant: the value less that with these arguments, divided by `step`.
+    /// The check applies to a difference quotient: the value minus the value with these arguments, divided by
+    /// `step`.
     std::vector<Value> from = {};
     double step = 1.0;
 
     /// The cell of a table result.
     Check at(std::size_t in_row, std::size_t in_column) &&;
-    /// The change of the value from a call with other arguments, for each step.
+    /// Checks the change of the value from a call with other arguments, per step.
     Check change(std::vector<Value> from_arguments, double for_step) &&;
-    /// The printed value holds only within `wider`, for the reason that the note gives.
+    /// Sets the tolerance `wider` instead of the printed precision; the note gives the reason.
     Check within(Tolerance wider, std::string_view reason) &&;
 };
 
 /// A value as printed, with so many decimals; `place` is the page, table or example.
 Check printed(std::string_view function, std::vector<Value> arguments, double expected, int decimals,
               const Reference& reference, std::string_view place, std::string_view note = {});
-/// A value of another program or formula, which `source` names, with how it was run.
+/// A value of another program or formula; `source` names it and how it was run.
 Check independent(std::string_view function, std::vector<Value> arguments, double expected,
                   Tolerance tolerance, std::string_view source, std::string_view note = {});
-/// A value that must be so.
+/// A value that follows from an identity.
 Check identity(std::string_view function, std::vector<Value> arguments, double expected, Tolerance tolerance,
                std::string_view source, std::string_view note = {});
 
-/// A check, run.
+/// The result of a check.
 struct CheckResult {
     std::optional<double> computed;  ///< nothing if the call failed
     /// computed − expected, divided by the expected value if the tolerance is relative
@@ -106,12 +105,12 @@ std::span<const Check> checks();
 
 Counts count(std::span<const Check> checks);
 
-/// What `pullsheet verify` must find at least; of conversions and of values from memory, at most. To be
-/// raised when values are added.
+/// The minimum counts for `pullsheet verify`, and the maximum counts of conversions and of values from
+/// memory. Raise them when values are added.
 Counts least_counts();
 bool is_enough(const Counts& counts);
 
-/// Computes the value; why a call failed is said in `language`.
+/// Runs the check; the reason of a failed call is given in `language`.
 CheckResult run(const Check& check, Language language = Language::english);
 
 }  // namespace pullsheet::catalogue

@@ -72,7 +72,7 @@ boost::CompressorMap read_compressor_map(const Table& table, std::string_view pa
                 .append(std::to_string(r + 1))
                 .append(", ")
                 .append(names[c]);
-            // A heading may name another unit: the limits go with it.
+            // A heading may name another unit; the limits are converted to it.
             const MapColumn& column = map_columns[c];
             const std::string_view symbol = units[c] ? units[c]->symbol : std::string_view{};
             Figure as_written = *column.figure;

@@ -29,7 +29,7 @@ std::string_view what_it_takes(Kind kind) {
     return {};
 }
 
-// How a pressure counts: both spellings that fit it are read.
+// The reference of a pressure (absolute, gauge or difference): both matching spellings are accepted.
 std::string_view kind_of_pressure(Quantity quantity, Over over) {
     if (quantity == Quantity::pressure) return marked("absolute: bar or bara");
     if (quantity != Quantity::pressure_difference) return {};
@@ -49,7 +49,7 @@ std::optional<Interval> narrower(const std::optional<Interval>& interval, Interv
     return says_more ? std::optional(left) : std::nullopt;
 }
 
-// "within 0.003 %", with two digits; what is below the rounding of a computation is not told apart.
+// "within 0.003 %", with two digits; deviations below floating-point rounding are reported alike.
 std::string within(double relative, Language language) {
     constexpr double rounding = 5e-12;
     if (relative < rounding) return std::string(translated(language, "exactly"));

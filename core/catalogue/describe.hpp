@@ -36,7 +36,7 @@ Conditions conditions(const Label& label, Language language = Language::english)
 std::string in_one_line(const Conditions& conditions, Language language = Language::english,
                         bool is_said = false);
 
-/// "possible: -100 to 1000 °C; in practice: -40 to 260 °C"; empty for what has no size of its own.
+/// "possible: -100 to 1000 °C; in practice: -40 to 260 °C"; empty for a figure without bounds.
 std::string bounds_in_words(const Figure* figure, Language language = Language::english);
 
 /// " [kPa]", or nothing where there is no unit.
@@ -48,10 +48,10 @@ std::string signature(const Function& function, Language language = Language::en
 /// The blocks that a function takes, each once.
 std::vector<const BlockSchema*> blocks_of(const Function& function);
 
-/// The unit in which a call with these arguments answers; empty for plain numbers.
+/// The unit of the result of a call with these arguments; empty for plain numbers.
 std::string_view result_unit(const Function& function, const std::vector<Value>& arguments);
 
-/// How far a function was seen to lie from the values of one source.
+/// The deviation of a function from the values of one source.
 struct Seen {
     std::string_view source;
     std::string_view note;  ///< as in Check
@@ -61,7 +61,7 @@ struct Seen {
     bool agrees = true;      ///< within the tolerance of every one of them
 };
 
-/// Computes every value that the function is held against, a line a source, in the order of the checks.
+/// Runs every check of the function; one entry per source, in the order of the checks.
 std::vector<Seen> seen(const Function& function);
 
 /// "2 printed values met within 0.003 %: ISO 2533:1975, Standard Atmosphere"

@@ -7,7 +7,7 @@
 
 namespace pullsheet::catalogue {
 
-/// The engine block as the catalogue takes it.
+/// The schema of the engine block.
 const BlockSchema& engine_schema();
 
 /// Displacement of all cylinders, m³, given itself or by bore and stroke. Throws Refused.
@@ -17,11 +17,11 @@ double displacement_from(const Block& block, std::string_view parameter, Languag
 engine::VolumetricEfficiency volumetric_efficiency_from(const Block& block, std::string_view parameter,
                                                         Language language);
 
-/// What an operating point needs of the engine. Throws Refused.
+/// The engine data for an operating point. Throws Refused.
 plan::Engine engine_from(const Block& block, std::string_view parameter, Language language);
 
-/// What a cycle needs of the engine. Without bore and stroke the cylinder is taken as square, without a rod
-/// its length as 1.7 strokes; both are said. Throws Refused.
+/// The engine data for a cycle. Without bore and stroke, the bore is assumed equal to the stroke; without a
+/// rod length, 1.7 strokes are assumed. A warning states each assumption. Throws Refused.
 cycle::Cylinder cylinder_from(const Block& block, std::string_view parameter, Language language,
                               Warnings& warnings);
 

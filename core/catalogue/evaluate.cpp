@@ -17,7 +17,7 @@
 namespace pullsheet::catalogue {
 namespace {
 
-/// A row against a column is answered with their product; more cells than this are not computed at once.
+/// The maximum number of cells of one result: a row and a column broadcast to the product of their lengths.
 constexpr std::size_t max_answer_cells = std::size_t{1} << 22;
 
 bool repeats(const Parameter& parameter, const Table& table) {
@@ -30,7 +30,7 @@ bool repeats(const Parameter& parameter, const Table& table) {
     }
 }
 
-/// The cell of a repeated range that belongs to an element of the answer.
+/// The cell of a broadcast range that belongs to an element of the result.
 const Cell& element(const Table& range, std::size_t row, std::size_t column) {
     return range.at(range.rows() == 1 ? 0 : row, range.columns() == 1 ? 0 : column);
 }
@@ -45,7 +45,7 @@ bool is_same(const Cell& one, const Cell& other) {
 
 }  // namespace
 
-/// One call: reads, computes, writes.
+/// One call: reads the arguments, computes, and converts the result.
 class Evaluation {
   public:
     Evaluation(const Function& function, Language language, bool warnings_wanted)
@@ -68,7 +68,7 @@ class Evaluation {
     }
 
   private:
-    // Warnings that were dropped are at least counted.
+    // Dropped warnings are counted.
     std::vector<std::string> all_warnings() {
         const std::size_t more = warnings_.dropped();
         auto sentences = warnings_.take();
@@ -85,7 +85,7 @@ class Evaluation {
         return {FailureKind::wrong_argument, say(language_, phrase, fill)};
     }
 
-    /// The arguments that are ranges to be answered element by element, and the shape of the answer.
+    /// The arguments that are ranges, evaluated element by element, and the shape of the result.
     struct Repetition {
         std::size_t rows = 1;
         std::size_t columns = 1;
@@ -102,7 +102,7 @@ class Evaluation {
         call.list_ = function_.takes_list() && arguments.size() >= parameters.size()
                          ? arguments.subspan(parameters.size() - 1)
                          : std::span<const Value>{};
-        // What is the same for all elements is read once.
+        // Arguments common to all elements are read once.
         auto next = repetition.varying.begin();
         for (std::size_t i = 0; i < parameters.size(); ++i)
             if (next != repetition.varying.end() && *next == i)
@@ -158,8 +158,8 @@ class Evaluation {
         std::size_t column_before = 0;
         for (std::size_t r = 0; r < rows; ++r) {
             for (std::size_t c = 0; c < columns; ++c) {
-                // A long range mostly ends in empty cells, and refusing one takes many times as long as
-                // computing. Equal contents have equal answers; only warnings and sentences name the place.
+                // A long range often ends in empty cells, and refusing one takes much longer than computing.
+                // Equal contents give equal results; only warnings and sentences name the cell.
                 if (before && !warnings_.wanted() && std::ranges::all_of(varying, [&](std::size_t i) {
                         const Table& range = std::get<Table>(arguments[i]);
                         return is_same(element(range, r, c), element(range, row_before, column_before));
@@ -402,7 +402,7 @@ class Evaluation {
                     {"allowed", allowed_text(in_unit, quantity, unit, language_)}});
     }
 
-    // The result in a unit; for a mass flow in place of a volume flow a warning states the density.
+    // The result in a unit; if a volume flow is returned as a mass flow, a warning states the density.
     double in_unit(double si, const Unit* unit) {
         const Result& result = function_.result;
         if (!unit) return si;
@@ -427,7 +427,7 @@ class Evaluation {
                                {"allowed", usual_in_words(figure, language_)}}));
     }
 
-    // Likewise a column; of the numbers that are unusual the first is named.
+    // The same for a column; the warning names the first unusual number.
     void hold(const Rows& rows, std::size_t c, Table& table) {
         const Column& column = function_.result.columns[c];
         if (!column.figure || column.figure->is_open()) return;
@@ -478,7 +478,7 @@ class Evaluation {
         return table;
     }
 
-    // No number that is not finite leaves the catalogue.
+    // The catalogue returns only finite numbers.
     Table finite_table(Table table) const {
         for (std::size_t r = 0; r < table.rows(); ++r)
             for (std::size_t c = 0; c < table.columns(); ++c)
@@ -499,7 +499,7 @@ class Evaluation {
 
 namespace {
 
-// The outcome of a call by the memo, kept or computed now; nothing where the key would be too long.
+// The outcome of a call through the memo, cached or newly computed; nothing if the key would be too long.
 std::optional<Outcome> from_memory(const Function& function, std::span<const Value> arguments,
                                    Language language) {
     // Comparing a longer key would take too long.

@@ -27,7 +27,8 @@ struct Outcome {
 Outcome evaluate(const Function& function, std::span<const Value> arguments,
                  Language language = Language::english);
 
-/// The value of the same call alone, for a caller that shows no warnings: quicker where there would be some.
+/// The value of the same call without warnings, for a caller that does not show them. It is faster where
+/// warnings would arise.
 Value value_of(const Function& function, std::span<const Value> arguments,
                Language language = Language::english);
 

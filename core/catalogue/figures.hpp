@@ -9,21 +9,21 @@
 
 namespace pullsheet::catalogue {
 
-/// What a figure of the trade can be: a parameter, a row of a block, a result or a column is one of them.
-/// Both intervals are in `unit` (plain numbers where it is empty).
+/// The bounds of a figure of the trade. Each parameter, row of a block, result and column is one such figure.
+/// Both intervals are in `unit` (plain numbers if it is empty).
 struct Figure {
     Quantity quantity;
     std::string_view unit;
     Interval possible;       ///< outside, physics or the definition forbids it: refused
-    Interval usual;          ///< outside, shops do not meet it: a warning beside the value
-    std::string_view basis;  ///< where the two come from
+    Interval usual;          ///< outside, it does not occur in practice: the value comes with a warning
+    std::string_view basis;  ///< the source of both intervals
 
     constexpr bool is_open() const { return possible.low == finite.low && possible.high == finite.high; }
 };
 
 /// The figures of the trade. Without another source, `usual` is common practice: road and competition cars
-/// with piston engines, wide enough that nothing sound is warned about; `possible` leaves out only what no
-/// machine does.
+/// with piston engines, wide enough that no sound value causes a warning; `possible` excludes only what no
+/// machine reaches.
 namespace figures {
 
 constexpr Interval within(double low, double high) {
@@ -32,10 +32,10 @@ constexpr Interval within(double low, double high) {
 constexpr Interval over(double low, double high) {
     return {low, high, true, false};
 }
-/// All numbers, as far as anybody types them.
+/// Any number of a size that occurs in practice.
 inline constexpr double huge = 1e15;
 
-// Without a size of their own. The reason stands in the basis; a test asks for it.
+// Without bounds. `basis` gives the reason; a test requires it.
 inline constexpr Figure anything{Quantity::number, "", finite, finite,
                                  "in whatever unit the values of the user are"};
 inline constexpr Figure stated_by_row{Quantity::number, "", finite, finite,

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// The formatting library fmt, compiled once into ours: its shared library would have to be on the machine of
-// whoever installs the extension, and as headers alone it is compiled in every file that formats. What is
-// written out here is what fmt's own format.cc writes out.
+// The formatting library fmt, compiled into this library once. Its shared library would have to be installed
+// on the user's machine, and the header-only version would be compiled in every file that formats. The
+// explicit instantiations are those of fmt's own format.cc.
 #include <fmt/format-inl.h>
 
 FMT_BEGIN_NAMESPACE

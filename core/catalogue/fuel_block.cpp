@@ -59,7 +59,7 @@ const BlockSchema& fuel_schema() {
 
 void check_octane_numbers(double ron, double mon, std::string_view parameter, Language language,
                           Warnings& warnings) {
-    constexpr double never = 5.0;  // light paraffins come to about 2
+    constexpr double never = 5.0;  // light paraffins reach about 2
     if (!(mon > ron)) return;
     const std::string sentence = say(language, Phrase::mon_above_ron,
                                      {{"parameter", std::string(parameter)},

@@ -8,9 +8,9 @@
 
 namespace pullsheet::catalogue {
 
-/// The fuel block as the catalogue takes it.
+/// The schema of the fuel block.
 const BlockSchema& fuel_schema();
-/// Refuses a motor octane number far above the research octane number, and warns where it is a little above.
+/// Refuses a motor octane number far above the research octane number, and warns if it is slightly above.
 void check_octane_numbers(double ron, double mon, std::string_view parameter, Language language,
                           Warnings& warnings);
 /// A fuel from its block.

@@ -52,7 +52,7 @@ Parameter Parameter::of(const Figure& figure) && {
     const Interval possible = in_unit(figure.possible, figure, quantity, unit);
     const Interval usual = in_unit(figure.usual, figure, quantity, unit);
     if (figure.is_open()) no_bounds = figure.basis;
-    // A range of the core comes in SI and is its own.
+    // A range from the core is in SI and is used unchanged, without the intersection.
     if (!range_in_si) range = intersection(range, possible);
     if (!figure.is_open()) usual_range = usual;
     return std::move(*this);

@@ -20,11 +20,11 @@ namespace pullsheet::catalogue {
 class Call;
 struct BlockSchema;
 
-/// What a parameter takes.
+/// The kind of argument that a parameter takes.
 enum class Kind {
-    number,  ///< a number or a text with a unit; a range is answered element by element
-    choice,  ///< one of a list of texts; a range is answered element by element
-    text,    ///< any text; a range is answered element by element
+    number,  ///< a number or a text with a unit; a range is evaluated element by element
+    choice,  ///< one of a list of texts; a range is evaluated element by element
+    text,    ///< any text; a range is evaluated element by element
     fuel,    ///< an ethanol share (element by element) or a fuel block
     series,  ///< one row or column of numbers
     block,   ///< label, value, unit
@@ -41,10 +41,10 @@ struct Si {
     Interval interval;
 };
 
-/// One parameter of a function. Numbers in it are in `unit`, the default unit. Made by the functions below,
-/// which leave no field out.
+/// One parameter of a function. Numbers in it are in `unit`, the default unit. The functions below create it
+/// and set every field.
 struct Parameter {
-    // Written in function.cpp: a hundred entries would each compile them again.
+    // Defined in function.cpp, so that the many entries do not each compile them.
     Parameter();
     Parameter(const Parameter&);
     Parameter(Parameter&&) noexcept;
@@ -59,11 +59,11 @@ struct Parameter {
     std::string_view unit;                      ///< default unit; empty for plain numbers
     Interval range;                             ///< outside: an error
     std::optional<Interval> established_range;  ///< outside: a warning
-    std::optional<Interval> usual_range;        ///< likewise: outside what shops meet
+    std::optional<Interval> usual_range;        ///< outside usual practice: a warning
     std::string_view no_bounds;                 ///< why it has none
     bool required = true;
     std::optional<double> default_value;    ///< taken when omitted
-    std::string_view default_text;          ///< what an omitted argument means, where no number says it
+    std::string_view default_text;          ///< the meaning of an omitted argument without a default number
     std::vector<std::string_view> choices;  ///< Kind::choice
     const BlockSchema* schema = nullptr;    ///< Kind::block and Kind::fuel
     std::vector<std::string> (*details)(Language) =
@@ -81,13 +81,14 @@ struct Parameter {
     /// The range for which the formula was established.
     Parameter established(Interval interval) &&;
     Parameter established(Si si) &&;
-    /// The figure that it is: `range` becomes no wider than what is possible, and outside what is usual there
-    /// is a warning.
+    /// Sets its figure: `range` is limited to the possible interval, and a value outside the usual interval
+    /// causes a warning.
     Parameter of(const Figure& figure) &&;
-    /// A pressure difference that counts from the manifold or between two points, not from the surroundings.
+    /// A pressure difference relative to the manifold or between two points, not relative to ambient
+    /// pressure.
     Parameter counted(Over from) &&;
     /// A volume flow that may be written as a mass flow of a fluid of this density, kg/m³.
-    /// `is_said` false: another argument can hold the density, so the function says it.
+    /// `is_said` false: another argument may give the density, so the function adds the warning.
     Parameter by_mass_too(double density, bool is_said = true) &&;
 
     const Unit* default_unit = nullptr;  ///< found by the catalogue
@@ -98,7 +99,7 @@ Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Interval
 Parameter number(Text name, Text meaning, Quantity quantity, Text unit, Si range);
 /// A number without a unit.
 Parameter plain(Text name, Text meaning, Quantity quantity, Interval range);
-/// A share, 0…1 unless `range` says less.
+/// A share, 0…1 unless `range` is narrower.
 Parameter share(Text name, Text meaning, Interval range = unit_share);
 /// One of `choices`.
 Parameter choice(Text name, Text meaning, std::vector<std::string_view> choices);
@@ -151,7 +152,7 @@ struct Column {
 
 enum class ResultKind { number, text, table };
 
-/// What a function answers with. Made by the functions in it, which leave no field out.
+/// The kind of result of a function. Its static functions create it and set every field.
 struct Result {
     ResultKind kind = ResultKind::number;
     std::string_view meaning;
@@ -162,7 +163,7 @@ struct Result {
     double test_density = 0.0;           ///< of an injector's flow: that of the fluid of a mass flow, kg/m³
     const Unit* default_unit = nullptr;  ///< found by the catalogue
 
-    /// The figure that a number is: what is impossible is refused, what is unusual warned about.
+    /// Sets the figure of a number: impossible values are refused, unusual ones cause a warning.
     Result of(const Figure& figure) &&;
     /// True for a column of a table whose unit the last argument may name: all columns with a dimension
     /// measure one quantity.
@@ -247,23 +248,23 @@ struct Compute {
     Answer (*call)(Call&);
 };
 
-/// One function of the catalogue. No field without a value here can be left out (`parameters` may be empty).
+/// One function of the catalogue. Every field without a default must be set (`parameters` may be empty).
 struct Function {
     Text name;     ///< FAMILY.QUANTITY
     Text summary;  ///< one sentence
     std::vector<Parameter> parameters;
     Result result;
     Text method;  ///< how it is computed, and what is left out
-    /// The equation where one says it, as it would be typed ("P = T·ω", products with ·, powers with ^, no
-    /// blanks for products), and what its letters mean.
+    /// The equation, if there is a single one, in plain text ("P = T·ω", products with ·, powers with ^, no
+    /// blanks for products), and the meaning of its symbols.
     std::string_view formula = {};
     std::string_view symbols = {};
     Sources sources;
     Example example;
     Compute compute;
-    std::string_view accuracy = {};  ///< how well it was seen to hold, and against what
-    bool remembered = false;  ///< the last answers are kept: they take longer than to recognise a call, and
-                              ///< the same call often stands in several cells
+    std::string_view accuracy = {};  ///< the measured agreement, and the reference
+    bool remembered = false;  ///< results are cached: computing takes longer than a cache look-up, and the
+                              ///< same call often occurs in several cells
 
     std::string_view family() const { return name.view().substr(0, name.view().find('.')); }
     /// The name in the add-in's interface: AIR.DENSITY is airDensity. Files store it.

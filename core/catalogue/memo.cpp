@@ -25,7 +25,7 @@ std::optional<Outcome> Memo::find(const std::string& key) {
 void Memo::add(std::string key, const Outcome& outcome) {
     const std::lock_guard lock(mutex_);
     const auto [entry, is_new] = outcomes_.try_emplace(std::move(key), outcome);
-    if (!is_new) return;  // another thread was quicker
+    if (!is_new) return;  // another thread has stored it
     oldest_first_.push_back(&entry->first);
     size_ += size_of(*entry);
     while (oldest_first_.size() > most_outcomes || (size_ > most_bytes && oldest_first_.size() > 1)) {

@@ -13,13 +13,13 @@
 
 namespace pullsheet::catalogue {
 
-/// The last outcomes of functions that take long. A pure function gives the same outcome for the same
-/// arguments, so the memo cannot change one. Bounded; may be used from several threads.
+/// A cache of the latest outcomes of slow functions. A pure function gives the same outcome for the same
+/// arguments, so the cache cannot change a result. Bounded and thread-safe.
 class Memo {
   public:
     /// The outcome kept under a key, if there is one.
     std::optional<Outcome> find(const std::string& key);
-    /// Keeps an outcome; the oldest make room.
+    /// Stores an outcome and evicts the oldest ones if necessary.
     void add(std::string key, const Outcome& outcome);
 
   private:

@@ -42,7 +42,7 @@ struct PartKind {
 /// All kinds of parts a table may hold, in words for `pullsheet show`.
 const std::vector<PartKind>& part_kinds();
 
-/// The kinds with their values in order, a line each.
+/// The kinds with their values in order, one line per kind.
 std::vector<std::string> part_kind_lines(Language language);
 
 }  // namespace pullsheet::catalogue

@@ -33,8 +33,8 @@ std::size_t digits_at(std::string_view text) {
     return n;
 }
 
-// "1/4 mi" or "¼ mi" at the beginning of the text: its value, and how long it is; nothing where it is none.
-// Neither a date ("1/4/26") nor a unit ("1/min") is a fraction.
+// "1/4 mi" or "¼ mi" at the beginning of the text: its value and its length in the text; nothing if there is
+// no fraction. Neither a date ("1/4/26") nor a unit ("1/min") is a fraction.
 std::optional<std::pair<double, std::size_t>> fraction_at(std::string_view text) {
     for (const Fraction& fraction : fractions)
         if (text.starts_with(fraction.written)) return std::pair{fraction.value, fraction.written.size()};
@@ -128,7 +128,7 @@ bool split_number(std::string_view text, NumberText& result) {
             return false;
     }
     result.unit = trimmed(text.substr(used));
-    // Inches are written so: 2 1/2 in.
+    // Mixed fractions of inches: 2 1/2 in.
     if (marks == 0 && !exponent)
         if (const auto fraction = fraction_at(result.unit); fraction && fraction->first < 1.0) {
             result.number += is_negative ? -fraction->first : fraction->first;
@@ -177,7 +177,7 @@ std::string allowed_text(Interval range, Quantity quantity, const Unit* unit, La
 
 namespace {
 
-/// Reads one cell in steps: what stands in it, its unit, its SI value, its ranges.
+/// Reads one cell in steps: content, unit, SI value, ranges.
 class NumberReader {
   public:
     NumberReader(const Wanted& wanted, Language language, Warnings& warnings)
@@ -215,7 +215,8 @@ class NumberReader {
     Refused refuse(Phrase phrase, Fill fill) const {
         return {FailureKind::wrong_argument, say(language_, phrase, fill)};
     }
-    /// A long column of empty cells fails a million times: a sentence that nobody reads is not composed.
+    /// A long column of empty cells may fail a million times, so a sentence is composed only if it will be
+    /// shown.
     void refuse_unread() const {
         if (!warnings_.wanted()) throw Refused{FailureKind::wrong_argument, {}};
     }
@@ -284,7 +285,7 @@ class NumberReader {
                        {"units", joined(symbols)}});
     }
 
-    /// Absolute, gauge or difference: a unit that says so must say what the parameter is.
+    /// A unit that states absolute, gauge or difference must agree with the parameter.
     void check_pressure_kind() {
         const Fill fill = {{"parameter", name()}, {"value", written_}, {"unit", std::string(unit_->symbol)}};
         if (wanted_.quantity == Quantity::pressure) {
@@ -311,7 +312,8 @@ class NumberReader {
         si_ = unit_->to_si(value_, wanted_.quantity);
         if (unit_ == wanted_.unit) return;
         in_default_ = wanted_.unit->from_si(si_, wanted_.quantity);
-        // A limit written in another unit is the same limit: the rounding of the conversion is taken out.
+        // A value at a limit, written in another unit, is inside despite the rounding error of the
+        // conversion.
         for (const double limit : {wanted_.range.low, wanted_.range.high})
             if (std::isfinite(limit) &&
                 std::abs(in_default_ - limit) <= 1e-12 * std::max(1.0, std::abs(limit))) {

@@ -20,7 +20,8 @@ struct Refused {
     std::string sentence;
 };
 
-/// What a number must be, for reading one cell. Everything is in `unit`, or plain where `unit` is nullptr.
+/// The requirements on a number, for reading one cell. Everything is in `unit`, or plain where `unit` is
+/// nullptr.
 struct Wanted {
     std::string_view name;
     Quantity quantity;
@@ -34,14 +35,14 @@ struct Wanted {
     const Interval* usual = nullptr;
 };
 
-/// What the argument of a parameter must be; `name` is what sentences call it.
+/// The requirements on the argument of a parameter; `name` is its name in sentences.
 Wanted wanted(const Parameter& parameter, std::string_view name);
 
 /// A number in the default unit of a parameter, SI.
 double si_of(const Parameter& parameter, double number);
 
-/// The fast path: the SI value of a finite number within all ranges; nothing for all else, which read_number
-/// reads or refuses with its sentence. `Content` is a Value or a Cell.
+/// The fast path: the SI value of a finite number within all ranges; nothing for any other content, which
+/// read_number reads or refuses with a sentence. `Content` is a Value or a Cell.
 template <class Content>
 std::optional<double> plain_number(const Parameter& parameter, const Content& content,
                                    const Warnings& warnings) {
@@ -66,7 +67,7 @@ struct NumberText {
 };
 bool split_number(std::string_view text, NumberText& result);
 
-/// A heading and the unit in brackets behind it: "power [kW]".
+/// A heading and its unit in brackets: "power [kW]".
 struct HeadingText {
     std::string_view name;
     std::string_view unit;  ///< empty without one
@@ -84,7 +85,7 @@ const Unit* read_result_unit(const Cell& content, Quantity quantity, Language la
 /// The symbols of the units that a number or a result of `quantity` may carry.
 std::vector<std::string_view> units_taken(Quantity quantity, bool takes_mass_flow);
 
-/// What a cell says as a text: its text, or its number as a person would write it; empty for anything else.
+/// The content of a cell as text: its text, or its number in short notation; empty for anything else.
 std::string cell_text(const Cell& cell, Language language = Language::english);
 
 /// "°C, °F, K"; with semicolons where a word holds a comma

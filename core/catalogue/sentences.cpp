@@ -10,7 +10,7 @@
 
 namespace pullsheet::catalogue {
 
-// One sentence a phrase. Names in braces are filled in by the caller.
+// One sentence per phrase. The caller supplies the values of the names in braces.
 std::string_view english(Phrase phrase) {
     switch (phrase) {
         case Phrase::wanted: return "it must be {allowed}";
@@ -208,7 +208,7 @@ std::string_view english(Phrase phrase) {
     return "";
 }
 
-// One sentence a reason. {0}, {1} … are the details in the order of core/reason.hpp.
+// One sentence per reason. {0}, {1} … are the details in the order of core/reason.hpp.
 std::string_view english(Reason reason) {
     switch (reason) {
         case Reason::out_of_range: return "the value is outside the allowed range";
@@ -511,8 +511,8 @@ std::string_view translated(Language language, std::string_view text) {
 }
 
 std::string say(Language language, std::string_view text, Fill fill) {
-    // What somebody wrote into a cell is quoted; a whole page of it would hide the sentence. Everything else
-    // is bounded too.
+    // The text of a cell is quoted at limited length, so that it does not hide the sentence. All other texts
+    // are limited too.
     constexpr std::size_t longest_quotation = 200;
     constexpr std::size_t longest_value = 1500;
     const bool holds_a_sentence = text == english(Phrase::error_in_argument);
@@ -533,7 +533,7 @@ std::string say(Language language, Phrase phrase, Fill fill) {
 
 namespace {
 
-// Pressures of the fuel are read in bar, unlike those of the air.
+// Fuel pressures are given in bar, unlike those of the air.
 bool of_the_fuel(Reason reason) {
     return reason == Reason::pump_curve_ends || reason == Reason::no_injection_pressure;
 }

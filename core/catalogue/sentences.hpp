@@ -12,14 +12,14 @@
 
 namespace pullsheet::catalogue {
 
-/// The languages in which the catalogue speaks. Names of functions, parameters, labels, choices and units are
+/// The languages of the catalogue. Names of functions, parameters, labels, choices and units are
 /// the same in all of them, and so is every value of a cell.
 enum class Language { english, german };
 
 /// The language for a locale ("de", "de-AT", "de_DE.UTF-8"): English unless there are texts in its own.
 Language language_of(std::string_view locale);
 
-/// What the catalogue itself has to say while it reads arguments and writes results.
+/// The messages of the catalogue itself, from reading arguments and writing results.
 enum class Phrase {
     wanted,
     missing,
@@ -133,7 +133,7 @@ enum class Phrase {
 
 using Fill = std::initializer_list<std::pair<std::string_view, std::string>>;
 
-/// The phrase in `language`, with {name} replaced by what `fill` holds under that name.
+/// The phrase in `language`, with each {name} replaced by its value in `fill`.
 std::string say(Language language, Phrase phrase, Fill fill = {});
 
 /// The text, or its first `most` bytes (whole characters only) and an ellipsis.
@@ -142,13 +142,13 @@ std::string shortened(std::string text, std::size_t most);
 /// The sentence of a reason in `language`; details are written in the trade's units.
 std::string say(Language language, Reason reason, const std::vector<Detail>& details);
 
-/// `text` in `language`, with {name} replaced by what `fill` holds under that name.
+/// `text` in `language`, with each {name} replaced by its value in `fill`.
 std::string say(Language language, std::string_view text, Fill fill);
 
 /// `text` in `language`: texts are written in English and looked up by it.
 std::string_view translated(Language language, std::string_view text);
 
-/// A text that is looked up later, marked so that it is found where it is written.
+/// Marks a text that is translated later, so that the list of texts includes it.
 constexpr std::string_view marked(std::string_view text) {
     return text;
 }

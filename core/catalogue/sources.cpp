@@ -9,7 +9,7 @@ struct Entry {
     std::string_view citation;
 };
 
-// The bibliography: one entry a source.
+// The bibliography: one entry per source.
 constexpr Entry entries[] = {
     {"16 CFR 306",
      "United States Federal Trade Commission, Automotive Fuel Ratings, Certification and Posting, 16 CFR "

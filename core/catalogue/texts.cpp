@@ -34,7 +34,7 @@ class Collector {
 
     void add(const Parameter& parameter, const std::string& where) {
         add(parameter.meaning, where);
-        // What stands for an omitted unit is a unit.
+        // The default of an omitted unit is a unit itself.
         if (parameter.kind != Kind::unit) add(parameter.default_text, where + ", if omitted");
         if (parameter.schema && schemas_.insert(parameter.schema).second)
             for (const Label& label : parameter.schema->labels)

@@ -7,14 +7,14 @@
 
 namespace pullsheet::catalogue {
 
-/// An English text of the catalogue that is looked up by translated(), and where it is said.
+/// An English text of the catalogue that is looked up by translated(), and its place.
 struct CatalogueText {
     std::string_view english;
-    std::string where;  ///< for who translates it: "AIR.DENSITY, method"
+    std::string where;  ///< for the translator: "AIR.DENSITY, method"
 };
 
-/// All texts that the catalogue holds as data, in its order; one that is said in several places stands there
-/// several times. Texts written in the code where they are said ("gauge pressure") are not among them.
+/// All texts that the catalogue holds as data, in its order; a text used in several places is listed several
+/// times. Texts inside the code ("gauge pressure") are not included.
 std::vector<CatalogueText> texts();
 
 }  // namespace pullsheet::catalogue

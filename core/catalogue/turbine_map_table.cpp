@@ -29,7 +29,7 @@ constexpr std::array<TurbineMapColumn, 4> turbine_map_columns{
       &figures::corrected_flow},
      {marked("efficiency"), Quantity::share, "", {0.0, 1.0, true, false}, &figures::turbine_efficiency}}};
 
-/// Where each of the columns stands, and in which unit.
+/// The position and unit of each column.
 struct TurbineMapLayout {
     std::array<std::optional<std::size_t>, 4> column{};
     std::array<const Unit*, 4> unit{};
@@ -101,7 +101,7 @@ boost::TurbineMap read_turbine_map(const Table& table, std::string_view paramete
                 .append(std::to_string(r + 1))
                 .append(", ")
                 .append(translated(language, column.name));
-            // A heading may name another unit: the limits go with it.
+            // A heading may name another unit; the limits are converted to it.
             const std::string_view symbol = layout.unit[i] ? layout.unit[i]->symbol : std::string_view{};
             Figure as_written = *column.figure;
             as_written.unit = column.unit;

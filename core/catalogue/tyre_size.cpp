@@ -16,8 +16,8 @@ bool is_letter(char c) {
     return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
 }
 
-// Reads from the front. (Not std::regex: in libstdc++ it fills a table of its locale while it matches, which
-// two threads may do at once.)
+// Scans from the beginning. (Not std::regex: in libstdc++ it fills a table of its locale while matching,
+// which is a data race between threads.)
 class Scanner {
   public:
     explicit Scanner(std::string_view text) : rest_(text) {}
@@ -26,7 +26,7 @@ class Scanner {
     void skip_blanks() {
         while (next() == ' ' || (next() >= '\t' && next() <= '\r')) rest_.remove_prefix(1);
     }
-    /// Takes the character if it stands here, a letter in upper or lower case; and the blanks that follow.
+    /// Consumes the character if it is next, a letter in upper or lower case, and the blanks after it.
     bool take(char wanted) {
         const char c = next();
         if (c != wanted && !(is_letter(wanted) && c == wanted - 'A' + 'a')) return false;
@@ -55,7 +55,7 @@ class Scanner {
     std::string_view rest_;
 };
 
-// "P 255 / 35 - ZR 19": what follows the rim, such as the load index, is left.
+// "P 255 / 35 - ZR 19": text after the rim, such as the load index, is ignored.
 std::optional<TyreSize> scan(std::string_view text) {
     Scanner scanner(text);
     scanner.skip_blanks();

@@ -14,7 +14,7 @@ struct TyreSize {
     double rim;
 };
 
-/// Reads a tyre size. Throws Refused with a sentence that shows how it is written.
+/// Reads a tyre size. Throws Refused with a sentence that shows the notation.
 TyreSize read_tyre_size(std::string_view written, std::string_view parameter, Language language);
 
 }  // namespace pullsheet::catalogue

@@ -187,7 +187,7 @@ class UnitIndex {
                 add_pressure(row.unit, PressureKind::difference, {"d", "diff", "difference"});
             }
         }
-        // Written as it is printed, a unit is found at once.
+        // A unit in its printed spelling needs no normalisation.
         for (const auto& [name, unit] : by_name_)
             by_symbol_.emplace(unit.symbol, &by_name_.at(normal_form(unit.symbol)));
     }

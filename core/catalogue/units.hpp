@@ -9,17 +9,17 @@
 
 namespace pullsheet::catalogue {
 
-/// Whether a unit says of itself that it counts from vacuum, from the surroundings or between two points
-/// (bara, barg, bard).
+/// The reference that a unit states itself: vacuum, ambient pressure, or a second point (bara, barg, bard).
 enum class PressureKind { unsaid, absolute, gauge, difference };
 
-/// From where a pressure difference counts.
+/// The reference of a pressure difference.
 enum class Over { surroundings, manifold, point };
 
-/// A unit of the trade. A value in it becomes SI by (value + offset) * factor.
+/// A unit of the trade. Its SI value is (value + offset) * factor.
 struct Unit {
     std::string_view symbol;  ///< as it is printed
-    Quantity quantity;  ///< temperature stands for temperature changes too, pressure for pressure differences
+    Quantity
+        quantity;  ///< temperature includes temperature differences, pressure includes pressure differences
     double factor;
     double offset = 0.0;
     PressureKind pressure_kind = PressureKind::unsaid;

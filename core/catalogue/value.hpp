@@ -10,10 +10,11 @@
 
 namespace pullsheet::catalogue {
 
-/// What kind of failure a cell shows. Each host has one table that maps it (Calc: Err:502, Err:523, #N/A).
+/// The kind of failure that a cell shows. Each host has one table that maps it (Calc: Err:502, Err:523,
+/// #N/A).
 enum class FailureKind { wrong_argument, no_solution, no_data };
 
-/// A failed value with the sentence that says why.
+/// A failed value with the sentence that gives the reason.
 struct Failure {
     FailureKind kind = FailureKind::wrong_argument;
     std::string sentence;
@@ -27,12 +28,12 @@ class Table {
   public:
     Table() = default;
     Table(std::size_t rows, std::size_t columns) : rows_(rows), columns_(columns), cells_(rows * columns) {}
-    /// The cells row by row; what is missing of the last ones is empty.
+    /// The cells row by row; missing cells at the end are empty.
     Table(std::size_t rows, std::size_t columns, std::vector<Cell> cells)
         : rows_(rows), columns_(columns), cells_(std::move(cells)) {
         cells_.resize(rows * columns);
     }
-    /// Rows written out; shorter rows are filled with empty cells.
+    /// Rows given one by one; shorter rows are filled with empty cells.
     Table(std::initializer_list<std::initializer_list<Cell>> rows);
 
     std::size_t rows() const { return rows_; }
@@ -49,7 +50,7 @@ class Table {
     std::vector<Cell> cells_;
 };
 
-/// What goes into a function and comes out of it. std::monostate is an omitted argument.
+/// An argument or a result of a function. std::monostate is an omitted argument.
 using Value = std::variant<std::monostate, double, std::string, Failure, Table>;
 
 inline Value to_value(const Cell& cell) {

@@ -6,7 +6,7 @@
 
 namespace pullsheet::catalogue {
 
-/// The vehicle block as the catalogue takes it.
+/// The schema of the vehicle block.
 const BlockSchema& vehicle_schema();
 
 /// The vehicle from its block. Throws Refused.

@@ -8,15 +8,15 @@
 
 namespace pullsheet::catalogue {
 
-/// The sentences that travel beside one value. A caller that shows none asks for none: then they are not even
-/// written, and where a value fails the sentence that says why may stay empty too.
+/// The warnings that accompany one value. For a caller that does not show them they are not composed, and the
+/// sentence of a failure may be empty too.
 class Warnings {
   public:
     explicit Warnings(bool wanted) : wanted_(wanted) {}
 
-    /// False if nobody reads them: ask before a sentence is put together.
+    /// False if they are not shown: check it before composing a sentence.
     bool wanted() const { return wanted_; }
-    /// Adds a sentence once; of more than eight the rest is counted only.
+    /// Adds a sentence once; from the ninth on they are only counted.
     void add(std::string sentence) {
         constexpr std::size_t most = 8;
         if (!wanted_ || std::find(sentences_.begin(), sentences_.end(), sentence) != sentences_.end()) return;
@@ -25,7 +25,7 @@ class Warnings {
         else
             ++dropped_;
     }
-    /// How many there was no room for.
+    /// The number of warnings beyond the capacity.
     std::size_t dropped() const { return dropped_; }
     std::vector<std::string> take() { return std::exchange(sentences_, {}); }
 

@@ -59,7 +59,7 @@ Day day_from(const Block& block, std::string_view parameter, Language language) 
     } else if (const auto pressure = block.find("pressure")) {
         day.pressure = *pressure;
     } else if (const auto elevation = block.find("elevation")) {
-        // Only the height is known: the standard atmosphere there.
+        // If only the altitude is known, the pressure is that of the standard atmosphere.
         day.pressure = air::station_pressure(day.pressure, *elevation);
     }
     return day;

@@ -6,10 +6,10 @@
 
 namespace pullsheet::catalogue {
 
-/// The weather block as the catalogue takes it.
+/// The schema of the weather block.
 const BlockSchema& weather_schema();
 
-/// The day, SI. Without a block: the standard atmosphere at sea level, dry and still.
+/// The weather in SI units. Default: the standard atmosphere at sea level, dry, without wind.
 struct Day {
     double temperature = 288.15;  ///< K
     double pressure = 101325.0;   ///< Pa, at the station
@@ -18,10 +18,10 @@ struct Day {
     double slope = 0.0;           ///< rise / run
 };
 
-/// The day from its block; a sea-level pressure is turned into the station's. Throws Refused.
+/// The weather from its block; a sea-level pressure is reduced to station pressure. Throws Refused.
 Day day_from(const Block& block, std::string_view parameter, Language language);
 
-/// What the road sees of the day. Adds a warning outside the range of the density formula.
+/// The ambient conditions for the vehicle. Adds a warning outside the range of the density formula.
 road::Surroundings road_weather(const Day& day);
 
 }  // namespace pullsheet::catalogue

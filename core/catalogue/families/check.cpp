@@ -101,7 +101,7 @@ const BlockSchema& evidence_schema() {
     return schema;
 }
 
-// A reading with its uncertainty, or the share of it that common practice trusts it by.
+// A reading with its uncertainty; the default is the share of the reading that is common practice.
 std::optional<plan::Reading> reading(const Block& block, std::string_view label, double usual_share) {
     const auto value = block.find(label);
     if (!value) return std::nullopt;

@@ -38,7 +38,7 @@ Parameter exhaust_share(Text name, Text meaning, Interval range) {
     return share(name, meaning, range);
 }
 
-// Serves the entries whose core function takes nothing but the fuel.
+// Adapts core functions whose only argument is the fuel.
 template <double (*property)(const fuel::Fuel&)>
 Answer of_fuel(Call& call) {
     return property(call.fuel(0));

@@ -34,7 +34,8 @@ std::string why(const Outcome& outcome) {
     return sentences;
 }
 
-// A range where the answer is one value would be computed whole, again and again.
+// Refuses a range in a function with a scalar result: the whole range would be recomputed at every
+// evaluation.
 void single_value(const Call& call, const Value& value, std::string_view parameter) {
     const auto* range = std::get_if<Table>(&value);
     if (range && (range->rows() > 1 || range->columns() > 1))
@@ -46,7 +47,7 @@ void single_value(const Call& call, const Value& value, std::string_view paramet
 
 Answer error(Call& call) {
     const Function& function = named(call, 0);
-    // Each level of itself would repeat all ranges below it once more.
+    // Recursion is refused: each level would repeat all evaluations below it.
     if (&function == &call.function())
         throw Refused{FailureKind::wrong_argument, say(call.language(), Phrase::explains_itself,
                                                        {{"function", std::string(function.name.view())}})};
@@ -63,7 +64,7 @@ Answer source(Call& call) {
     return text;
 }
 
-// The default unit of a number, and reading and writing in it: what SOLVE and UNCERTAINTY turn at.
+// A numeric parameter in its default unit, read and written: the variable of SOLVE and UNCERTAINTY.
 struct Knob {
     Wanted wanted;
     double in_unit(double si) const { return wanted.unit ? wanted.unit->from_si(si, wanted.quantity) : si; }
@@ -145,7 +146,7 @@ Answer solve(Call& call) {
     return solution.argument;
 }
 
-// The unit in which a function answers: the one asked for, or its own.
+// The unit of the result of a function: the one asked for, or the default.
 std::string unit_of_value(const Function& function, std::span<const Value> arguments) {
     const std::size_t last = function.parameters.size() - 1;
     const Unit* asked = nullptr;
@@ -174,7 +175,7 @@ Answer uncertainty(Call& call) {
         numbers.push_back(read_in_unit(call, arguments[i], knob));
         uncertainties.push_back(given[i]);
     }
-    // The value itself must exist, and its own sentence says why if it does not.
+    // The value itself must exist; otherwise its own failure is returned.
     const Outcome middle = evaluate(function, arguments, call.language());
     if (const auto* failure = std::get_if<Failure>(&middle.value))
         throw Refused{failure->kind, failure->sentence};
@@ -196,7 +197,7 @@ Answer uncertainty(Call& call) {
     return rows;
 }
 
-// A value of a cell is the same in every language.
+// Cell values do not depend on the language.
 Answer list(Call&) {
     Rows rows;
     for (const Function& function : functions())

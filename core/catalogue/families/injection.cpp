@@ -40,7 +40,7 @@ Parameter crank_angle(Text name, Text meaning) {
     return number(name, meaning, Quantity::angle, "°", between(-180, 360));
 }
 
-// A rating written as a mass flow is one of the fluid of the rating.
+// A rating given as a mass flow refers to the test fluid.
 double rated_volume_flow(Call& call) {
     NumberText written;
     const Unit* unit =

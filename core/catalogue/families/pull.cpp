@@ -32,7 +32,7 @@ dyno::MeasuredCurve curve(Call& call) {
     return measured;
 }
 
-// A row of a figure in the unit of the values, which the function does not know.
+// A row in the unit of the input values, which the function does not know.
 std::vector<Cell> in_own_unit(Call& call, const char* label, double value,
                               const Figure& figure = figures::anything) {
     return labelled(call, label, value, Quantity::number, "", figure);

@@ -28,8 +28,8 @@ Answer convert(Call& call) {
                      {{"from", std::string(from->symbol)}, {"to", std::string(to->symbol)}});
     if (from->quantity == Quantity::temperature && !(from->to_si(call.si(0), from->quantity) >= 0.0))
         throw InvalidArgument("value", call.si(0), Interval{-from->offset});
-    // Below vacuum there is no pressure: a gauge reads no less than that of the surroundings, at most 110 kPa
-    // on land.
+    // Absolute pressure cannot be negative: a gauge pressure is at least minus the ambient pressure, which is
+    // at most 110 kPa on land.
     const double lowest = from->pressure_kind == PressureKind::absolute ? 0.0 : -110e3;
     if (from->quantity == Quantity::pressure &&
         (from->pressure_kind == PressureKind::absolute || from->pressure_kind == PressureKind::gauge) &&
