@@ -176,16 +176,19 @@ TableCell stage_on_fuel(const TableBase& base, const Parts& parts, const Offered
 }
 
 StageGain stage_gain(const TableCell& before, const TableCell& cell) {
+    // Common practice: what two pulls and two days on a chassis dynamometer differ by.
     constexpr double practically_nothing = 0.01;
+    constexpr double little_more = 0.03;
     const double gain = cell.power - before.power;
     const double uncertainty = cell.effects.spread_of_gain(before.effects);
     using enum StageGain::Verdict;
     const double least = practically_nothing * before.power;
     return {gain, uncertainty,
-            gain < -least                 ? loss
-            : !(gain > least)             ? none
-            : !(gain > 2.0 * uncertainty) ? uncertain
-                                          : pays};
+            gain < -least                          ? loss
+            : !(gain > least)                      ? none
+            : !(gain > 2.0 * uncertainty)          ? uncertain
+            : !(gain > little_more * before.power) ? little
+                                                   : pays};
 }
 
 std::vector<TableCell> stage_table(const TableBase& base, std::span<const Parts> stages,

@@ -53,8 +53,9 @@ struct TableCell : StageLimit {
 struct StageGain {
     /// Of the gain, against its own uncertainty.
     enum class Verdict {
-        pays,       ///< more than two standard uncertainties and more than 1 % of the power
+        pays,       ///< more than two standard uncertainties and more than 3 % of the power
         uncertain,  ///< more than 1 %, less than two standard uncertainties
+        little,     ///< more than 1 %, no more than 3 %: what two days on the rollers differ by
         none,       ///< within 1 % of the power of the stage before
         loss,       ///< less power than the stage before
     };

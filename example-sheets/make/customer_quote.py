@@ -15,8 +15,8 @@ STANDARDS = ["ISO 1585", "SAE J1349", "SAE J607", "DIN 70020", "ECE R85", "80/12
 # What stands on the Inputs sheet, one value for each stage: label, name, values, unit, lowest, highest, format, note.
 PARTS = [
     ("What is added", "stage_parts",
-     ["Engine map, panel filter", "Front-mounted charge cooler, 76 mm exhaust",
-      "Larger turbocharger, injectors, in-tank pump, clutch", "Ball-bearing turbocharger, injectors, second pump"],
+     ["Engine map, panel filter", "Front-mounted charge cooler, 76 mm exhaust, larger compressor wheel",
+      "Larger turbocharger, injectors, in-tank pump, clutch", "Forged pistons and rods, ball-bearing turbocharger, injectors, second pump"],
      "", None, None, None, "Each stage holds the parts of the stages to its left."),
     ("Speed of peak power", "peak_speed", [6000, 6100, 6500, 6900], "rpm", 1000, 12000, "0", "Every limit is taken there."),
     ("Injectors: rated flow", "injector_flow", [480, 480, 850, 1250], "cc/min", 50, 5000, "0",
@@ -29,18 +29,21 @@ PARTS = [
      "The rail follows the manifold, so the pump has to lift the boost as well."),
     ("Pumps: count", "pump_count", [1, 1, 1, 2], "", 1, 4, "0", "The curve of one is below."),
     ("Pumps: margin over what burns", "pump_margin", [0.10] * 4, "", 0, 0.5, "0 %", ""),
-    ("Compressor: largest corrected flow", "compressor_flow", [216, 229, 298, 385], "g/s", 10, 2000, "0",
+    ("Compressor: largest corrected flow", "compressor_flow", [224, 250, 305, 385], "g/s", 10, 2000, "0",
      "25 °C and 100 kPa; from its map, inside the choke line."),
     ("Compressor: efficiency there", "compressor_efficiency", [0.68, 0.68, 0.72, 0.73], "", 0.3, 0.9, "0 %", ""),
     ("Charge cooler: effectiveness", "cooler_effectiveness", [0.68, 0.80, 0.80, 0.80], "", 0, 1, "0 %", ""),
     ("Charge cooler: pressure loss", "cooler_loss", [14, 9, 9, 9], "kPa", 0, 100, "0.0", "At the flow below."),
     ("Charge cooler: at a flow of", "cooler_flow", [220, 300, 300, 300], "g/s", 10, 2000, "0", ""),
-    ("Largest charge temperature", "charge_temperature_allowed", [62] * 4, "°C", 20, 150, "0", "Above it the map takes spark away."),
+    ("Largest charge temperature", "charge_temperature_allowed", [65] * 4, "°C", 20, 150, "0", "Above it the map takes spark away."),
     ("Intake pipe: inside diameter", "intake_pipe", [63, 63, 80, 80], "mm", 20, 300, "0", "0.6 m, loss coefficient 1.5, Mach 0.35 at most."),
     ("Charge pipe: inside diameter", "charge_pipe", [52, 57, 60, 63], "mm", 20, 300, "0", "1.4 m, loss coefficient 1.2, Mach 0.30 at most."),
     ("Clutch: largest torque", "clutch_torque", [440, 440, 560, 650], "N·m", 50, 3000, "0", "By its maker."),
     ("Gearbox: largest torque", "gearbox_torque", [480, 480, 620, 620], "N·m", 50, 3000, "0", "By its maker."),
-    ("Price of the stage, fitted", "stage_price", [950, 2850, 6900, 5400], "", 0, 1e6, "#,##0", "On top of the stages before it."),
+    ("Engine: largest peak pressure", "peak_pressure_allowed", [100, 100, 100, 130], "bar", 20, 400, "0",
+     "In the cylinder, by who built the engine. Empty: 1.2 times the highest measured one is assumed, and the page says so."),
+    ("Engine: compression ratio", "stage_compression", [9.6, 9.6, 9.6, 8.9], "", 4, 25, "0.0", "Geometric, with the pistons of that stage."),
+    ("Price of the stage, fitted", "stage_price", [950, 3400, 6900, 8400], "", 0, 1e6, "#,##0", "On top of the stages before it."),
 ]
 PUMP_PRESSURES = [3, 4, 5, 6, 7]
 PUMP_FLOWS = [[172, 158, 142, 124, 104], [172, 158, 142, 124, 104], [230, 211, 189, 165, 137], [230, 211, 189, 165, 137]]
@@ -67,7 +70,7 @@ ENGINE_DATA = [
     ("volumetric efficiency", 0.93, None, "volumetric_efficiency", 0.3, 1.3, "0 %",
      "At the speed of peak power, referred to the density in the manifold."),
     ("redline", 7000, "rpm", "redline", 1000, 20000, "0", "Highest engine speed; the prediction ends there."),
-    ("full boost from", 3100, "rpm", "full_boost_from", 500, 20000, "0", "Engine speed from which the full torque is there."),
+    ("full boost from", 2900, "rpm", "full_boost_from", 500, 20000, "0", "Engine speed from which the full torque is there."),
 ]
 ENGINE_DATA_FIRST = 24
 PARTS_FIRST = ENGINE_DATA_FIRST + len(ENGINE_DATA) + 5
@@ -102,7 +105,15 @@ BOOST = [
     [1.70, 2.05, 2.32, 2.60],
 ]
 CHARGE_TEMPERATURE = [50, 42, 46, 50]
-MEASURED = [("Stage 1", "98 RON", 219.0), ("Stage 2", "98 RON", 234.0)]
+MEASURED = [("Stage 1", "98 RON", 220.0), ("Stage 2", "98 RON", 246.0)]
+# The measured curve: engine speed, torque shown, manifold pressure, manifold temperature, lambda, knock-limited spark.
+CURVE = [
+    (2500, 310, 196, 44, 0.84, 3.0), (3000, 350, 212, 45, 0.84, 5.5), (3500, 366, 218, 46, 0.84, 8.0), (4000, 370, 218, 47, 0.84, 10.0),
+    (4500, 370, 217, 48, 0.84, 12.0), (5000, 368, 215, 49, 0.84, 14.0), (5500, 362, 213, 50, 0.84, 16.0), (6000, 350, 208, 51, 0.84, 18.0),
+    (6500, 324, 197, 52, 0.84, 20.0),
+]
+CURVE_ROWS = 30
+UNCORRECTED = "none: not corrected"
 
 # The parts of a stage as BUILD.LIMITS reads them: name, kind, then value and unit in turn; a text that begins with @
 # is the named row of the Inputs sheet.
@@ -120,6 +131,9 @@ PART_ROWS = [
     ("gearbox", "gearbox", ["@gearbox_torque", "N·m"]),
 ]
 PART_NAMES = list(dict.fromkeys(name for name, _, _ in PART_ROWS))
+# What BUILD.TABLE reads of a stage beside its parts; "?" marks a value that may be empty.
+STAGE_ROWS = [*PART_ROWS, ("engine", "engine", [None] * 6 + ["?peak_pressure_allowed", "bar", None, None, None, None, "?stage_compression", ""])]
+STAGE_VALUES = 7
 
 
 def build(desktop, version):
@@ -131,16 +145,17 @@ def build(desktop, version):
         [
             "For the person who answers for the numbers of a staged conversion: what each stage makes on each fuel, which part "
             "gives out first, what it costs, on what conditions the figures rest.",
-            "Every stage holds the parts of the stages above it. For each stage and fuel the power is predicted from one map that the "
-            "shop has measured: at every engine speed the smaller of what the parts carry and what knock allows counts. What limits stands "
-            "beside the figure, and so does its band, low and high at two standard uncertainties.",
+            "Every stage holds the parts of the stages above it. For each stage and fuel the power is predicted from the curve that the "
+            "shop has measured: at every engine speed the smallest of what the parts carry and what knock, gas temperature and peak pressure "
+            "allow counts. What limits stands beside the figure, and so does its band, low and high at two standard uncertainties.",
             PLAIN_STATEMENT,
         ],
         [
-            "Inputs: engine, parts, fuels, car, weather of the measuring day, prices, and the measured map: first row of \"Measured on the "
-            "rollers\".",
+            "Inputs: engine, parts, fuels, car, weather of the measuring day, prices.",
+            "Measured: the curve from the rollers, one row for each engine speed; further stages and fuels if you have them. With one row "
+            "the rest is further from what was measured, without any it is a guess; both are said.",
             "Prediction: power, limit, times, price and bands of each stage on each fuel. Nothing to type.",
-            "Quote: the A4 page for the customer. Choose the units of power and torque in Inputs.",
+            "Quote: two A4 pages for the customer, the offer and what its figures rest on. Choose the units of power and torque in Inputs.",
             "Calculation: the cross-check, what each part carries at the efficiency typed in. Nothing to type.",
             "Checks: expected values against computed ones. If one differs, do not hand the page out.",
             "Any cell that shows an error: =FUNCTION.WHY(cell) says why, in words.",
@@ -148,6 +163,7 @@ def build(desktop, version):
         "The shop, the car, its parts, prices and measurements in this file are invented. Replace them with your own.",
     )
     inputs(book)
+    measured(book)
     calculation(book)
     prediction(book)
     # From here on, since a chart reads the cells when it is made; before, every input would start the prediction anew.
@@ -265,7 +281,7 @@ def inputs(book):
     page.put("G%d" % (row + 3), "Right: charge temperature measured in the manifold at that boost.", "Remark")
     row += 7
 
-    page.section("A%d:G%d" % (row, row), "Measured on the rollers, as the bench showed it")
+    page.section("A%d:G%d" % (row, row), "Peak power measured, as the bench showed it; the quote sets it against the prediction")
     page.heads("A%d" % (row + 1), ["stage", "fuel", "crank power [kW]", "standard shown", "restated [kW]"], height=7)
     first = row + 2
     for index in range(4):
@@ -283,36 +299,6 @@ def inputs(book):
     page.put("G%d" % first, "Restated: the factor of the day is undone in the standard shown and applied in the one quoted.", "Remark")
     row = first + 5
 
-    page.section("A%d:G%d" % (row, row), "The measured map that every other figure is predicted from: the first row above, at the limit of knock")
-    page.heads("A%d" % (row + 1), ["", "value", "unit", "standard uncertainty"], height=9)
-    day_arguments = "air_temperature;station_pressure;humidity"
-    first_map = row + 2
-    measured_map = [
-        ("stage", "=A%d" % first, "", None, "From the first row above."),
-        ("fuel", "=B%d" % first, "", None, "From the first row above."),
-        ("power", "=C{r}/DYNO.FACTOR(D{r};{d})".format(r=first, d=day_arguments), "kW", "0.0",
-         "As the engine made it on the day: the factor of the standard shown undone."),
-        ("engine speed", 6000, "rpm", "0", "At that power."),
-        ("manifold pressure", 200, "kPa", "0.0", "Absolute, at that power."),
-        ("manifold temperature", 50, "°C", "0", "In the manifold."),
-        ("lambda", 0.84, "", "0.00", ""),
-        ("knock-limited spark", 13.0, "°", "0.0", "Before top dead centre, where knock began, by knock detection."),
-    ]
-    bounds = {"engine speed": (500, 20000), "manifold pressure": (50, 800), "manifold temperature": (-40, 200), "lambda": (0.6, 1.5),
-              "knock-limited spark": (-30, 60)}
-    for index, (label, value, unit, code, note) in enumerate(measured_map):
-        r = first_map + index
-        page.put("A%d" % r, label, "Label")
-        if label in bounds:
-            page.input("B%d" % r, value, code, None, *bounds[label])
-        else:
-            page.put("B%d" % r, value, "Computed" if code else "Computed text", code)
-        page.put("C%d" % r, unit, "Unit")
-        page.put("G%d" % r, note, "Remark")
-    page.input("D%d" % (first_map + 2), 4.5, "0.0", None, 0, 500)
-    book.name("measured_map", page, "A%d:D%d" % (first_map, first_map + len(measured_map) - 1))
-    row = first_map + len(measured_map) + 1
-
     page.section("A%d:G%d" % (row, row), "The car, for the times")
     for index, (label, value, unit, code, note) in enumerate(VEHICLE):
         r = row + 1 + index
@@ -326,6 +312,59 @@ def inputs(book):
     book.name("vehicle", page, "A%d:C%d" % (row + 1, row + len(VEHICLE)))
     page.freeze(1, 2)
     page.print_page("A1:G%d" % (row + len(VEHICLE)), pages_high=2)
+
+
+# Where the rows of the Measured sheet begin.
+CURVE_FIRST = 9
+CURVE_LAST = CURVE_FIRST + CURVE_ROWS - 1
+
+
+def measured(book):
+    page = book.sheet("Measured", [29, 29, 25, 27, 29, 31, 22, 31, 24, 31, 27, 80])
+    page.put("A1", "Measured", "Page title")
+    page.put("A2", "The curve that every other figure is predicted from, one row for each engine speed. All data on this page are invented.",
+             "Subtitle")
+    page.put("A4", "Standard that the torque is shown in", "Label")
+    page.merge("C4:D4")
+    page.input("C4", "DIN 70020", name="curve_standard", choices=[*STANDARDS, UNCORRECTED])
+    page.style("C4:D4", "Input text")
+    page.put("A5", "Its factor of the day", "Label")
+    page.put("C5", '=IF(curve_standard="%s";1;DYNO.FACTOR(curve_standard;air_temperature;station_pressure;humidity))' % UNCORRECTED, "Computed",
+             "0.0000", "curve_factor")
+    page.put("E5", "Undone for the prediction: it needs the torque of the day.", "Remark")
+    page.section("A7:L7", "The pull, with knock, gas temperature and lambda watched")
+    page.heads("A8", ["stage", "fuel", "engine speed [rpm]", "torque shown [N·m]", "manifold pressure [kPa]", "manifold temperature [°C]", "lambda",
+                      "knock-limited spark [°]", "knock began", "power peaks at the end", "power of the day [kW]"], height=14)
+    limits = {"C": (500, 20000, "0"), "D": (0, 3000, "0"), "E": (50, 800, "0"), "F": (-40, 200, "0"), "G": (0.6, 1.5, "0.00"),
+              "H": (-30, 60, "0.0")}
+    for index in range(CURVE_ROWS):
+        r = CURVE_FIRST + index
+        values = CURVE[index] if index < len(CURVE) else (None,) * 6
+        is_used = index < len(CURVE)
+        page.input("A%d" % r, "Stage 1" if is_used else None, choices="stages")
+        page.input("B%d" % r, "98 RON" if is_used else None, choices="fuels")
+        for (column, (low, high, code)), value in zip(limits.items(), values):
+            page.input("%s%d" % (column, r), value, code, None, low, high)
+        page.input("I%d" % r, "yes" if is_used else None, choices=["yes", "no"])
+        page.input("J%d" % r, "yes" if is_used else None, choices=["yes", "no"])
+        page.put("K%d" % r, '=IF(N(D{r})=0;"";ENGINE.POWER(D{r}/curve_factor;C{r}))'.format(r=r), "Computed", "0.0")
+    for offset, note in enumerate((
+            "Pressures are absolute: add the pressure of the surroundings to a boost gauge.",
+            "Torque at the crank. What a roller shows at the wheels lacks the losses of the driveline.",
+            "Spark where knock began, by knock detection. Where a reserve was kept, write no under \"knock began\".",
+            "\"power peaks at the end\": yes where power no longer rose at the highest speed measured; above it the power is then held.",
+            "Rows may come in any order and from several stages and fuels; an empty row is left out.")):
+        page.put("L%d" % (CURVE_FIRST + offset), note, "Remark")
+    for name, column in (("curve_stage", "A"), ("curve_fuel", "B"), ("curve_speed", "C"), ("curve_torque", "D"), ("curve_pressure", "E"),
+                         ("curve_temperature", "F"), ("curve_lambda", "G"), ("curve_spark", "H"), ("curve_power", "K")):
+        book.name(name, page, "{c}{a}:{c}{b}".format(c=column, a=CURVE_FIRST, b=CURVE_LAST))
+    below = CURVE_LAST + 1
+    page.put("A%d" % below, '=IF(COUNTA(A{a}:J{b})=0;"Room for {n} rows ends here.";"Rows below this line are not used: insert rows above it.")'
+             .format(a=below + 1, b=below + 500, n=CURVE_ROWS), "Remark")
+    page.put("A6", "Row of greatest power", "Label")
+    page.put("C6", '=IF(COUNT(curve_power)=0;"";MATCH(MAX(curve_power);curve_power;0))', "Computed", "0", "curve_peak")
+    page.freeze(2, 8)
+    page.print_page("A1:L%d" % below, landscape=True)
 
 
 # Where things stand on the Calculation sheet.
@@ -436,6 +475,8 @@ def part_values(page, row, values, stage, first_column=2):
             page.put(address, "=INDEX(pump_flows;%s;%d)" % (value[2:], stage + 1), "Computed")
         elif isinstance(value, str) and value.startswith("@") and value[1:].isdigit():
             page.put(address, "=INDEX(pump_pressures;%s)" % value[1:], "Computed")
+        elif isinstance(value, str) and value.startswith("?"):
+            page.put(address, '=IF(INDEX({n};1;{s})="";"";INDEX({n};1;{s}))'.format(n=value[1:], s=stage + 1), "Computed")
         elif isinstance(value, str) and value.startswith("@"):
             page.put(address, "=INDEX(%s;1;%d)" % (value[1:], stage + 1), "Computed")
         else:
@@ -486,7 +527,10 @@ PREDICTED_LAST = PREDICTED + 15
  BESIDE, NO_GAIN) = (column_name(FIRST_QUOTED + index) for index in range(9))
 CHART = PREDICTED_LAST + 3
 FUEL_TABLE = CHART + 7
-STAGE_TABLE = FUEL_TABLE + 8
+CURVE_TABLE = FUEL_TABLE + 8
+STAGE_TABLE = CURVE_TABLE + CURVE_ROWS + 4
+CURVE_LABELS = ["stage", "fuel", "engine speed [rpm]", "torque [N·m]", "manifold pressure [kPa]", "manifold temperature [°C]", "lambda",
+                "knock-limited spark [°]", "knock began", "peak power of the pull"]
 
 
 def predicted_row(stage, fuel):
@@ -496,7 +540,7 @@ def predicted_row(stage, fuel):
 def prediction(book):
     page = book.sheet("Prediction", [30] * 4 + [42] + [22] * 15 + [52, 22, 110] + [22] * 7 + [62, 62])
     page.put("A1", "Prediction", "Page title")
-    page.put("A2", "Every stage on every fuel, predicted from the one measured map; powers on the day, low and high at two standard "
+    page.put("A2", "Every stage on every fuel, predicted from what was measured; powers on the day, low and high at two standard "
              "uncertainties.", "Subtitle")
     page.merge("A3:Q3", PLAIN_STATEMENT, "Caution", 6)
     page.put("A4", "To be said", "Row head")
@@ -504,7 +548,8 @@ def prediction(book):
     page.section("A6:%s6" % TABLE_LAST, "What each stage makes on each fuel, on the day")
     page.section("%s6:%s6" % (QUOTED, NO_GAIN), '="Restated to "&standard_quoted&", for the quote"')
     page.array("A%d:%s%d" % (PREDICTED - 1, TABLE_LAST, PREDICTED_LAST),
-               "=BUILD.TABLE(engine_block;stages_table;fuels_table;vehicle;day;measured_map;power_delivered/day_factor)", "Computed", "0.0")
+               "=IF(COUNT(curve_power)=0;BUILD.TABLE(engine_block;stages_table;fuels_table;vehicle;day;;power_delivered/day_factor);"
+               "BUILD.TABLE(engine_block;stages_table;fuels_table;vehicle;day;curve_table;power_delivered/day_factor))", "Computed", "0.0")
     page.style("A%d:%s%d" % (PREDICTED - 1, TABLE_LAST, PREDICTED - 1), "Column head")
     page.height("A%d" % (PREDICTED - 1), 14)
     page.style("A%d:B%d" % (PREDICTED, PREDICTED_LAST), "Label")
@@ -517,7 +562,7 @@ def prediction(book):
     page.style("{r}{a}:{r}{b}".format(r=REMARK, a=PREDICTED, b=PREDICTED_LAST), "Computed text")
     page.heads("%s%d" % (QUOTED, PREDICTED - 1), ["power [kW]", "low [kW]", "high [kW]", "torque [N·m]", "price of one unit of power gained",
                                         "measured [kW]", "predicted over measured", "measured / predicted, in the customer's unit",
-                                        "said where a stage gains less than 1 %"], height=14)
+                                        "said where a stage gains less than 3 %"], height=14)
     for stage in range(4):
         for fuel in range(4):
             r = predicted_row(stage, fuel)
@@ -529,7 +574,7 @@ def prediction(book):
                 ('=IF({m}{r}>0;{q}{r}/{m}{r}-1;"")', "+0.0 %;-0.0 %"),
                 ('=IF({m}{r}>0;INDEX(stages;1;{s})&", "&INDEX(fuels;1;{f})&" "&TEXT(UNIT.CONVERT({m}{r};"kW";power_unit);"0")&" / "&'
                  'TEXT(UNIT.CONVERT({q}{r};"kW";power_unit);"0")&" "&power_unit;"")', None),
-                ('=IF(ISNUMBER({gain}{r});IF({gain}{r}<0.01*D{r};UPPER(LEFT({remark}{r};1))&MID({remark}{r};2;500)&".";"");"")', None),
+                ('=IF(AND(ISNUMBER({gain}{r});{remark}{r}<>"");IF({gain}{r}<0.03*D{r};UPPER(LEFT({remark}{r};1))&MID({remark}{r};2;500)&".";"");"")', None),
             ]
             for index, (formula, code) in enumerate(cells):
                 page.put("%s%d" % (column_name(FIRST_QUOTED + index), r), formula.format(**names), "Computed" if code else "Computed text", code)
@@ -542,12 +587,12 @@ def prediction(book):
             page.put("%s%d" % (column_name(1 + fuel), CHART + 1 + stage),
                      '=UNIT.CONVERT(%s%d;"kW";power_unit)' % (QUOTED, predicted_row(stage, fuel)), "Computed", "0")
     book.name("power_in_unit", page, "B%d:E%d" % (CHART + 1, CHART + 4))
-    # Brake efficiency that the measured map shows: its power over what its air gives at 30 %.
-    page.put("G%d" % CHART, "Brake efficiency of the measured map", "Label")
-    page.put("K%d" % CHART, "=0.3*INDEX(measured_map;3;2)/ENGINE.POWER.FROM.AIR(ENGINE.AIR.FLOW(displacement;INDEX(measured_map;4;2);"
-             "INDEX(measured_map;5;2)*(1-AIR.VAPOUR.PRESSURE(air_temperature;humidity)/station_pressure);INDEX(measured_map;6;2);"
-             "volumetric_efficiency);INDEX(fuel_ethanol;1;MATCH(INDEX(measured_map;2;2);fuels;0));INDEX(measured_map;7;2);0.3)",
-             "Computed", "0.0 %", "map_efficiency")
+    # Brake efficiency that the measured curve shows at its greatest power: that power over what its air gives at 30 %.
+    page.put("G%d" % CHART, "Brake efficiency at the measured peak power", "Label")
+    page.put("K%d" % CHART, "=IFERROR(0.3*MAX(curve_power)/ENGINE.POWER.FROM.AIR(ENGINE.AIR.FLOW(displacement;INDEX(curve_speed;curve_peak);"
+             "INDEX(curve_pressure;curve_peak)*(1-AIR.VAPOUR.PRESSURE(air_temperature;humidity)/station_pressure);"
+             "INDEX(curve_temperature;curve_peak);volumetric_efficiency);INDEX(fuel_ethanol;1;MATCH(INDEX(curve_fuel;curve_peak);fuels;0));"
+             "INDEX(curve_lambda;curve_peak);0.3);0)", "Computed", "0.0 %", "map_efficiency")
 
     page.section("A%d:Q%d" % (FUEL_TABLE - 1, FUEL_TABLE - 1), "The fuels, as BUILD.TABLE reads them")
     page.heads("A%d" % FUEL_TABLE, ["name", "ethanol share", "RON", "MON", "lambda"])
@@ -564,25 +609,37 @@ def prediction(book):
             page.put("%s%d" % (value, FUEL_TABLE + 1 + index), "=%s%d" % (column, r), "Computed", code)
         page.put("%s%d" % (label, FUEL_TABLE + 4), "spark limit [°]", "Label")
         page.put("%s%d" % (value, FUEL_TABLE + 4),
-                 "=KNOCK.SPARK.LIMIT(engine_block;INDEX(measured_map;4;2);INDEX(measured_map;5;2);INDEX(measured_map;6;2);{v}{a}:{w}{b};E{r})"
+                 '=IF(N(curve_peak)=0;"–";KNOCK.SPARK.LIMIT(engine_block;INDEX(curve_speed;curve_peak);INDEX(curve_pressure;curve_peak);'
+                 'INDEX(curve_temperature;curve_peak);{v}{a}:{w}{b};E{r}))'
                  .format(v=label, w=value, a=FUEL_TABLE + 1, b=FUEL_TABLE + 3, r=r), "Computed", "0.0")
-    page.put("O%d" % (FUEL_TABLE + 4), "At the boost of the measured map, model not yet put on it.", "Label")
+    page.put("O%d" % (FUEL_TABLE + 4), "At the boost of the measured peak power, by the model before it is calibrated.", "Label")
     book.name("fuels_table", page, "A%d:E%d" % (FUEL_TABLE, FUEL_TABLE + 4))
 
+    page.section("A%d:Q%d" % (CURVE_TABLE - 1, CURVE_TABLE - 1), "The measured curve, as BUILD.TABLE reads it: torque of the day")
+    page.heads("A%d" % CURVE_TABLE, CURVE_LABELS)
+    codes = ["", "", "0", "0.0", "0.0", "0", "0.00", "0.0", "", ""]
+    for index in range(CURVE_ROWS):
+        r, of = CURVE_TABLE + 1 + index, CURVE_FIRST + index
+        for column, code in zip("ABCDEFGHIJ", codes):
+            value = "$Measured.%s%d" % (column, of)
+            page.put("%s%d" % (column, r), '=IF({v}="";"";{v}{undone})'.format(v=value, undone="/curve_factor" if column == "D" else ""),
+                     "Computed" if code else "Computed text", code or None)
+    book.name("curve_table", page, "A%d:J%d" % (CURVE_TABLE, CURVE_TABLE + CURVE_ROWS))
+
     page.section("A%d:Q%d" % (STAGE_TABLE - 1, STAGE_TABLE - 1), "The stages and their parts, as BUILD.TABLE reads them")
-    page.heads("A%d" % STAGE_TABLE, ["stage", "part", "kind"] + [head for index in range(6) for head in ("value %d" % (index + 1), "unit")] +
+    page.heads("A%d" % STAGE_TABLE, ["stage", "part", "kind"] + [head for index in range(STAGE_VALUES) for head in ("value %d" % (index + 1), "unit")] +
                ["price"])
     row = STAGE_TABLE
     for stage in range(4):
-        for index, (name, kind, values) in enumerate(PART_ROWS):
+        for index, (name, kind, values) in enumerate(STAGE_ROWS):
             row += 1
             page.put("A%d" % row, "=INDEX(stages;1;%d)" % (stage + 1), "Row head")
             page.put("B%d" % row, name, "Label")
             page.put("C%d" % row, kind, "Label")
             part_values(page, row, values, stage, 3)
             if index == 0:
-                page.put("P%d" % row, "=INDEX(stage_price;1;%d)" % (stage + 1), "Computed", "#,##0")
-    book.name("stages_table", page, "A%d:P%d" % (STAGE_TABLE, row))
+                page.put("R%d" % row, "=INDEX(stage_price;1;%d)" % (stage + 1), "Computed", "#,##0")
+    book.name("stages_table", page, "A%d:R%d" % (STAGE_TABLE, row))
     page.freeze(2, PREDICTED - 1)
     page.print_page("A1:%s%d" % (BESIDE, row), landscape=True, pages_high=2)
 
@@ -652,9 +709,9 @@ def quote(book):
                '&". Figures restated to "&standard_quoted&", factor of the day "&FIXED(day_factor;3;1)&". Car as delivered: "'
                '&TEXT(UNIT.CONVERT(power_delivered;"kW";power_unit);"0")&" "&power_unit&"."', "Body", 8.5)
     page.merge("A52:F52", '=IF(SUM({m})=0;"Nothing measured yet.";"Measured / predicted: "&TEXTJOIN("; ";TRUE();{b})&"; largest deviation "'
-               '&FIXED(100*(SUMPRODUCT(MAX(IF({m}>0;ABS({q}/{m}-1);0))));1;1)&" %"&". ")&"Every figure is predicted from the map measured on "'
-               '&INDEX(measured_map;1;2)&", "&INDEX(measured_map;2;2)&"; low–high is two standard uncertainties."'
-               .format(m=measured, q=quoted, b=beside), "Body", 8.5)
+               '&FIXED(100*(SUMPRODUCT(MAX(IF({m}>0;ABS({q}/{m}-1);0))));1;1)&" %"&". ")&IF(COUNT(curve_power)=0;"No curve was measured: every figure is a guess from the engine\'s dimensions";"Every figure is predicted from the curve measured on "'
+               '&INDEX(curve_stage;curve_peak)&", "&INDEX(curve_fuel;curve_peak)&" at "&COUNT(curve_power)&" engine speeds")&"; low–high is two standard uncertainties."'
+               .format(m=measured, q=quoted, b=beside), "Body", 12.8)
     page.merge("A53:F53", '="Ethanol by volume: "&' + '&", "&'.join(
         'INDEX(fuels;1;{n})&" "&TEXT(INDEX(fuel_ethanol;1;{n});"0 %")'.format(n=fuel + 1) for fuel in range(4)) +
         '&". What is sold as E85 changes with the season; have the tank measured."', "Body", 8.5)
@@ -667,12 +724,52 @@ def quote(book):
     for index, caution in enumerate(cautions):
         row = 56 + index
         page.merge("A%d:F%d" % (row, row), caution, "Caution", 4.2 * (1 + len(caution) // 125))
-    page.print_page("A1:F%d" % (55 + len(cautions)))
-    page.for_customer("A1:F%d" % (55 + len(cautions)))
+    last = basis_page(page, 56 + len(cautions), fuels)
+    page.print_page("A1:F%d" % last, scale=80)
+    page.for_customer("A1:F%d" % last)
+
+
+# What stands for each stage on the second page: label, column of the stage table, unit of the label, format.
+BASIS_ROWS = [
+    ("boost [bar]", "over the surroundings",
+     '=IF(ISNUMBER($Prediction.O{r});UNIT.CONVERT($Prediction.O{r}-station_pressure;"kPa";"bar");"–")', "0.00"),
+    ("spark [°]", "before top dead centre", "=$Prediction.P{r}", "0"),
+    ("50 % burned [°]", "after top dead centre", "=$Prediction.T{r}", "0"),
+    ("gas [°C]", "before the turbine, by a probe", "=$Prediction.R{r}", "0"),
+    ("peak pressure [bar]", "in the cylinder", "=$Prediction.S{r}", "0"),
+    ("peak at [rpm]", "engine speed of greatest power", "=$Prediction.Q{r}", "0"),
+    ("basis", "measured, between measured ones, or extrapolated and in what", '=$Prediction.U{r}&""', None),
+]
+
+
+def basis_page(page, first, fuels):
+    """The second page: what stands behind each figure. Its last row."""
+    page.sheet.Rows.getByIndex(first - 1).IsStartOfNewPage = True
+    page.section("A%d:F%d" % (first, first), "What the figures rest on, at the engine speed of greatest power")
+    page.heads("A%d" % (first + 1), ["", *fuels, "what it is"], height=6)
+    row = first + 2
+    for stage in range(4):
+        page.put("A%d" % row, "=INDEX(stages;1;%d)" % (stage + 1), "Row head")
+        page.height("A%d" % row, 6)
+        for index, (label, meaning, formula, code) in enumerate(BASIS_ROWS):
+            r = row + 1 + index
+            page.put("A%d" % r, label, "Quiet row head")
+            page.put("F%d" % r, meaning if stage == 0 else "", "Remark")
+            for fuel in range(4):
+                page.put("%s%d" % (column_name(1 + fuel), r), formula.format(r=predicted_row(stage, fuel)),
+                         "Computed" if code else "Computed note", code)
+            page.height("A%d" % r, 4.8 if code else 13)
+        row += 1 + len(BASIS_ROWS)
+    page.merge("A%d:F%d" % (row, row), "Spark, boost and temperatures are what the model finds, not a map to load: knock detection, a gas temperature "
+               "probe and lambda decide on the rollers.", "Caution", 8.5)
+    remarks = "$Prediction.{r}{a}:{r}{b}".format(r=REMARK, a=PREDICTED, b=PREDICTED_LAST)
+    page.merge("A%d:F%d" % (row + 1, row + 1), '=IF(TEXTJOIN("";TRUE;{m})="";"";"What a stage adds: "&TEXTJOIN("; ";TRUE;{m})&".")'.format(m=remarks),
+               "Body", 45)
+    return row + 1
 
 
 # Where the operating point stands that the checks turn round.
-BLOCK = 27
+BLOCK = 29
 POINT = BLOCK + 7
 POINT_ROWS = 22
 
@@ -710,6 +807,11 @@ def checks(book):
              "BUILD.TABLE against BUILD.LIMITS at that efficiency; 12 % for spark and speed"),
             ("Low, value and high in order, power and 100–200 km/h, in all 16 rows", "=SUMPRODUCT(%s)" % in_order(), 16, 1e-12,
              "identity; holds for any inputs"),
+            ("No row below the room for the measured curve", "=COUNTA($Measured.A%d:J%d)" % (CURVE_LAST + 2, CURVE_LAST + 501), 0, 1e-12,
+             "what stands there is not used: insert rows above the line"),
+            ("Measured rows: each has a stage, a fuel, an engine speed and a torque", '=SUMPRODUCT((curve_torque<>"")*(curve_stage<>"")*(curve_fuel<>"")*'
+             '(curve_speed<>""))', '=SUMPRODUCT(--((curve_torque<>"")+(curve_stage<>"")+(curve_fuel<>"")+(curve_speed<>"")>0))', 1e-12,
+             "a row that lacks one of them is not what was meant"),
             ("219 kW restated from DIN 70020 and back, on the day [kW]",
              '=DYNO.RESTATE(DYNO.RESTATE(219;"DIN 70020";standard_quoted;air_temperature;station_pressure;humidity);standard_quoted;'
              '"DIN 70020";air_temperature;station_pressure;humidity)', 219, 1e-9, "identity: restated and restated back"),

@@ -307,8 +307,9 @@ class Page:
             controller.setActiveSheet(self.sheet)
             controller.freezeAtPosition(columns, rows)
 
-    def print_page(self, address, landscape=False, pages_wide=1, pages_high=1, repeat_rows=None):
-        """An A4 page with a footer that carries date, version and page."""
+    def print_page(self, address, landscape=False, pages_wide=1, pages_high=1, repeat_rows=None, scale=None):
+        """An A4 page with a footer that carries date, version and page. `scale` in per cent in place of a number of pages, where rows
+        begin new pages."""
         styles = self.book.doc.StyleFamilies.getByName("PageStyles")
         name = "Page of " + self.sheet.Name
         style = self.book.doc.createInstance("com.sun.star.style.PageStyle")
@@ -319,7 +320,10 @@ class Page:
         for margin in ("LeftMargin", "RightMargin"):
             style.setPropertyValue(margin, 1500)
         style.TopMargin, style.BottomMargin = 1300, 1000
-        style.ScaleToPagesX, style.ScaleToPagesY = pages_wide, pages_high
+        if scale:
+            style.PageScale = scale
+        else:
+            style.ScaleToPagesX, style.ScaleToPagesY = pages_wide, pages_high
         style.CenterHorizontally = True
         style.HeaderOn = False
         style.FooterOn = True

@@ -487,6 +487,11 @@ TEST(Jcgm100, TheGainOfAStageIsSurerThanItsPower) {
     EXPECT_NEAR(gain.power, 12e3, 1e-9);
     EXPECT_NEAR(gain.uncertainty, 3e3, 1e-9);
     EXPECT_EQ(gain.verdict, StageGain::Verdict::pays);
+    after.power = before.power + 5.9e3;
+    before.effects[Assumption::octane] = after.effects[Assumption::octane];
+    EXPECT_EQ(stage_gain(before, after).verdict, StageGain::Verdict::little);
+    after.power = before.power + 12e3;
+    before.effects[Assumption::octane] = 10e3;
     before.effects[Assumption::part_rating] = 4e3;
     after.effects[Assumption::part_rating] = 6e3;
     gain = stage_gain(before, after);

@@ -372,7 +372,7 @@ std::vector<Function> build() {
                 "uncertain as the measured power. Where nothing was measured 8 octane numbers, gas "
                 "temperature 11 %, efficiency 8 % and burn 5 % count, together some 35 %. Basis says which "
                 "of these it is: measured, between what was measured, extrapolated, or a guess where nothing "
-                "was. The remark says what holds a stage where it brings less than 1 % or less than the "
+                "was. The remark says what holds a stage where it brings less than 3 % or less than the "
                 "uncertainty of the gain, in which what moves both stages alike does not count; it is a "
                 "sentence in the language of the office. Where a stage cannot run on a fuel, its row holds "
                 "errors that say why. A cycle model is no substitute for knock detection, exhaust "

@@ -144,6 +144,8 @@ std::string remark(const NamedCells& table, std::size_t stage, std::size_t fuel,
         text = say(language, "{bound} holds {stage} on {fuel} at the power of {before}", fill);
     } else if (gain->verdict == loss) {
         text = say(language, "{bound} holds {stage} on {fuel} below the power of {before}", fill);
+    } else if (gain->verdict == little) {
+        text = say(language, "{bound} holds {stage} on {fuel}: a gain of only {gain} over {before}", fill);
     } else {
         text = say(language,
                    "{bound} holds {stage} on {fuel}: a gain of {gain} over {before}, less than its "
