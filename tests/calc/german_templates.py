@@ -120,7 +120,7 @@ class InGerman(unittest.TestCase):
                     german.close(True)
 
     def test_numbers_are_written_as_in_german(self):
-        for name, sheet, cell, shown in (("customer-quote", "Angebot", "F23", "2.850"), ("dyno-day", "Eingaben", "B12", "1016,0"),
+        for name, sheet, cell, shown in (("customer-quote", "Angebot", "F23", "3.400"), ("dyno-day", "Eingaben", "B12", "1016,0"),
                                          ("air-path", "Eingaben", "A20", "Leistung bei 4000 rpm")):
             document = self.office.load(TEMPLATES / (name + ".ots"))
             try:

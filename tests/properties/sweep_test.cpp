@@ -164,7 +164,10 @@ TEST_P(SweptFunctions, AnswerOrSayWhyNot) {
     }
     RecordProperty("answered", answered_);
     RecordProperty("longest_call_microseconds", static_cast<int>(1e6 * longest_));
-    const bool may_refuse_all = function().parameters[0].kind == Kind::cell;
+    // The speeds of BUILD.CURVE must be in order and below the redline: seldom drawn. tests/plan has its
+    // sweeps.
+    const bool may_refuse_all =
+        function().parameters[0].kind == Kind::cell || function().name.view() == "BUILD.CURVE";
     EXPECT_GT(answered_, may_refuse_all ? -1 : 0) << "no point of the sweep has an answer";
 }
 
