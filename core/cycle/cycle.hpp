@@ -93,6 +93,7 @@ inline constexpr Interval wall_heat_factor{0.5, 3.0};
 inline constexpr Interval exhaust_heat_transfer{0.0, 40.0};  ///< W/K
 inline constexpr Interval probe_reads_low_by{0.0, 150.0};    ///< K
 inline constexpr Interval octane_index_k{-1.5, 1.0};
+inline constexpr Interval burn_duration{10.0 * pi / 180.0, 150.0 * pi / 180.0};  ///< rad, at its reference
 }  // namespace possible
 
 /// What one cycle gives. Mean pressures are work over displacement, Pa.

@@ -10,8 +10,6 @@
 namespace pullsheet::plan {
 namespace {
 
-constexpr Interval possible_burn_duration{10.0 * pi / 180.0, 150.0 * pi / 180.0};
-
 double kept(double value, Interval possible) {
     return std::clamp(value, possible.low, possible.high);
 }
@@ -36,7 +34,7 @@ void move(cycle::Cylinder& cylinder, Assumption assumption, double sign, const T
             break;
         case Assumption::burn_duration:
             cylinder.burn_duration =
-                kept(cylinder.burn_duration + sign * u.burn_duration, possible_burn_duration);
+                kept(cylinder.burn_duration + sign * u.burn_duration, cycle::possible::burn_duration);
             break;
         case Assumption::wall_heat:
             cylinder.wall_heat_factor = kept(cylinder.wall_heat_factor + sign * u.wall_heat_factor,

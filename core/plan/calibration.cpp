@@ -29,9 +29,8 @@ constexpr Interval possible_rise_factor{0.0, 3.0};
 /// K to which the charge is brought to the measured one, and in how many steps at most.
 constexpr double near_charge = 0.02;
 constexpr int most_charge_steps = 12;
-/// What a measurement may lead to: volumetric efficiency, and rad of the burn at its reference.
+/// What a measured volumetric efficiency or air flow may lead to.
 constexpr Interval possible_filling{0.2, 1.5};
-constexpr Interval possible_burn{10.0 * pi / 180.0, 150.0 * pi / 180.0};
 /// rad after top dead centre, the latest burn of which a limit is computed.
 constexpr double latest_possible_burn = 50.0 * pi / 180.0;
 /// What is said of where measurement and assumption part: K of gas, K of charge, octane numbers, lambda.
@@ -174,13 +173,13 @@ class Calibrating {
             const cycle::Cylinder cylinder_there = filled.engine_model.cylinder_at(measured.speed);
             const double now = cycle::spark_for_half_burned(cylinder_there, point, maps_[m].fuel.fuel, 0.0);
             const double factor = (measured.spark_angle + *measured.half_burned_angle) / now;
-            if (possible_burn.contains(factor * cylinder_there.burn_duration))
+            if (cycle::possible::burn_duration.contains(factor * cylinder_there.burn_duration))
                 fitted_[m].fit.burn_duration.add(measured.speed, factor);
             else
                 warn(m, i, Reason::measured_burn_impossible,
                      {{factor * cylinder_there.burn_duration, Quantity::angle},
-                      {possible_burn.low, Quantity::angle},
-                      {possible_burn.high, Quantity::angle}});
+                      {cycle::possible::burn_duration.low, Quantity::angle},
+                      {cycle::possible::burn_duration.high, Quantity::angle}});
         }
     }
 
